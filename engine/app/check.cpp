@@ -1,0 +1,58 @@
+// trammel check FILE
+#include <fmt/core.h>
+
+#include "app/verbs.hpp"
+#include "bike/table.hpp"
+#include "search/score.hpp"
+
+namespace trammel::app {
+namespace {
+
+void describe_layout(const brief::Brief& brief) {
+  const bike::Motion motion = bike::trace(brief.layout, 2, true);
+  const double travel = motion.poses.back().travel;
+  fmt::print("{}\n", brief.layout.title);
+  fmt::print("  drawn layout: {:.1f} mm of wheel travel", travel);
+  if (brief.layout.shock)
+    fmt::print(" from {:g} mm of shock stroke (mean leverage {:.2f})", brief.layout.shock->stroke,
+               travel / brief.layout.shock->stroke);
+  fmt::print("; least transmission angle {:.1f}° at {}\n", motion.least_transmission, motion.least_transmission_joint);
+}
+
+void describe_search(const brief::Brief& brief) {
+  const search::Setup setup(brief);
+  fmt::print("  search: {} variables", setup.design.size());
+  if (setup.design.choices() > 1) fmt::print(", {} shock sizes", setup.design.choices());
+  const brief::SearchOptions& o = brief.search;
+  fmt::print("; {} units of {} layouts screened and {} refined by {}\n", o.units, o.samples, o.refine, o.algorithm);
+  for (const search::Variable& v : setup.design.variables())
+    fmt::print("    {:<16} {:g} to {:g} {}\n", v.name, v.lo, v.hi, v.unit);
+  fmt::print("  targets:\n");
+  for (const objectives::Target& t : brief.targets)
+    fmt::print("    {:<32} {}\n", t.name, t.must ? "must" : fmt::format("weight {:g}", t.weight));
+}
+
+int run(const std::filesystem::path& file) {
+  const brief::Brief brief = read_or_refuse(file);
+  const bool layout_only = brief.vary.empty();
+  try {
+    describe_layout(brief);
+  } catch (const bike::MotionFailure& failure) {
+    // A brief's drawn layout only says which branch is meant; the search may still find layouts that move.
+    if (layout_only) throw unmovable(file, failure);
+    fmt::print("{}\n  drawn layout: {}\n", brief.layout.title, failure.text);
+  }
+  if (!layout_only) describe_search(brief);
+  return done;
+}
+
+}  // namespace
+
+void add_check(CLI::App& program, int& exit) {
+  CLI::App* verb = program.add_subcommand("check", "Read a brief or layout and say what would be done.");
+  auto file = std::make_shared<std::filesystem::path>();
+  verb->add_option("file", *file, "brief or layout")->required();
+  verb->callback([file, &exit] { exit = guarded([&] { return run(*file); }); });
+}
+
+}  // namespace trammel::app

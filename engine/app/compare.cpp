@@ -1,0 +1,50 @@
+// trammel compare LAYOUT… --out DIR
+#include <fmt/core.h>
+
+#include "app/verbs.hpp"
+#include "report/write.hpp"
+#include "search/shortlist.hpp"
+
+namespace trammel::app {
+namespace {
+
+struct Arguments {
+  std::vector<std::filesystem::path> layouts;
+  std::filesystem::path out;
+};
+
+int run(const Arguments& a) {
+  std::string problems;
+  std::vector<search::Sheet> sheets;
+  for (const auto& file : a.layouts) {
+    try {
+      const brief::Brief brief = read_or_refuse(file);
+      sheets.push_back(search::make_sheet(brief.layout, {}, brief.packaging));
+      sheets.back().rank = static_cast<int>(sheets.size());
+      sheets.back().id = file.stem().string();
+    } catch (const BadInput& e) {
+      problems += std::string(e.what()) + "\n";
+    } catch (const bike::MotionFailure& e) {
+      problems += std::string(unmovable(file, e).what()) + "\n";
+    }
+  }
+  if (!problems.empty()) throw BadInput(problems);
+  if (std::filesystem::exists(a.out) && !std::filesystem::is_empty(a.out))
+    throw BadInput("--out: " + a.out.string() + " is there already and not empty");
+  std::filesystem::create_directories(a.out);
+  report::write_comparison(sheets, a.out);
+  fmt::print("comparison: {}\n", (a.out / "index.html").string());
+  return done;
+}
+
+}  // namespace
+
+void add_compare(CLI::App& program, int& exit) {
+  CLI::App* verb = program.add_subcommand("compare", "Set layouts side by side on one page.");
+  auto a = std::make_shared<Arguments>();
+  verb->add_option("layouts", a->layouts, "layout files")->required()->expected(2, 12);
+  verb->add_option("--out", a->out, "folder of the page")->required();
+  verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
+}
+
+}  // namespace trammel::app

@@ -1,0 +1,24 @@
+#include <fmt/core.h>
+
+#include "app/verbs.hpp"
+#include "search/setup.hpp"
+
+int main(int argc, char** argv) {
+  using namespace trammel::app;
+  CLI::App program{"From a wanted ride feel to pivot positions: searches rear-suspension layouts for a brief."};
+  program.set_version_flag("--version", trammel::search::engine_version());
+  program.require_subcommand(1);
+  program.footer(
+      "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the musts, 4 interrupted (resume "
+      "goes on).");
+  int exit = done;
+  for (auto add : {add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest, add_compare})
+    add(program, exit);
+  try {
+    program.parse(argc, argv);
+  } catch (const CLI::ParseError& e) {
+    // Help and version are not errors; every other refusal of the command line is bad input.
+    return program.exit(e) == 0 ? done : bad_input;
+  }
+  return exit;
+}

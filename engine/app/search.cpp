@@ -1,0 +1,85 @@
+// trammel search BRIEF [--out DIR] [--seed N] [--threads N] [--units N] [--time 8h] [--slice 3/16]
+#include <fmt/core.h>
+
+#include <charconv>
+
+#include "app/study.hpp"
+#include "store/digest.hpp"
+
+namespace trammel::app {
+namespace {
+
+struct Arguments {
+  std::filesystem::path brief;
+  std::optional<std::filesystem::path> out;
+  std::optional<std::uint64_t> seed;
+  std::optional<std::string> slice;
+  RunFlags run;
+};
+
+/// results/<brief's file name>-<number>, the first number that is free.
+std::filesystem::path free_folder(const std::filesystem::path& brief) {
+  for (int number = 1;; ++number) {
+    std::filesystem::path folder =
+        std::filesystem::path("results") / (brief.stem().string() + "-" + std::to_string(number));
+    if (!std::filesystem::exists(folder)) return folder;
+  }
+}
+
+std::pair<std::int64_t, std::int64_t> parse_slice(const std::string& text) {
+  std::int64_t slice = 0, slices = 0;
+  const char* end = text.data() + text.size();
+  const auto first = std::from_chars(text.data(), end, slice);
+  const bool slash = first.ec == std::errc() && first.ptr != end && *first.ptr == '/';
+  const auto second = slash ? std::from_chars(first.ptr + 1, end, slices) : first;
+  if (!slash || second.ec != std::errc() || second.ptr != end || slice < 1 || slice > slices)
+    throw BadInput("--slice: '" + text + "' is not a slice; write e.g. 3/16, from 1/16 to 16/16");
+  return {slice, slices};
+}
+
+store::StudyHead head_of(const brief::Brief& brief, const Arguments& a) {
+  store::StudyHead head;
+  head.engine_version = search::engine_version();
+  head.brief_file = a.brief.filename().string();
+  head.brief_text = brief.text;
+  head.brief_hash = store::sha256(brief.text);
+  head.seed = a.seed.value_or(brief.search.seed);
+  // A run by the clock alone has no end in its plan.
+  head.planned_units = a.run.units ? *a.run.units : a.run.time ? 0 : brief.search.units;
+  if (a.slice) std::tie(head.slice, head.slices) = parse_slice(*a.slice);
+  return head;
+}
+
+int run(const Arguments& a) {
+  const brief::Brief brief = read_or_refuse(a.brief);
+  if (brief.vary.empty())
+    throw BadInput(a.brief.string() +
+                   ": nothing to search: a brief needs `vary` and `targets`; `trammel curves` "
+                   "prints the curves of a layout");
+  const store::StudyHead head = head_of(brief, a);
+  if (a.run.time) parse_duration(*a.run.time);
+  search::Setup compiled(brief);  // refuses a linkage that is none before anything is written
+  const std::filesystem::path folder = a.out.value_or(free_folder(a.brief));
+  if (std::filesystem::exists(folder) && !std::filesystem::is_empty(folder))
+    throw BadInput("--out: " + folder.string() +
+                   " is there already and not empty; a new run never overwrites: choose "
+                   "another folder, or `trammel resume` that one");
+  std::filesystem::create_directories(folder);
+  OpenStudy study(store::StudyFile::create(folder / study_file_name, head));
+  return run_and_report(study, folder, a.run);
+}
+
+}  // namespace
+
+void add_search(CLI::App& program, int& exit) {
+  CLI::App* verb = program.add_subcommand("search", "Run a study of a brief in a new folder and report on it.");
+  auto a = std::make_shared<Arguments>();
+  verb->add_option("brief", a->brief, "brief file")->required();
+  verb->add_option("--out", a->out, "folder of the study (default: results/<brief's file name>-<number>)");
+  verb->add_option("--seed", a->seed, "seed (default: the brief's)");
+  verb->add_option("--slice", a->slice, "run only one of so many shares of the plan, e.g. 3/16; `gather` joins them");
+  add_run_flags(*verb, a->run);
+  verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
+}
+
+}  // namespace trammel::app

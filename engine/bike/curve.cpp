@@ -1,0 +1,76 @@
+#include "bike/curve.hpp"
+
+#include <algorithm>
+
+namespace trammel::bike {
+
+const std::array<CurveRecord, curve_count>& curve_table() {
+  using enum Needs;
+  static constexpr std::array<CurveRecord, curve_count> table{{
+      {Curve::shock, "shock", "shock_mm", "Shock compression", "mm", 0.5, shock, true,
+       "Shortening of the shock from its topped-out length (lengthening, for a shock that extends)."},
+      {Curve::travel, "travel", "travel_mm", "Wheel travel", "mm", 1.0, nothing, true,
+       "Rise of the rear axle along the frame's y axis."},
+      {Curve::axle_x, "axle_x", "axle_x_mm", "Axle x", "mm", 1.0, nothing, true,
+       "Rear axle in frame axes, forward of the bottom bracket."},
+      {Curve::axle_y, "axle_y", "axle_y_mm", "Axle y", "mm", 1.0, nothing, true,
+       "Rear axle in frame axes, above the bottom bracket."},
+      {Curve::rearward, "rearward", "rearward_mm", "Rearward axle travel", "mm", 1.0, nothing, false,
+       "How far the rear axle has moved rearward in the frame since topped out; negative = forward."},
+      {Curve::leverage, "leverage", "leverage", "Leverage ratio", "", 0.03, shock, true,
+       "Wheel travel per shock travel, dz/dc."},
+      {Curve::motion_ratio, "motion_ratio", "motion_ratio", "Motion ratio", "", 0.005, shock, false,
+       "Shock travel per wheel travel, dc/dz."},
+      {Curve::chainstay, "chainstay", "chainstay_mm", "Chainstay", "mm", 1.0, nothing, true,
+       "Distance from bottom bracket to rear axle."},
+      {Curve::chainstay_growth, "chainstay_growth", "chainstay_growth_mm", "Chainstay growth", "mm", 1.0, nothing, true,
+       "Chainstay minus its topped-out value."},
+      {Curve::ic_x, "ic_x", "ic_x_mm", "Instant centre x", "mm", 20.0, nothing, true,
+       "Instant centre of the member that carries the axle, relative to the frame."},
+      {Curve::ic_y, "ic_y", "ic_y_mm", "Instant centre y", "mm", 20.0, nothing, true,
+       "Instant centre of the member that carries the axle, relative to the frame."},
+      {Curve::pitch, "pitch", "pitch_deg", "Frame pitch", "°", 0.2, nothing, true,
+       "Angle of the frame's x axis over the ground; positive = front up."},
+      {Curve::wheelbase, "wheelbase", "wheelbase_mm", "Wheelbase", "mm", 2.0, nothing, true,
+       "Distance between the wheels' ground contacts."},
+      {Curve::bb_height, "bb_height", "bb_height_mm", "Bottom-bracket height", "mm", 2.0, nothing, true,
+       "Height of the bottom-bracket axis over the ground."},
+      {Curve::head_angle, "head_angle", "head_angle_deg", "Head angle", "°", 0.2, nothing, false,
+       "Steering axis against the ground."},
+      {Curve::trail, "trail", "trail_mm", "Trail", "mm", 2.0, head_tube, false,
+       "Distance along the ground from the steering axis to the front contact behind it."},
+      {Curve::reach, "reach", "reach_mm", "Reach", "mm", 2.0, head_tube, false,
+       "Along the ground, bottom bracket to the top of the head tube."},
+      {Curve::stack, "stack", "stack_mm", "Stack", "mm", 2.0, head_tube, false,
+       "Across the ground, bottom bracket to the top of the head tube."},
+      {Curve::cg_height, "cg_height", "cg_height_mm", "Centre-of-gravity height", "mm", 5.0, nothing, true,
+       "Height of the centre of gravity over the ground."},
+      {Curve::anti_rise, "anti_rise", "anti_rise_pct", "Anti-rise", "%", 3.0, nothing, true,
+       "Share of the load transfer under rear braking that the linkage balances."},
+      {Curve::chain_growth, "chain_growth", "chain_growth_mm", "Chain growth", "mm", 1.0, gear, true,
+       "Change of chain that the driving run needs, wheel and crank held to the frame."},
+      {Curve::kickback, "kickback", "kickback_deg", "Pedal kickback", "°", 1.0, gear, true,
+       "Backward crank turn that the chain growth causes."},
+      {Curve::anti_squat, "anti_squat", "anti_squat_pct", "Anti-squat", "%", 2.0, gear, true,
+       "Share of the load transfer under drive that the linkage balances."},
+      {Curve::shock_force, "shock_force", "shock_force_n", "Shock force", "N", 25.0, spring, true,
+       "Spring force along the shock."},
+      {Curve::wheel_force, "wheel_force", "wheel_force_n", "Wheel force", "N", 10.0, spring, true,
+       "Force at the rear axle along the frame's y that the spring carries."},
+      {Curve::wheel_rate, "wheel_rate", "wheel_rate_n_mm", "Wheel rate", "N/mm", 0.5, spring, true,
+       "Change of wheel force per wheel travel."},
+  }};
+  return table;
+}
+
+const CurveRecord& record(Curve curve) {
+  return curve_table()[static_cast<std::size_t>(curve)];
+}
+
+const CurveRecord* find_curve(std::string_view key) {
+  const auto& table = curve_table();
+  const auto found = std::find_if(table.begin(), table.end(), [&](const CurveRecord& r) { return r.key == key; });
+  return found == table.end() ? nullptr : &*found;
+}
+
+}  // namespace trammel::bike

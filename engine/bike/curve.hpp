@@ -1,0 +1,69 @@
+// The table of curves: one record a curve, read by the brief's parser, the schema, the CSV, the reports and the docs.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace trammel::bike {
+
+enum class Curve {
+  shock,
+  travel,
+  axle_x,
+  axle_y,
+  rearward,
+  leverage,
+  motion_ratio,
+  chainstay,
+  chainstay_growth,
+  ic_x,
+  ic_y,
+  pitch,
+  wheelbase,
+  bb_height,
+  head_angle,
+  trail,
+  reach,
+  stack,
+  cg_height,
+  anti_rise,
+  chain_growth,
+  kickback,
+  anti_squat,
+  shock_force,
+  wheel_force,
+  wheel_rate,
+};
+inline constexpr int curve_count = static_cast<int>(Curve::wheel_rate) + 1;
+
+/// What a curve needs beyond a linkage with an axle.
+enum class Needs { nothing, shock, gear, spring, head_tube };
+
+struct CurveRecord {
+  Curve curve;
+  std::string_view key;     ///< its name in a brief
+  std::string_view column;  ///< its CSV column, with the unit
+  std::string_view title;   ///< its name in a report
+  std::string_view unit;    ///< as printed: mm, °, %, N, N/mm, or empty for a ratio
+  double tolerance;         ///< default scale of a target's residual, in the curve's unit
+  Needs needs;
+  bool in_csv;               ///< a column of the curves CSV
+  std::string_view meaning;  ///< one sentence for the docs and the schema
+};
+
+/// All records, in CSV column order; `curve_table()[i].curve` has the value i.
+const std::array<CurveRecord, curve_count>& curve_table();
+const CurveRecord& record(Curve curve);
+/// The record of a brief's curve name; null when there is none.
+const CurveRecord* find_curve(std::string_view key);
+
+/// A curve, and for curves that need a gear which one (index into Drivetrain::gears; −1 otherwise).
+struct CurveKey {
+  Curve curve = Curve::travel;
+  int gear = -1;
+  friend bool operator==(const CurveKey&, const CurveKey&) = default;
+};
+
+}  // namespace trammel::bike

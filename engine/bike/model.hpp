@@ -1,0 +1,25 @@
+// A layout made ready to move: its assembly program and the numbers that do not change with the pivots.
+#pragma once
+
+#include <vector>
+
+#include "bike/chain.hpp"
+#include "bike/layout.hpp"
+#include "linkage/kernel.hpp"
+
+namespace trammel::bike {
+
+struct Model {
+  Layout layout;
+  linkage::Program program;
+  std::vector<ChainCircles> circles;  ///< one a gear
+
+  /// Range of the driving coordinate: the shock's stroke, or that of the drive.
+  double range() const { return layout.mechanism.drive.range; }
+  bool has_shock() const { return layout.shock.has_value(); }
+};
+
+/// Throws linkage::CompileFailure when the linkage is not one.
+Model make_model(const Layout& layout);
+
+}  // namespace trammel::bike

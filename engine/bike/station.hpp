@@ -1,0 +1,190 @@
+// Every curve at one position.
+#pragma once
+
+#include <vector>
+
+#include "bike/anti.hpp"
+#include "bike/curve.hpp"
+#include "bike/model.hpp"
+
+namespace trammel::bike {
+
+/// What the curves are counted from: the bike topped out.
+template <class T>
+struct ToppedOut {
+  Vec2<T> axle;
+  T chainstay{};
+  T cg_height{};
+  Vec2<T> cg;  ///< in frame axes
+  std::vector<ChainRun<T>> runs;
+};
+
+/// Which gears are wanted; a gear that is not keeps its last values.
+using GearMask = std::vector<char>;
+
+/// The values of all curves at one position. Curves that the layout does not have stay zero.
+template <class T>
+struct StationValues {
+  std::vector<T> plain = std::vector<T>(curve_count, T(0.0));
+  std::vector<T> chain_growth, kickback, anti_squat;  ///< one a gear
+  T ic_bend{};  ///< turning of the axle's member per mm of axle path, rad/mm; 0 = instant centre at infinity
+
+  T& operator[](Curve c) { return plain[static_cast<std::size_t>(c)]; }
+  const T& operator[](Curve c) const { return plain[static_cast<std::size_t>(c)]; }
+  const T& at(const CurveKey& key) const {
+    const auto gear = static_cast<std::size_t>(key.gear);
+    switch (key.curve) {
+      case Curve::chain_growth:
+        return chain_growth[gear];
+      case Curve::kickback:
+        return kickback[gear];
+      case Curve::anti_squat:
+        return anti_squat[gear];
+      default:
+        return (*this)[key.curve];
+    }
+  }
+  void resize(std::size_t gears) {
+    chain_growth.assign(gears, T(0.0));
+    kickback.assign(gears, T(0.0));
+    anti_squat.assign(gears, T(0.0));
+  }
+};
+
+namespace detail {
+
+template <class T>
+const Vec2<T>& idler_vector(const Model& m, const std::vector<Vec2<T>>& list, const Vec2<T>& none) {
+  const auto& idler = m.layout.drivetrain.idler;
+  return idler ? list[static_cast<std::size_t>(idler->point)] : none;
+}
+
+template <class T>
+void geometry_curves(const Model& m, const Ground<T>& g, StationValues<T>& out) {
+  const Front& front = m.layout.front;
+  const T tilt = math::atan2(g.along.y, g.along.x);
+  out[Curve::pitch] = tilt * -math::degrees(1.0);
+  out[Curve::wheelbase] = g.wheelbase;
+  out[Curve::bb_height] = g.height(Vec2<T>{T(0.0), T(0.0)});
+  out[Curve::head_angle] = tilt * math::degrees(1.0) + front.head_angle;
+  if (!front.head_tube) return;
+  const Vec2<T> top = math::constant<T>(front.head_tube->top);
+  const Vec2<T> axis = math::constant<T>(math::unit(-math::radians(front.head_angle)));
+  out[Curve::reach] = dot(top, g.along);
+  out[Curve::stack] = dot(top, g.normal);
+  const T down = -(g.height(top) / dot(axis, g.normal));
+  out[Curve::trail] = dot(top + axis * down - g.front_contact, g.along);
+}
+
+template <class T>
+void instant_centre_curves(const Vec2<T>& axle, const Vec2<T>& velocity, const T& turning, StationValues<T>& out) {
+  // IC = P + perp(v)/ω. The guard keeps a parallel motion finite; `ic_bend` tells that it is at infinity.
+  const T speed2 = squared_norm(velocity);
+  const T inverse = turning / (turning * turning + speed2 * T(1e-18) + T(1e-30));
+  const Vec2<T> centre = axle + perp(velocity) * inverse;
+  out[Curve::ic_x] = centre.x;
+  out[Curve::ic_y] = centre.y;
+  out.ic_bend = turning / math::sqrt(speed2 + T(1e-30));
+}
+
+template <class T>
+void force_curves(const Model& m, const T& shock, const T& leverage, const T& leverage_slope, StationValues<T>& out) {
+  const spring::Coil& spring = *m.layout.shock->spring;
+  const T force = spring.force(shock), stiffness = spring.stiffness(shock);
+  const T inverse = T(1.0) / leverage;
+  out[Curve::shock_force] = force;
+  out[Curve::wheel_force] = force * inverse;
+  // dFw/dz = k/LR² − Fs·(dLR/dz)/LR², from Fw = Fs/LR and dc/dz = 1/LR.
+  out[Curve::wheel_rate] = (stiffness - force * leverage_slope) * inverse * inverse;
+}
+
+}  // namespace detail
+
+/// Fork compression in mm when the rear has used `travel` of `whole` mm.
+template <class T>
+T fork_compression(const Front& front, const T& travel, const T& whole) {
+  switch (front.follows) {
+    case ForkFollows::extended:
+      return T(0.0);
+    case ForkFollows::at_sag:
+      return T(front.sag * front.travel);
+    case ForkFollows::matched:
+      break;
+  }
+  return travel / math::select(math::abs(whole) < T(1e-9), T(1e-9), whole) * T(front.travel);
+}
+
+/// Ground at a rear axle position.
+template <class T>
+Ground<T> ground_at(const Model& m, const Vec2<T>& axle, const T& fork) {
+  return find_ground(axle, front_axle(m.layout.front, fork), m.layout.rear_radius, m.layout.front_radius);
+}
+
+/// The reference for the curves; `state` is assembled at s = 0.
+template <class T>
+void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) {
+  const Layout& layout = m.layout;
+  const Vec2<T> none{T(0.0), T(0.0)};
+  out.axle = state.position[static_cast<std::size_t>(layout.axle.point)];
+  out.chainstay = norm(out.axle);
+  const Ground<T> ground = ground_at(m, out.axle, fork_compression(layout.front, T(0.0), T(1.0)));
+  // The height is given over the ground, the place along it by frame x: solve n·((x, y) − Cr) = h for y.
+  const T x(layout.cg.x);
+  out.cg = {x, (T(layout.cg.height) + dot(ground.normal, ground.rear_contact) - ground.normal.x * x) / ground.normal.y};
+  out.cg_height = T(layout.cg.height);
+  out.runs.resize(m.circles.size());
+  for (std::size_t g = 0; g < m.circles.size(); ++g)
+    out.runs[g] = chain_run(m.circles[g], out.axle, detail::idler_vector(m, state.position, none));
+}
+
+/// All curves at a position with velocities (and accelerations, when the layout has a spring). `whole` is the wheel
+/// travel at the end of the stroke, mm.
+template <class T>
+void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& state, const T& whole,
+             const GearMask& gears, StationValues<T>& out) {
+  const Layout& layout = m.layout;
+  const auto p = static_cast<std::size_t>(layout.axle.point);
+  const Vec2<T> none{T(0.0), T(0.0)};
+  const Vec2<T> axle = state.position[p], velocity = state.velocity[p];
+
+  const T travel = axle.y - ref.axle.y;
+  out[Curve::travel] = travel;
+  out[Curve::axle_x] = axle.x;
+  out[Curve::axle_y] = axle.y;
+  out[Curve::rearward] = ref.axle.x - axle.x;
+  out[Curve::chainstay] = norm(axle);
+  out[Curve::chainstay_growth] = out[Curve::chainstay] - ref.chainstay;
+  if (m.has_shock()) {
+    out[Curve::shock] = state.s;
+    out[Curve::leverage] = velocity.y;
+    out[Curve::motion_ratio] = T(1.0) / math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
+    if (layout.shock->spring) {
+      const T lever = math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
+      detail::force_curves(m, state.s, lever, state.acceleration[p].y / lever, out);
+    }
+  }
+
+  const Ground<T> ground = ground_at(m, axle, fork_compression(layout.front, travel, whole));
+  detail::geometry_curves(m, ground, out);
+  const T height = layout.cg.follows == CgFollows::frame ? ground.height(ref.cg) : ref.cg_height;
+  out[Curve::cg_height] = height;
+
+  const T carrier = linkage::turning_rate(m.program, layout.axle.member, state);
+  detail::instant_centre_curves(axle, velocity, carrier, out);
+  const T caliper = linkage::turning_rate(m.program, layout.brake_member, state);
+  out[Curve::anti_rise] = anti_share(ground, velocity, caliper, layout.rear_radius, height);
+
+  const Vec2<T> idler = detail::idler_vector(m, state.position, none);
+  const Vec2<T> idler_velocity = detail::idler_vector(m, state.velocity, none);
+  for (std::size_t g = 0; g < m.circles.size(); ++g) {
+    if (!gears[g]) continue;
+    const ChainCircles& c = m.circles[g];
+    const ChainRun<T> run = chain_run(c, axle, idler);
+    out.chain_growth[g] = chain_growth(c, ref.runs[g], run);
+    out.kickback[g] = out.chain_growth[g] * (math::degrees(1.0) / c.ring);
+    const T rate = driven_wheel_rate(c, run, velocity, idler_velocity);
+    out.anti_squat[g] = anti_share(ground, velocity, rate, layout.rear_radius, height);
+  }
+}
+
+}  // namespace trammel::bike

@@ -1,0 +1,69 @@
+// A brief as plain structs: a layout whose numbers may be ranges, and what is wished of it.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "bike/layout.hpp"
+#include "objectives/packaging.hpp"
+#include "objectives/target.hpp"
+
+namespace trammel::brief {
+
+/// A number or a range; lo = hi for a fixed number.
+struct Range {
+  double lo = 0.0;
+  double hi = 0.0;
+  bool fixed() const { return lo == hi; }
+};
+
+/// A point by x and y. A coordinate that the brief leaves out is fixed at its drawn value.
+struct Cartesian {
+  Range x;  ///< mm
+  Range y;  ///< mm
+};
+
+/// A point by distance and angle from another point, as that one lies topped out.
+struct Polar {
+  int from = -1;
+  Range length;                  ///< mm, > 0; ignored when `length_is_shock`
+  bool length_is_shock = false;  ///< the shock's eye-to-eye length, so that the shock fits by construction
+  Range angle;                   ///< degrees from +x, counter-clockwise
+};
+
+struct Vary {
+  int point = -1;
+  std::variant<Cartesian, Polar> place;
+};
+
+struct ShockSize {
+  double length = 0.0;  ///< mm
+  double stroke = 0.0;  ///< mm
+};
+
+struct SearchOptions {
+  std::uint64_t seed = 1;
+  int units = 64;                      ///< work units of a run without another budget
+  int samples = 2048;                  ///< layouts screened in a unit
+  int refine = 6;                      ///< diverse starts refined in a unit
+  int evaluations = 300;               ///< most evaluations of one refinement
+  std::string algorithm = "LD_LBFGS";  ///< by NLopt's own name
+  int shortlist = 8;                   ///< layouts reported
+  double distinct = 0.12;              ///< least distance between shortlisted layouts, RMS over the ranges
+};
+
+/// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.
+struct Brief {
+  bike::Layout layout;            ///< the drawn layout: start of dependent coordinates, and the branch of every dyad
+  std::vector<Vary> vary;         ///< in an order in which every `Polar::from` is placed before it is used
+  std::vector<ShockSize> shocks;  ///< choices; empty = the layout's own
+  std::vector<objectives::Target> targets;
+  objectives::Packaging packaging;
+  SearchOptions search;
+  std::string text;  ///< the file as read
+  std::string file;  ///< its name, for messages
+};
+
+}  // namespace trammel::brief

@@ -1,0 +1,464 @@
+// The records themselves. Defaults are the structs' own, so that no number stands twice.
+#include <array>
+
+#include "bike/curve.hpp"
+#include "brief/brief.hpp"
+#include "brief/fields.hpp"
+#include "brief/scalar.hpp"
+
+namespace trammel::brief {
+namespace {
+
+constexpr Limits coordinate{-3000.0, 3000.0};
+constexpr Limits distance{0.0, 3000.0, true};
+constexpr Limits part{0.0, 1.0};
+constexpr Limits angle{-360.0, 360.0};
+constexpr Limits wished{-1e6, 1e6};
+constexpr Limits above_zero{0.0, 1e6, true};
+constexpr Limits teeth{6.0, 120.0};
+
+Limits up_to(double most, double least = 0.0) {
+  return {least, most};
+}
+
+std::vector<std::string> curve_words(auto&& wanted) {
+  std::vector<std::string> words;
+  for (const auto& record : bike::curve_table()) {
+    if (wanted(record)) words.emplace_back(record.key);
+  }
+  return words;
+}
+bool needs_gear(const bike::CurveRecord& record) {
+  return record.needs == bike::Needs::gear;
+}
+
+void add_bike(std::vector<Field>& table) {
+  using enum Shape;
+  table.push_back({"bike", group, "The rest of the bike around the linkage.", true});
+  table.push_back({"bike.wheels", group, "Both wheels.", true});
+  for (const std::string wheel : {"rear", "front"}) {
+    const std::string path = "bike.wheels." + wheel;
+    table.push_back({path, group, "The " + wheel + " wheel, by its radius or by rim and tyre.", true});
+    table.push_back({path + ".radius", number, "From axle to ground.", false, "mm", {100, 600}});
+    table.push_back({path + ".bead_seat",
+                     number,
+                     "Bead-seat diameter of the rim, the second number of the ISO 5775 tyre designation.",
+                     false,
+                     "mm",
+                     {150, 800}});
+    table.push_back({path + ".tyre_height",
+                     number,
+                     "Height of the tyre over the bead seat; the radius is bead_seat/2 + tyre_height.",
+                     false,
+                     "mm",
+                     {5, 150}});
+  }
+  const bike::Front front;
+  table.push_back({"bike.front", group, "Fork and steering axis, topped out.", true});
+  table.push_back({"bike.front.axle", point, "Front axle.", false, "mm", coordinate});
+  table.push_back({"bike.front.reach", number, "Top centre of the head tube, forward of the bottom bracket.", false,
+                   "mm", up_to(1000, 100)});
+  table.push_back({"bike.front.stack", number, "Top centre of the head tube, above the bottom bracket.", false, "mm",
+                   up_to(1200, 100)});
+  table.push_back({"bike.front.head_tube", number, "Length of the head tube along the steering axis.", false, "mm",
+                   up_to(400, 20)});
+  table.push_back({"bike.front.fork_length", number,
+                   "From the crown race at the lower end of the head tube to the axle, along the steering axis.", false,
+                   "mm", up_to(900, 200)});
+  table.push_back({"bike.front.fork_offset", number, "From the steering axis forward to the axle, square to it.", false,
+                   "mm", up_to(150, -50)});
+  table.push_back({"bike.front.head_angle", number, "Steering axis from the horizontal.", true, "°", {30, 90}});
+  table.push_back({"bike.front.travel", number, "Fork travel along the steering axis.", true, "mm", up_to(400)});
+  table.push_back({"bike.front.follows",
+                   word,
+                   "What the fork does while the rear moves: it has used the same fraction of its travel (matched), "
+                   "stays topped out (extended), or stays at its sag (at_sag).",
+                   false,
+                   "",
+                   {},
+                   {"matched", "extended", "at_sag"},
+                   "\"matched\""});
+  table.push_back({"bike.front.sag",
+                   number,
+                   "Fraction of fork travel used when follows is at_sag.",
+                   false,
+                   "",
+                   part,
+                   {},
+                   exact_text(front.sag)});
+  table.push_back({"bike.cg", group, "Centre of gravity of rider and sprung mass, topped out.", true});
+  table.push_back({"bike.cg.x", number, "Forward of the bottom bracket.", true, "mm", coordinate});
+  table.push_back({"bike.cg.height", number, "Over the ground.", true, "mm", distance});
+  table.push_back({"bike.cg.follows",
+                   word,
+                   "Fixed to the frame (its height changes as the rear compresses), or at constant height over the "
+                   "ground.",
+                   false,
+                   "",
+                   {},
+                   {"frame", "ground"},
+                   "\"frame\""});
+  const bike::Masses mass;
+  table.push_back({"bike.mass", group, "Masses; needed for set-up only."});
+  table.push_back({"bike.mass.rider", number, "Rider with kit.", true, "kg", up_to(300)});
+  table.push_back({"bike.mass.bike", number, "Whole bike, unsprung parts included.", true, "kg", up_to(300)});
+  table.push_back({"bike.mass.rear_unsprung",
+                   number,
+                   "What moves with the rear axle.",
+                   false,
+                   "kg",
+                   up_to(100),
+                   {},
+                   exact_text(mass.rear_unsprung)});
+  table.push_back({"bike.mass.front_unsprung",
+                   number,
+                   "What moves with the front axle.",
+                   false,
+                   "kg",
+                   up_to(100),
+                   {},
+                   exact_text(mass.front_unsprung)});
+}
+
+void add_drivetrain(std::vector<Field>& table) {
+  using enum Shape;
+  table.push_back({"drivetrain", group, "Chain; needed for curves that name a gear."});
+  table.push_back({"drivetrain.chainring", whole, "Teeth of the chainring.", true, "", teeth});
+  table.push_back({.path = "drivetrain.gears",
+                   .shape = list,
+                   .meaning = "Cogs whose curves are wanted; with a chainring of 32, the cog 18 is the gear 32x18.",
+                   .required = true,
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"drivetrain.gears[]", whole, "Teeth of a cog.", false, "", teeth});
+  table.push_back({"drivetrain.idler", group, "A pulley that leads the driving run of the chain."});
+  table.push_back({"drivetrain.idler.teeth", whole, "Its teeth.", true, "", teeth});
+  table.push_back({"drivetrain.idler.point", name, "The linkage point of its axis.", true});
+  table.push_back({"drivetrain.idler.run",
+                   word,
+                   "On which side of it the chain runs.",
+                   false,
+                   "",
+                   {},
+                   {"over", "under"},
+                   "\"over\""});
+}
+
+void add_linkage(std::vector<Field>& table) {
+  using enum Shape;
+  table.push_back({"linkage", group, "The rear suspension, drawn topped out.", true});
+  table.push_back({.path = "linkage.points",
+                   .shape = names,
+                   .meaning = "All points of the linkage by name, in frame axes: origin at the bottom bracket, x "
+                              "forward, y up.",
+                   .required = true,
+                   .least = 2});
+  table.push_back({"linkage.points.*", point, "Where the point lies topped out.", false, "mm", coordinate});
+  table.push_back({.path = "linkage.members",
+                   .shape = names,
+                   .meaning = "The rigid members by name, each with the points that it carries. Two members that list "
+                              "the same point are joined there by a pivot.",
+                   .required = true,
+                   .least = 2});
+  table.push_back({.path = "linkage.members.frame",
+                   .shape = list,
+                   .meaning = "The front triangle, which is held still.",
+                   .required = true,
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"linkage.members.frame[]", name, "A linkage point."});
+  table.push_back({.path = "linkage.members.*",
+                   .shape = list,
+                   .meaning = "The points that the member carries.",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"linkage.members.*[]", name, "A linkage point."});
+  table.push_back(
+      {.path = "linkage.sliders", .shape = list, .meaning = "Points that are kept on a straight line.", .least = 1});
+  table.push_back({"linkage.sliders[]", group, "One point on one line."});
+  table.push_back({"linkage.sliders[].point", name, "The point that slides.", true});
+  table.push_back({"linkage.sliders[].member", name, "The member that carries the line.", true});
+  table.push_back({"linkage.sliders[].along", pair, "Two points of that member, through which the line runs.", true});
+  table.push_back({"linkage.axle", group, "The rear axle.", true});
+  table.push_back({"linkage.axle.point", name, "Its linkage point.", true});
+  table.push_back({"linkage.axle.member", name, "The member that carries it.", true});
+  table.push_back({.path = "linkage.brake",
+                   .shape = group,
+                   .meaning = "The rear brake.",
+                   .fallback = "carried by the axle's member"});
+  table.push_back({"linkage.brake.member", name, "The member that carries the caliper.", true});
+}
+
+void add_drive(std::vector<Field>& table) {
+  using enum Shape;
+  table.push_back({"shock", group, "The shock, which drives the linkage."});
+  table.push_back({"shock.between", pair, "The linkage points of its two eyes.", true});
+  table.push_back({"shock.length", number, "Eye to eye, topped out.", true, "mm", {20, 1500}});
+  table.push_back({"shock.stroke", number, "Its stroke.", true, "mm", {1, 500}});
+  table.push_back(
+      {"shock.extends", flag, "True for a shock that gets longer with travel.", false, "", {}, {}, "false"});
+  table.push_back({"shock.spring", group, "Its spring; needed for forces and the wheel rate."});
+  table.push_back({"shock.spring.coil", group, "A coil spring.", true});
+  table.push_back({"shock.spring.coil.rate", number, "Spring rate.", true, "N/mm", {0, 10000, true}});
+  table.push_back({"shock.spring.coil.preload",
+                   number,
+                   "Compression of the spring at full shock length.",
+                   false,
+                   "mm",
+                   up_to(200),
+                   {},
+                   exact_text(spring::Coil{}.preload)});
+  table.push_back({"drive", group, "Moves a linkage that has no shock."});
+  table.push_back(
+      {"drive.travel", number, "Rise of the rear axle from topped out to bottomed.", false, "mm", {0, 1000, true}});
+  table.push_back({"drive.member", name, "The member that is turned."});
+  table.push_back({"drive.turn",
+                   number,
+                   "Its turn from topped out to bottomed, counter-clockwise positive.",
+                   false,
+                   "°",
+                   {-180, 180, false, false, true}});
+  const bike::Sag sag;
+  table.push_back({.path = "sag",
+                   .shape = group,
+                   .meaning = "Where the bike sits under its rider.",
+                   .fallback = "{ fraction: " + exact_text(sag.fraction) + ", of: wheel }"});
+  table.push_back({"sag.fraction", number, "Fraction used.", true, "", part});
+  table.push_back(
+      {"sag.of", word, "Of wheel travel, or of the shock's stroke.", false, "", {}, {"wheel", "shock"}, "\"wheel\""});
+}
+
+void add_study(std::vector<Field>& table) {
+  using enum Shape;
+  table.push_back({.path = "vary",
+                   .shape = names,
+                   .meaning = "Points that the search may move: by x and y, or by distance and angle from another "
+                              "point. What is left out stays as drawn.",
+                   .least = 1});
+  table.push_back({"vary.*", group, "One linkage point."});
+  table.push_back({"vary.*.x", range, "Its x.", false, "mm", coordinate});
+  table.push_back({"vary.*.y", range, "Its y.", false, "mm", coordinate});
+  table.push_back({"vary.*.from", name, "The linkage point from which distance and angle are taken."});
+  table.push_back({"vary.*.length",
+                   range,
+                   "Distance from that point; the word shock stands for the shock's eye-to-eye length.",
+                   false,
+                   "mm",
+                   distance,
+                   {"shock"}});
+  table.push_back({"vary.*.angle", range, "Direction from that point, from +x, counter-clockwise.", false, "°", angle});
+  table.push_back({"choose", group, "Things to be chosen from a list."});
+  table.push_back({.path = "choose.shock", .shape = list, .meaning = "Shock sizes.", .required = true, .least = 1});
+  table.push_back({"choose.shock[]", group, "One size."});
+  table.push_back({"choose.shock[].length", number, "Eye to eye, topped out.", true, "mm", {20, 1500}});
+  table.push_back({"choose.shock[].stroke", number, "Its stroke.", true, "mm", {1, 500}});
+}
+
+void add_place(std::vector<Field>& table, const std::string& path, const std::string& meaning,
+               const std::string& fallback) {
+  using enum Shape;
+  table.push_back({path, group, meaning, false, "", {}, {"sag", "topped_out", "bottomed"}, fallback});
+  table.push_back({path + ".travel", number, "Wheel travel there.", false, "mm", up_to(1000)});
+  table.push_back({path + ".fraction", number, "Fraction of the whole wheel travel there.", false, "", part});
+}
+
+void add_targets(std::vector<Field>& table) {
+  using enum Shape;
+  const objectives::Target target;
+  table.push_back({.path = "targets", .shape = list, .meaning = "What is wished of the layout.", .least = 1});
+  table.push_back({"targets[]", group, "One wish about one curve or measure."});
+  table.push_back({"targets[].name",
+                   text,
+                   "Its name in reports, used once in a brief.",
+                   false,
+                   "",
+                   {},
+                   {},
+                   "made from curve, gear and place"});
+  table.push_back(
+      {"targets[].curve", word, "The curve.", false, "", {}, curve_words([](const auto&) { return true; })});
+  table.push_back({"targets[].measure",
+                   word,
+                   "progressivity: (leverage at from − leverage at to) / leverage at from.",
+                   false,
+                   "",
+                   {},
+                   {"progressivity"}});
+  table.push_back({"targets[].gear", text, "One of the drivetrain's gears, such as 32x18."});
+  add_place(table, "targets[].at", "One place in the travel.", "");
+  table.push_back({"targets[].over",
+                   interval,
+                   "A stretch of the travel, in fractions of wheel travel.",
+                   false,
+                   "",
+                   part,
+                   {},
+                   "[0, 1] with follow"});
+  add_place(table, "targets[].from", "Where a measure starts.", "\"topped_out\"");
+  add_place(table, "targets[].to", "Where a measure ends.", "\"bottomed\"");
+  table.push_back({"targets[].band", interval, "Lowest and highest value wanted.", false, "the curve's", wished});
+  table.push_back({"targets[].ceiling", number, "Highest value wanted.", false, "the curve's", wished});
+  table.push_back({"targets[].floor", number, "Lowest value wanted.", false, "the curve's", wished});
+  table.push_back(
+      {"targets[].value", number, "The value wanted, give or take the tolerance.", false, "the curve's", wished});
+  table.push_back({.path = "targets[].follow",
+                   .shape = list,
+                   .meaning = "A path that the curve should follow, give or take the tolerance: straight lines through "
+                              "[fraction of wheel travel, value].",
+                   .least = 2});
+  table.push_back({"targets[].follow[]", step, "One point of the path.", false, "the curve's", wished});
+  table.push_back({"targets[].tolerance",
+                   number,
+                   "What counts as one unit of deviation.",
+                   false,
+                   "the curve's",
+                   above_zero,
+                   {},
+                   "the curve's own, see the table of curves"});
+  table.push_back({"targets[].weight",
+                   number,
+                   "How much the deviation counts.",
+                   false,
+                   "",
+                   above_zero,
+                   {},
+                   exact_text(target.weight)});
+  table.push_back(
+      {"targets[].must", flag, "True if a layout that misses it is not feasible.", false, "", {}, {}, "false"});
+}
+
+void add_packaging(std::vector<Field>& table) {
+  using enum Shape;
+  const objectives::Packaging packaging;
+  table.push_back({"packaging", group, "What must fit."});
+  table.push_back(
+      {.path = "packaging.boxes", .shape = names, .meaning = "Boxes that points must lie in, topped out.", .least = 1});
+  table.push_back({"packaging.boxes.*", group, "The box of one linkage point."});
+  table.push_back({"packaging.boxes.*.x", interval, "Allowed x.", false, "mm", coordinate});
+  table.push_back({"packaging.boxes.*.y", interval, "Allowed y.", false, "mm", coordinate});
+  table.push_back({"packaging.least_pivot_distance", number,
+                   "Least distance between any two pivots or shock eyes over the whole stroke.", false, "mm",
+                   up_to(500)});
+  table.push_back({"packaging.least_transmission_angle",
+                   number,
+                   "Least transmission angle at any joint over the whole stroke.",
+                   false,
+                   "°",
+                   {0, 90, true, true},
+                   {},
+                   exact_text(packaging.least_transmission_angle)});
+}
+
+void add_search(std::vector<Field>& table) {
+  using enum Shape;
+  const SearchOptions search;
+  const auto count = [](auto number) { return exact_text(static_cast<double>(number)); };
+  table.push_back({"search", group, "How to search."});
+  // Seeds stop where whole numbers stop being exact in every reader of the file.
+  table.push_back({"search.seed",
+                   whole,
+                   "Start of all random streams.",
+                   false,
+                   "",
+                   {0, 9007199254740991.0},
+                   {},
+                   count(search.seed)});
+  table.push_back({"search.units",
+                   whole,
+                   "Work units of a run without another budget.",
+                   false,
+                   "",
+                   {1, 1e7},
+                   {},
+                   count(search.units)});
+  table.push_back(
+      {"search.samples", whole, "Layouts screened in a unit.", false, "", {1, 1e7}, {}, count(search.samples)});
+  table.push_back(
+      {"search.refine", whole, "Diverse starts refined in a unit.", false, "", {0, 1e4}, {}, count(search.refine)});
+  table.push_back({"search.evaluations",
+                   whole,
+                   "Most evaluations of one refinement.",
+                   false,
+                   "",
+                   {1, 1e6},
+                   {},
+                   count(search.evaluations)});
+  table.push_back({"search.algorithm",
+                   word,
+                   "Refinement by NLopt, under its own name.",
+                   false,
+                   "",
+                   {},
+                   {"LD_LBFGS", "LD_SLSQP", "LD_MMA", "LD_CCSAQ", "LD_TNEWTON_PRECOND_RESTART", "LD_VAR2", "LN_BOBYQA",
+                    "LN_COBYLA", "GN_CRS2_LM"},
+                   '"' + search.algorithm + '"'});
+  table.push_back({"search.shortlist", whole, "Layouts reported.", false, "", {1, 200}, {}, count(search.shortlist)});
+  table.push_back({"search.distinct",
+                   number,
+                   "Least distance between shortlisted layouts: root mean square of the differences, each as a "
+                   "fraction of its range.",
+                   false,
+                   "",
+                   part,
+                   {},
+                   exact_text(search.distinct)});
+}
+
+std::vector<Field> make_fields() {
+  using enum Shape;
+  std::vector<Field> table;
+  table.push_back({"", group, "A brief, or a layout when nothing varies and nothing is wished."});
+  table.push_back({"trammel", whole, "Version of the file format.", true, "", {1, 1}});
+  table.push_back({"title", text, "Name of the bike in reports.", false, "", {}, {}, "the file's name"});
+  add_bike(table);
+  add_drivetrain(table);
+  add_linkage(table);
+  add_drive(table);
+  add_study(table);
+  add_targets(table);
+  add_packaging(table);
+  add_search(table);
+  return table;
+}
+
+std::vector<Choice> make_choices() {
+  std::vector<Choice> all;
+  all.push_back({"", {{{"shock"}}, {{"drive"}}}});
+  all.push_back({"",
+                 {{{}},
+                  {{"targets", "vary"}, {"choose", "packaging", "search"}},
+                  {{"targets", "choose"}, {"packaging", "search"}}}});
+  for (const std::string wheel : {"rear", "front"}) {
+    all.push_back({"bike.wheels." + wheel, {{{"radius"}}, {{"bead_seat", "tyre_height"}}}});
+  }
+  all.push_back(
+      {"bike.front",
+       {{{"axle"}}, {{"axle", "reach", "stack"}}, {{"reach", "stack", "head_tube", "fork_length", "fork_offset"}}}});
+  all.push_back({"bike.front", {{{"sag"}}}, "follows", {"at_sag"}});
+  all.push_back({"drive", {{{"travel"}}, {{"member", "turn"}}}});
+  all.push_back({"vary.*", {{{"x"}, {"y"}}, {{"y"}}, {{"from", "length"}, {"angle"}}, {{"from", "angle"}}}});
+  all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});
+  for (const std::string place : {"at", "from", "to"}) {
+    all.push_back({"targets[]." + place, {{{"travel"}}, {{"fraction"}}}});
+  }
+  all.push_back({"targets[]", {{{"curve"}, {"gear"}}, {{"measure"}, {"from", "to"}}}});
+  all.push_back({"targets[]", {{{"band"}}, {{"ceiling"}}, {{"floor"}}, {{"value"}}, {{"follow"}}}});
+  all.push_back({"targets[]", {{{"at"}}, {{"over"}, {"follow"}}, {{"follow"}}, {{"measure"}}}});
+  all.push_back({"targets[]", {{{"gear"}}}, "curve", curve_words(needs_gear)});
+  all.push_back({"targets[]", {{{}}}, "curve", curve_words([](const auto& r) { return !needs_gear(r); }), {"gear"}});
+  return all;
+}
+
+}  // namespace
+
+const std::vector<Field>& fields() {
+  static const auto table = make_fields();
+  return table;
+}
+
+const std::vector<Choice>& choices() {
+  static const auto table = make_choices();
+  return table;
+}
+
+}  // namespace trammel::brief

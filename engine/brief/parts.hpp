@@ -1,0 +1,30 @@
+// The parts of a brief, each read by its own file. All take a tree that has been through the shape check, report what
+// the field table cannot say, and read on after a problem.
+#pragma once
+
+#include "brief/brief.hpp"
+#include "brief/marked_tree.hpp"
+#include "brief/problems.hpp"
+
+namespace trammel::brief {
+
+/// Index of the linkage point that a value names. Reports an unknown one; −1 for that, and for null or flawed values.
+int find_point(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
+/// The same for a key that names a point; `value` is what stands under it.
+int find_point(const Key& key, const Node& value, const linkage::Mechanism& mechanism, Problems& problems);
+/// The same for a member.
+int find_member(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
+bool carries(const linkage::Member& member, int point);
+
+/// Points, members, sliders, and what moves them: `linkage`, `shock` and `drive`.
+void read_linkage(const Node& root, bike::Layout& layout, Problems& problems);
+/// `bike`, `drivetrain` and `sag`; needs the linkage.
+void read_bike(const Node& root, bike::Layout& layout, Problems& problems);
+/// `vary` and `choose`, and whether the shock fits between its eyes; needs the layout.
+void read_vary(const Node& root, Brief& brief, Problems& problems);
+/// `targets`; needs the layout.
+void read_targets(const Node& root, Brief& brief, Problems& problems);
+/// `packaging` and `search`; needs the layout.
+void read_search(const Node& root, Brief& brief, Problems& problems);
+
+}  // namespace trammel::brief

@@ -1,0 +1,74 @@
+#include "brief/read.hpp"
+
+#include <fstream>
+#include <sstream>
+
+#include "brief/parts.hpp"
+#include "brief/shape_check.hpp"
+#include "brief/yaml_loader.hpp"
+#include "linkage/program.hpp"
+
+namespace trammel::brief {
+
+namespace {
+
+/// What only the linkage as a whole can show: its degrees of freedom, members welded together, a drive that moves
+/// nothing. Looked at once its parts are right.
+void check_mechanism(const Node& root, const bike::Layout& layout, Problems& problems) {
+  try {
+    linkage::compile(layout.mechanism);
+  } catch (const linkage::CompileFailure& failure) {
+    for (const std::string& what : failure.problems) problems.add(*root.find("linkage"), what);
+  }
+}
+
+}  // namespace
+
+std::string Reading::message() const {
+  std::string text;
+  for (const auto& problem : problems) {
+    text += brief.file + ":" + std::to_string(problem.line) + ":" + std::to_string(problem.column) + ": " +
+            problem.where + ": " + problem.what + "\n";
+  }
+  return text;
+}
+
+Reading read_text(const std::string& text, const std::string& file) {
+  Reading reading;
+  Brief& brief = reading.brief;
+  brief.text = text;
+  brief.file = file;
+  Problems problems;
+  if (auto root = load_yaml(text, problems)) {
+    check_shape(*root, problems);
+    read_linkage(*root, brief.layout, problems);
+    read_bike(*root, brief.layout, problems);
+    read_vary(*root, brief, problems);
+    read_targets(*root, brief, problems);
+    read_search(*root, brief, problems);
+    if (problems.empty()) check_mechanism(*root, brief.layout, problems);
+    if (brief.layout.title.empty()) brief.layout.title = std::filesystem::path(file).stem().string();
+  }
+  reading.problems = problems.sorted();
+  return reading;
+}
+
+Reading read_file(const std::filesystem::path& path) {
+  std::ifstream stream(path, std::ios::binary);
+  std::string text;
+  // One byte over the limit is enough for the loader to refuse the file, however large it is.
+  if (stream) {
+    text.resize(size_limit + 1);
+    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+    text.resize(static_cast<std::size_t>(stream.gcount()));
+  }
+  if (!stream.eof() && text.size() <= size_limit) {
+    Reading reading;
+    reading.brief.file = path.string();
+    reading.problems.push_back({1, 1, "file", "cannot be read; give the path of a brief or layout"});
+    return reading;
+  }
+  return read_text(text, path.string());
+}
+
+}  // namespace trammel::brief

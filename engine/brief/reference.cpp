@@ -1,0 +1,164 @@
+#include "brief/reference.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "bike/curve.hpp"
+#include "brief/fields.hpp"
+#include "brief/problems.hpp"
+#include "brief/scalar.hpp"
+#include "brief/yaml_loader.hpp"
+
+namespace trammel::brief {
+namespace {
+
+/// A cell of a table: the bar would end it.
+std::string cell(std::string text) {
+  for (std::size_t at = 0; (at = text.find('|', at)) != text.npos; at += 2) text.insert(at, "\\");
+  return text;
+}
+
+std::string code(const std::string& text) {
+  return "`" + text + "`";
+}
+
+std::vector<std::string> as_code(std::vector<std::string> words) {
+  std::transform(words.begin(), words.end(), words.begin(), code);
+  return words;
+}
+
+/// The value column: what a group holds is told by the rows below it.
+std::string value(const Field& field) {
+  if (field.shape != Shape::group) return allowed(field);
+  return field.words.empty() ? "a group" : join(field.words) + ", or a group";
+}
+
+std::string top_key(const Field& field) {
+  return field.path.substr(0, field.path.find_first_of(".["));
+}
+
+std::string in_code(const Form& form) {
+  return in_words({as_code(form.required), as_code(form.optional)});
+}
+
+/// One sentence a choice: which keys go together.
+std::string sentence(const Choice& choice) {
+  const std::string group = choice.path.empty() ? "the file" : code(choice.path);
+  std::vector<std::string> forms;
+  for (const auto& form : choice.forms) forms.push_back(in_code(form));
+  std::string text = "- In " + group;
+  if (!choice.when_key.empty()) {
+    text += ", when " + code(choice.when_key) + " is " + join(as_code(choice.when_words)) + ": ";
+    return text + (choice.never.empty() ? join(forms, "; or ") : "never " + join(as_code(choice.never))) + ".\n";
+  }
+  return text + ": " + (forms.size() > 1 ? "one of " : "") + join(forms, "; or ") + ".\n";
+}
+
+std::string key_tables() {
+  std::string text;
+  std::string section;
+  for (const auto& field : fields()) {
+    if (field.path.empty()) continue;
+    const bool scalar_at_top = field.shape == Shape::whole || field.shape == Shape::text;
+    const std::string own = scalar_at_top && field.path == top_key(field) ? "file" : top_key(field);
+    if (own != section) {
+      section = own;
+      text += "\n### " + std::string(own == "file" ? "Head of the file" : code(own)) +
+              "\n\n| key | value | default | meaning |\n|---|---|---|---|\n";
+    }
+    const std::string fallback = field.required ? "required" : field.fallback.empty() ? "" : field.fallback;
+    text += "| " + code(field.path) + " | " + cell(value(field)) + " | " + cell(fallback) + " | " +
+            cell(field.meaning) + " |\n";
+  }
+  return text;
+}
+
+std::string needs_in_words(bike::Needs needs) {
+  switch (needs) {
+    case bike::Needs::nothing:
+      break;
+    case bike::Needs::shock:
+      return "`shock`";
+    case bike::Needs::gear:
+      return "`gear`";
+    case bike::Needs::spring:
+      return "`shock.spring`";
+    case bike::Needs::head_tube:
+      return "`reach` and `stack`";
+  }
+  return "";
+}
+
+std::string curve_table() {
+  std::string text = "| curve | unit | tolerance | needs | meaning |\n|---|---|---|---|---|\n";
+  for (const auto& curve : bike::curve_table()) {
+    text += "| " + code(std::string(curve.key)) + " | " + std::string(curve.unit) + " | " +
+            exact_text(curve.tolerance) + " | " + needs_in_words(curve.needs) + " | " + std::string(curve.meaning) +
+            " |\n";
+  }
+  return text;
+}
+
+constexpr std::array beyond_schema{
+    "the first number of every `[low, high]` is below the second;",
+    "every name of a point or member that is used is one that `linkage` has, and every point is carried by a member;",
+    "a slider's line runs through two points of its member, and the sliding point is not fixed on that member;",
+    "the rear axle's point is listed by its member, which is not the frame; a turned member is not the frame;",
+    "no member carries both shock eyes, and the stroke is below the length (but for a shock that extends);",
+    "`length: shock` stands between the two eyes of a shock; no point is placed from itself, nor points in a circle;",
+    "something varies; a range of angles spans at most 360°; no shock size is offered twice;",
+    "the front axle is ahead of the rear axle by more than the wheels differ in radius;",
+    "unsprung masses are at most the whole bike's; `sag: { of: shock }` has a shock;",
+    "a curve or measure has what it needs (see the table of curves), and a gear is one of the drivetrain's;",
+    "a followed path has rising fractions and covers its stretch; a measure's two places differ; `travel` lies within "
+    "a "
+    "given travel;",
+    "no two targets have the same name;",
+};
+
+std::string beyond_schema_list() {
+  std::string text;
+  for (const auto* line : beyond_schema) text += "- " + std::string(line) + "\n";
+  return text + "- the drawn distance of the eyes is the shock's length within " + exact_text(length_slack) +
+         " mm, unless one is placed by `length: shock`, which an eye that varies and a chosen shock need.\n";
+}
+
+}  // namespace
+
+std::string reference() {
+  std::string text =
+      "<!-- Generated from the field table by `trammel_brief_docs reference`; edit engine/brief/field_table.cpp. -->\n"
+      "# The brief\n\n"
+      "A *layout* is a whole bike with numbers. A *brief* is a layout whose numbers may be ranges, with targets, "
+      "packaging rules and search options. Both are YAML files, read alike.\n\n"
+      "Lengths in mm, angles in degrees, forces in N, masses in kg. Frame axes: origin at the bottom-bracket axis, x "
+      "forward, y up, angles counter-clockwise from +x, drawn with the bike topped out and facing right.\n\n"
+      "In the key column, `.*` stands for a name of the brief's own choosing and `[]` for each entry of a list.\n"
+      "Editors that know JSON Schema (draft-07) complete and check a brief with `configs/trammel.schema.json`.\n\n"
+      "## Keys\n";
+  text += key_tables();
+  text += "\n## Keys that go together\n\n";
+  for (const auto& choice : choices()) text += sentence(choice);
+  text += "\n## Curves\n\nA target's tolerance is the curve's own unless it gives one; progressivity has " +
+          exact_text(progressivity_tolerance) + ".\n\n";
+  text += curve_table();
+  text += "\n## What is checked beyond the schema\n\n" + beyond_schema_list();
+  text += "\n## How the YAML is read\n\n";
+  text += "- One document of at most " + std::to_string(size_limit / 1024) + " KiB, " + std::to_string(node_limit) +
+          " values and " + std::to_string(depth_limit) +
+          " levels. Anchors and aliases may be used; an alias inside its own anchor is refused.\n";
+  text +=
+      "- Refused: a key given twice, merge keys `<<`, tags, an empty value, further documents.\n"
+      "- Numbers are decimal with a point, in every locale: `12`, `-3.5`, `.5`, `6e-3`. Refused: leading zeros (`010`, "
+      "which some readers take for octal 8), `0x1F`, `0o17`, `.inf`, `.nan`, a non-zero number that a double cannot "
+      "hold (`1e-400`), and numbers in quotes.\n"
+      "- Flags are `true` or `false`. Text that looks like a number or a flag needs quotes.\n"
+      "- A name is " +
+      name_rule() + ".\n";
+  text +=
+      "- All problems are told at once, in the order of the file: `file:line:column: where: what was given, what is "
+      "allowed, the nearest known key`.\n";
+  return text;
+}
+
+}  // namespace trammel::brief

@@ -1,0 +1,240 @@
+#include "brief/shape_check.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "brief/fields.hpp"
+#include "brief/scalar.hpp"
+
+namespace trammel::brief {
+namespace {
+
+std::size_t count_characters(const std::string& text) {
+  return static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
+}
+
+class ShapeCheck {
+ public:
+  explicit ShapeCheck(Problems& problems) : problems_(problems) {}
+
+  void check(Node& node, const Field& field, std::string where) {
+    node.where = std::move(where);
+    if (!field.words.empty() && node.kind == Node::Kind::scalar && has_word(node, field)) return;
+    switch (field.shape) {
+      case Shape::group:
+      case Shape::names:
+        return check_map(node, field);
+      case Shape::list:
+        return check_list(node, field);
+      case Shape::number:
+      case Shape::whole:
+        return check_number(node, field, field.limits, field.shape == Shape::whole);
+      case Shape::flag:
+        if (!read_flag(node)) refuse(node, field, "is neither true nor false");
+        return;
+      case Shape::text:
+        return check_text(node, field);
+      case Shape::name:
+        return check_name(node, field);
+      case Shape::word:
+        return refuse(node, field, "is not one of the words");
+      case Shape::pair:
+        return check_pair(node, field);
+      case Shape::point:
+        return check_two_numbers(node, field, field.limits, field.limits);
+      case Shape::interval:
+        return check_interval(node, field);
+      case Shape::range:
+        return node.kind == Node::Kind::list ? check_interval(node, field)
+                                             : check_number(node, field, field.limits, false);
+      case Shape::step:
+        return check_two_numbers(node, field, {0.0, 1.0}, field.limits);
+    }
+  }
+
+ private:
+  static bool has_word(const Node& node, const Field& field) {
+    return is_text(node) && std::find(field.words.begin(), field.words.end(), node.text) != field.words.end();
+  }
+
+  void refuse(Node& node, const Field& field, const std::string& what) {
+    const std::string hint = node.kind == Node::Kind::scalar ? suggestion(node.text, field.words) : "";
+    problems_.add(node, describe(node) + " was given, which " + what + "; allowed: " + allowed(field) + hint);
+    node.flawed = true;
+  }
+
+  void refuse_kind(Node& node, const Field& field) {
+    if (node.kind == Node::Kind::nothing) {
+      problems_.add(node, "nothing was given; give a value or leave the key out; allowed: " + allowed(field));
+      node.flawed = true;
+    } else {
+      refuse(node, field, "does not fit here");
+    }
+  }
+
+  void check_number(Node& node, const Field& field, const Limits& limits, bool whole) {
+    if (node.kind != Node::Kind::scalar) return refuse_kind(node, field);
+    const auto reading = read_number(node);
+    if (!reading.value) return refuse(node, field, reading.flaw);
+    if (whole && *reading.value != std::floor(*reading.value)) return refuse(node, field, "is not a whole number");
+    if (!limits.hold(*reading.value)) return refuse(node, field, "is out of range");
+  }
+
+  void check_two_numbers(Node& node, const Field& field, const Limits& first, const Limits& second) {
+    if (node.kind != Node::Kind::list) return refuse_kind(node, field);
+    if (node.items.size() != 2) return refuse(node, field, "does not hold two numbers");
+    for (std::size_t i = 0; i < 2; ++i) {
+      node.items[i].where = node.where + "[" + std::to_string(i) + "]";
+      check_number(node.items[i], field, i == 0 ? first : second, false);
+      node.flawed |= node.items[i].flawed;
+    }
+  }
+
+  void check_interval(Node& node, const Field& field) {
+    check_two_numbers(node, field, field.limits, field.limits);
+    if (node.flawed) return;
+    const double lo = *read_number(node.items[0]).value;
+    const double hi = *read_number(node.items[1]).value;
+    if (lo >= hi) {
+      problems_.add(node, "[" + node.items[0].text + ", " + node.items[1].text +
+                              "] was given; the first must be below the second");
+      node.flawed = true;
+    }
+  }
+
+  void check_text(Node& node, const Field& field) {
+    if (node.kind != Node::Kind::scalar) return refuse_kind(node, field);
+    if (!is_text(node)) return refuse(node, field, "YAML reads as a number or a flag; put it in quotes");
+    const std::size_t length = count_characters(node.text);
+    if (length < 1 || length > longest_text) refuse(node, field, "has " + std::to_string(length) + " characters");
+  }
+
+  void check_name(Node& node, const Field& field) {
+    if (node.kind != Node::Kind::scalar) return refuse_kind(node, field);
+    if (!is_text(node) || !is_name(node.text)) refuse(node, field, "is none; a name is " + name_rule());
+  }
+
+  void check_pair(Node& node, const Field& field) {
+    if (node.kind != Node::Kind::list) return refuse_kind(node, field);
+    if (node.items.size() != 2) return refuse(node, field, "does not hold two names");
+    for (std::size_t i = 0; i < 2; ++i) {
+      node.items[i].where = node.where + "[" + std::to_string(i) + "]";
+      check_name(node.items[i], field);
+      node.flawed |= node.items[i].flawed;
+    }
+    if (!node.flawed && node.items[0].text == node.items[1].text) {
+      refuse(node, field, "names " + node.items[0].text + " twice");
+    }
+  }
+
+  void check_list(Node& node, const Field& field) {
+    if (node.kind != Node::Kind::list) return refuse_kind(node, field);
+    if (node.items.size() < field.least) return refuse(node, field, "is too short");
+    const Field& item = *find_field(field.path + "[]");
+    for (std::size_t i = 0; i < node.items.size(); ++i) {
+      check(node.items[i], item, node.where + "[" + std::to_string(i) + "]");
+      if (field.distinct) check_distinct(node, i);
+    }
+  }
+
+  void check_distinct(Node& list, std::size_t last) {
+    Node& item = list.items[last];
+    if (item.flawed) return;
+    const auto same = [&](const Node& other) {
+      if (other.flawed) return false;
+      const auto a = read_number(item).value, b = read_number(other).value;
+      return a && b ? *a == *b : item.text == other.text;
+    };
+    const auto end = list.items.begin() + static_cast<std::ptrdiff_t>(last);
+    const auto first = std::find_if(list.items.begin(), end, same);
+    if (first == end) return;
+    problems_.add(item, describe(item) + " was given twice; the first is on line " + std::to_string(first->mark.line));
+    item.flawed = true;
+  }
+
+  void check_map(Node& node, const Field& field) {
+    if (node.kind != Node::Kind::map) return refuse_kind(node, field);
+    const auto known = keys_of(field.path);
+    const Field* free = field.shape == Shape::names ? find_field(field.path + ".*") : nullptr;
+    for (std::size_t i = 0; i < node.keys.size(); ++i) {
+      const Key& key = node.keys[i];
+      const std::string where = node.where.empty() ? key.text : node.where + "." + key.text;
+      const auto found =
+          std::find_if(known.begin(), known.end(), [&](const Field* f) { return key_of(*f) == key.text; });
+      if (found != known.end()) {
+        check(node.items[i], **found, where);
+      } else if (free == nullptr) {
+        refuse_key(node, key, known);
+      } else {
+        if (!is_name(key.text)) {
+          problems_.add(key.mark, node.where, "'" + printable(key.text) + "' is no name; allowed: " + name_rule());
+        }
+        check(node.items[i], *free, where);
+      }
+    }
+    check_required(node, known);
+    if (free != nullptr && node.keys.size() < field.least) refuse(node, field, "is too short");
+    for (const auto& choice : choices()) {
+      if (choice.path == field.path) check_choice(node, choice);
+    }
+  }
+
+  void refuse_key(const Node& node, const Key& key, const std::vector<const Field*>& known) {
+    std::vector<std::string> words;
+    words.reserve(known.size());
+    for (const auto* field : known) words.push_back(key_of(*field));
+    problems_.add(key.mark, node.where.empty() ? "file" : node.where,
+                  "unknown key '" + printable(key.text) + "'; allowed: " + join(words) + suggestion(key.text, words));
+  }
+
+  void check_required(const Node& node, const std::vector<const Field*>& known) {
+    for (const auto* field : known) {
+      const std::string key = key_of(*field);
+      if (!field->required || node.find(key) != nullptr) continue;
+      problems_.add(node.mark, node.where.empty() ? "file" : node.where,
+                    "key '" + key + "' is missing: " + field->meaning + " Allowed: " + allowed(*field));
+    }
+  }
+
+  void check_choice(Node& node, const Choice& choice) {
+    if (!choice.when_key.empty()) {
+      const Node* key = node.find(choice.when_key);
+      const auto& words = choice.when_words;
+      if (key == nullptr || !is_text(*key) || std::find(words.begin(), words.end(), key->text) == words.end()) return;
+    }
+    std::vector<std::string> given;
+    for (const auto& key : choice.concerned()) {
+      if (node.find(key) != nullptr) given.push_back(key);
+    }
+    const auto among = [](const std::vector<std::string>& words, const std::string& word) {
+      return std::find(words.begin(), words.end(), word) != words.end();
+    };
+    const bool fits = std::any_of(choice.forms.begin(), choice.forms.end(), [&](const Form& form) {
+      return std::all_of(form.required.begin(), form.required.end(),
+                         [&](const auto& key) { return among(given, key); }) &&
+             std::all_of(given.begin(), given.end(),
+                         [&](const auto& key) { return among(form.required, key) || among(form.optional, key); });
+    });
+    if (fits) return;
+    std::vector<std::string> forms;
+    for (const auto& form : choice.forms) forms.push_back(in_words(form));
+    const std::string condition =
+        choice.when_key.empty() ? "" : " when " + choice.when_key + " is " + node.find(choice.when_key)->text;
+    problems_.add(
+        node.mark, node.where.empty() ? "file" : node.where,
+        (given.empty() ? "none of " + join(choice.concerned()) + " was given" : "the keys given are " + join(given)) +
+            condition + "; allowed: " + join(forms, "; or "));
+    node.flawed = true;
+  }
+
+  Problems& problems_;
+};
+
+}  // namespace
+
+void check_shape(Node& root, Problems& problems) {
+  ShapeCheck(problems).check(root, fields().front(), "");
+}
+
+}  // namespace trammel::brief

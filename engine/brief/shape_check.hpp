@@ -1,0 +1,13 @@
+// Holds a tree against the field table: keys, types, ranges and which keys go together.
+#pragma once
+
+#include "brief/marked_tree.hpp"
+#include "brief/problems.hpp"
+
+namespace trammel::brief {
+
+/// Reports every departure from the field table; this is all that the JSON Schema can say too. Sets `where` of every
+/// value, and `flawed` of each that the typed reading must leave alone.
+void check_shape(Node& root, Problems& problems);
+
+}  // namespace trammel::brief

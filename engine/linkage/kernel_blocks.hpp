@@ -1,0 +1,299 @@
+// Groups of steps, with tears and without, behind kernel.hpp.
+#pragma once
+
+#include <array>
+#include <utility>
+
+#include "linkage/kernel_steps.hpp"
+
+namespace trammel::linkage::blocks {
+
+using steps::Context;
+using steps::index;
+
+/// Most tears that one block may have; `compile` looks no further.
+inline constexpr int most_tears = 4;
+/// Newton steps of a block: from a second-order prediction three reach rounding; the rest are reserve.
+inline constexpr int newton_steps = 6;
+/// Greatest turn (radians) or slide (share of the rail) of one Newton step.
+inline constexpr double greatest_step = 0.3;
+/// A closure counts as closed when its error, as a share of its length, is under this.
+inline constexpr double closed = 1e-10;
+
+template <class T>
+using Matrix = std::array<std::array<T, most_tears>, most_tears>;
+template <class T>
+using Vector = std::array<T, most_tears>;
+
+/// How far a closure is from holding, as a share of its own size.
+template <class T>
+T gap(const Context<T>& k, const Closure& closure) {
+  const Vec2<T> c = k.p(closure.point);
+  if (closure.rule.rule == Rule::level) return c.y - k.constant(closure.rule.constant) - k.state.s;
+  if (closure.rule.rule == Rule::line) {
+    const Vec2<T> u = k.p(closure.rule.b) - k.p(closure.rule.a);
+    return (cross(u, c - k.p(closure.rule.a)) - k.constant(closure.rule.constant)) / squared_norm(u);
+  }
+  const T length = k.length(closure.rule);
+  return (squared_norm(c - k.p(closure.rule.a)) / (length * length) - T(1.0)) * T(0.5);
+}
+
+template <class T>
+T gap_scale(const Context<T>& k, const Closure& closure) {
+  if (closure.rule.rule == Rule::level) return T(1.0);
+  if (closure.rule.rule == Rule::line) return T(1.0) / squared_norm(k.p(closure.rule.b) - k.p(closure.rule.a));
+  const T length = k.length(closure.rule);
+  return T(1.0) / (length * length);
+}
+
+/// d(gap)/ds minus what the point's velocity already gives: the rate at which the closure opens.
+template <class T>
+T gap_rate(const Context<T>& k, const Closure& closure, double drive) {
+  const Vec2<T> c = k.p(closure.point);
+  const T moved = dot(steps::normal(k, closure.rule, c), k.v(closure.point));
+  return (moved - steps::normal_velocity(k, closure.rule, c, drive)) * gap_scale(k, closure);
+}
+
+template <class T>
+T gap_bend(const Context<T>& k, const Closure& closure) {
+  const Vec2<T> c = k.p(closure.point);
+  const T moved = dot(steps::normal(k, closure.rule, c), k.a(closure.point));
+  return (moved - steps::normal_acceleration(k, closure.rule, c, k.v(closure.point))) * gap_scale(k, closure);
+}
+
+/// Solves A·x = b by elimination with partial pivoting; returns the determinant.
+template <class T>
+T eliminate(Matrix<T>& a, Vector<T>& b, int n) {
+  T determinant(1.0);
+  for (int c = 0; c < n; ++c) {
+    int pivot = c;
+    for (int r = c + 1; r < n; ++r)
+      if (std::abs(value(a[index(r)][index(c)])) > std::abs(value(a[index(pivot)][index(c)]))) pivot = r;
+    if (pivot != c) {
+      std::swap(a[index(pivot)], a[index(c)]);
+      std::swap(b[index(pivot)], b[index(c)]);
+      determinant = -determinant;
+    }
+    const T head = a[index(c)][index(c)];
+    determinant = determinant * head;
+    const T inverse = T(1.0) / math::select(math::abs(head) < T(1e-12), T(1e-12), head);
+    for (int r = c + 1; r < n; ++r) {
+      const T factor = a[index(r)][index(c)] * inverse;
+      for (int j = c; j < n; ++j) a[index(r)][index(j)] = a[index(r)][index(j)] - factor * a[index(c)][index(j)];
+      b[index(r)] = b[index(r)] - factor * b[index(c)];
+    }
+    a[index(c)][index(c)] = math::select(math::abs(head) < T(1e-12), T(1e-12), head);
+  }
+  for (int r = n; r-- > 0;) {
+    T sum = b[index(r)];
+    for (int j = r + 1; j < n; ++j) sum = sum - a[index(r)][index(j)] * b[index(j)];
+    b[index(r)] = sum / a[index(r)][index(r)];
+  }
+  return determinant;
+}
+
+template <class T>
+bool spins(const Context<T>& k, const Group& group, int tear) {
+  for (int i = group.first; i < group.last; ++i) {
+    const Step& s = k.program.steps[index(i)];
+    if (s.tear == tear) return s.kind == StepKind::spin;
+  }
+  return true;
+}
+
+/// Advances a tear by an angle (spin) or along its line (slide).
+template <class T>
+void advance(Tear<T>& tear, const T& by, bool spin) {
+  if (spin) {
+    const T shrink = T(1.0) / sqrt(T(1.0) + by * by);
+    tear.at = turn(tear.at, {shrink, by * shrink});
+  } else {
+    tear.at.x = tear.at.x + by;
+  }
+}
+
+/// d(gap_i)/d(tear_j), by moving one tear at a time at unit rate with everything outside the group at rest.
+template <class T>
+Matrix<T> sensitivities(const Context<T>& k, const Group& group) {
+  const int n = static_cast<int>(group.closures.size());
+  Matrix<T> matrix{};
+  for (int j = 0; j < n; ++j) {
+    for (int i = 0; i < n; ++i) k.state.tears[index(group.first_tear + i)].rate = T(i == j ? 1.0 : 0.0);
+    for (int i = group.first; i < group.last; ++i) steps::velocity(k, k.program.steps[index(i)], 0.0);
+    for (int i = 0; i < n; ++i) matrix[index(i)][index(j)] = gap_rate(k, group.closures[index(i)], 0.0);
+  }
+  return matrix;
+}
+
+/// The determinant of the sensitivities with unit rows, squared, with the sign of the determinant: a block's measure
+/// of transmission (for one closure on a rod it is sin² of the angle that the rod makes with its end's motion).
+template <class T>
+T signed_square(const T& determinant, const T& scale2) {
+  const T square = determinant * determinant / math::max(scale2, T(1e-30));
+  return math::select(determinant < T(0.0), -square, square);
+}
+
+template <class T>
+void run_positions(const Context<T>& k, const Group& group) {
+  for (int i = group.first; i < group.last; ++i)
+    steps::position(k, k.program.steps[index(i)], k.state.margin[index(i)]);
+}
+
+template <class T>
+void rest(const Context<T>& k, const Group& group) {
+  for (int i = group.first; i < group.last; ++i)
+    k.state.velocity[index(k.program.steps[index(i)].point)] = Vec2<T>{T(0.0), T(0.0)};
+}
+
+/// Newton's method on the tears of a group, from where they stand; sets the group's margin. `drawn_sign` is the sign
+/// of the determinant as drawn: the other sign means that the motion has gone through a dead point.
+template <class T>
+void close(const Context<T>& k, const Group& group, double drawn_sign, T& margin) {
+  const int n = static_cast<int>(group.closures.size());
+  T square(0.0);
+  for (int iteration = 0; iteration < newton_steps; ++iteration) {
+    run_positions(k, group);
+    Matrix<T> matrix = sensitivities(k, group);
+    Vector<T> step{};
+    T scale2(1.0);
+    for (int i = 0; i < n; ++i) {
+      step[index(i)] = -gap(k, group.closures[index(i)]);
+      T row(0.0);
+      for (int j = 0; j < n; ++j) row = row + matrix[index(i)][index(j)] * matrix[index(i)][index(j)];
+      scale2 = scale2 * row;
+    }
+    // One tear: the row alone has determinant² = row; the end's own speed, not the row, is then the scale.
+    if (n == 1) {
+      const Closure& c = group.closures.front();
+      const T speed2 = squared_norm(k.v(c.point) - (c.rule.a >= 0 ? k.v(c.rule.a) : Vec2<T>{T(0.0), T(0.0)}));
+      const Vec2<T> normal = steps::normal(k, c.rule, k.p(c.point));
+      const T size = gap_scale(k, c);
+      scale2 = speed2 * squared_norm(normal) * size * size;
+    }
+    square = signed_square(eliminate(matrix, step, n), scale2) * T(drawn_sign);
+    for (int j = 0; j < n; ++j) {
+      const T by = math::max(math::min(step[index(j)], T(greatest_step)), T(-greatest_step));
+      advance(k.state.tears[index(group.first_tear + j)], by, spins(k, group, group.first_tear + j));
+    }
+  }
+  run_positions(k, group);
+  T worst(0.0);
+  for (const Closure& c : group.closures) worst = math::max(worst, math::abs(gap(k, c)));
+  margin = math::select(worst < T(closed), square, -worst);
+  rest(k, group);
+}
+
+/// Moves a group's tears from a seed to s by its rates: a second-order prediction.
+template <class T>
+void predict(const Context<T>& k, const Group& group, const Seed<T>& from) {
+  const T ds = k.state.s - from.s;
+  for (std::size_t j = 0; j < group.closures.size(); ++j) {
+    const std::size_t t = index(group.first_tear) + j;
+    Tear<T>& tear = k.state.tears[t];
+    tear = from.tears[t];
+    advance(tear, tear.rate * ds + tear.bend * ds * ds * T(0.5), spins(k, group, static_cast<int>(t)));
+  }
+}
+
+template <class T>
+T drawn_constant(const std::vector<Vec2<T>>& p, const Constraint& c, int point) {
+  const Vec2<T>& at = p[index(point)];
+  if (c.rule == Rule::level) return at.y;
+  const Vec2<T> w = at - p[index(c.a)];
+  return c.rule == Rule::line ? cross(p[index(c.b)] - p[index(c.a)], w) : norm(w);
+}
+
+/// Which of two crossings was drawn, ±1.
+template <class T>
+double drawn_branch(const std::vector<Vec2<T>>& p, const Step& s) {
+  const Vec2<double> at = value(p[index(s.point)]);
+  const auto drawn = [&](int i) { return value(p[index(i)]); };
+  const bool line_one = steps::on_line(s.one), line_two = steps::on_line(s.two);
+  double side = 1.0;
+  if (!line_one && !line_two) side = cross(drawn(s.two.a) - drawn(s.one.a), at - drawn(s.one.a));
+  if (line_one != line_two) {
+    const Constraint& line = line_one ? s.one : s.two;
+    const Constraint& circle = line_one ? s.two : s.one;
+    const Vec2<double> along = line.rule == Rule::level ? Vec2<double>{1.0, 0.0} : drawn(line.b) - drawn(line.a);
+    side = dot(along, at - drawn(circle.a));
+  }
+  return side < 0.0 ? -1.0 : 1.0;
+}
+
+template <class T>
+void measure_step(const std::vector<Vec2<T>>& p, const Step& s, std::vector<T>& constants) {
+  const auto put = [&](int offset, const T& x) { constants[index(s.constant + offset)] = x; };
+  const auto put_vector = [&](int offset, const Vec2<T>& x) {
+    put(offset, x.x);
+    put(offset + 1, x.y);
+  };
+  switch (s.kind) {
+    case StepKind::place: {
+      const Vec2<T> base = p[index(s.b)] - p[index(s.a)];
+      put_vector(0, turn_back(p[index(s.point)] - p[index(s.a)], base) * (T(1.0) / squared_norm(base)));
+      break;
+    }
+    case StepKind::meet:
+      constants[index(s.one.constant)] = drawn_constant(p, s.one, s.point);
+      constants[index(s.two.constant)] = drawn_constant(p, s.two, s.point);
+      put(0, T(drawn_branch(p, s)));
+      break;
+    case StepKind::hinge: {
+      const Vec2<T> along = p[index(s.line_b)] - p[index(s.line_a)];
+      const Vec2<T> way = p[index(s.b)] - p[index(s.a)];
+      put_vector(0, along);
+      put_vector(2, p[index(s.point)] - p[index(s.a)]);
+      put(4, cross(along, way));
+      put(5, squared_norm(along));
+      put(6, T(value(dot(along, way)) < 0.0 ? -1.0 : 1.0));
+      break;
+    }
+    case StepKind::spin:
+      put_vector(0, p[index(s.point)] - p[index(s.a)]);
+      break;
+    case StepKind::slide: {
+      const Vec2<T> u = p[index(s.b)] - p[index(s.a)], w = p[index(s.point)] - p[index(s.a)];
+      put_vector(0, Vec2<T>{dot(u, w), cross(u, w)} * (T(1.0) / squared_norm(u)));
+      break;
+    }
+  }
+}
+
+/// The tears as drawn.
+template <class T>
+void drawn_tears(const Program& program, const Geometry<T>& geometry, State<T>& state) {
+  for (const Step& s : program.steps) {
+    if (s.tear < 0) continue;
+    Tear<T>& tear = state.tears[index(s.tear)];
+    tear.rate = tear.bend = T(0.0);
+    tear.at =
+        s.kind == StepKind::spin ? Vec2<T>{T(1.0), T(0.0)} : Vec2<T>{geometry.constants[index(s.constant)], T(0.0)};
+  }
+}
+
+/// One derivative of a whole group: `sweep` takes the steps with the tears' derivatives of that order as they stand in
+/// `order`, `opening` says how fast a closure opens. The tears' own derivatives follow from one sweep with them at
+/// zero and one with each at one, since the opening is linear in them.
+template <class T, class Sweep, class Opening>
+void keep_closed(const Context<T>& k, const Group& group, T Tear<T>::*order, Sweep sweep, Opening opening) {
+  const std::size_t n = group.closures.size(), first = index(group.first_tear);
+  const auto tear = [&](std::size_t j) -> T& { return k.state.tears[first + j].*order; };
+  for (std::size_t j = 0; j < n; ++j) tear(j) = T(0.0);
+  sweep(group);
+  if (n == 0) return;
+  Vector<T> open{}, solution{};
+  for (std::size_t i = 0; i < n; ++i) open[i] = opening(group.closures[i]);
+  Matrix<T> matrix{};
+  for (std::size_t j = 0; j < n; ++j) {
+    tear(j) = T(1.0);
+    sweep(group);
+    for (std::size_t i = 0; i < n; ++i) matrix[i][j] = opening(group.closures[i]) - open[i];
+    tear(j) = T(0.0);
+    solution[j] = -open[j];
+  }
+  eliminate(matrix, solution, static_cast<int>(n));
+  for (std::size_t j = 0; j < n; ++j) tear(j) = solution[j];
+  sweep(group);
+}
+
+}  // namespace trammel::linkage::blocks

@@ -1,0 +1,309 @@
+// The closed forms behind kernel.hpp, one step kind after another.
+#pragma once
+
+#include "linkage/kernel_state.hpp"
+
+namespace trammel::linkage::steps {
+
+using math::cross;
+using math::dot;
+using math::max;
+using math::min;
+using math::perp;
+using math::select;
+using math::squared_norm;
+using math::turn;
+using math::turn_back;
+
+/// A radicand is not let under this share of its scale, so that rates past a dead point stay finite.
+inline constexpr double least_radicand = 1e-6;
+
+inline std::size_t index(int i) {
+  return static_cast<std::size_t>(i);
+}
+
+/// A line by a point on it and a direction, with their derivatives of one order.
+template <class T>
+struct Line {
+  Vec2<T> origin, along;
+};
+
+/// Everything that the closed forms of one layout read and write.
+template <class T>
+struct Context {
+  const Program& program;
+  const Geometry<T>& geometry;
+  State<T>& state;
+
+  const T& constant(int i) const { return geometry.constants[index(i)]; }
+  T& scratch(int i) const { return state.scratch[index(i)]; }
+  const Vec2<T>& p(int i) const { return state.position[index(i)]; }
+  const Vec2<T>& v(int i) const { return state.velocity[index(i)]; }
+  const Vec2<T>& a(int i) const { return state.acceleration[index(i)]; }
+  double shock_sign() const { return program.mechanism.drive.extends ? 1.0 : -1.0; }
+
+  T length(const Constraint& c) const {
+    return c.rule == Rule::shock ? constant(c.constant) + state.s * shock_sign() : constant(c.constant);
+  }
+};
+
+inline bool on_line(const Constraint& c) {
+  return c.rule == Rule::line || c.rule == Rule::level;
+}
+
+/// The line that a line or level constraint keeps its point on, the drawn offset included.
+template <class T>
+Line<T> line_of(const Context<T>& k, const Constraint& c) {
+  if (c.rule == Rule::level) return {{T(0.0), k.constant(c.constant) + k.state.s}, {T(1.0), T(0.0)}};
+  const Vec2<T> u = k.p(c.b) - k.p(c.a);
+  return {k.p(c.a) + perp(u) * (k.constant(c.constant) / squared_norm(u)), u};
+}
+
+/// Normal n of a constraint on point C: along it, C's velocity is prescribed.
+template <class T>
+Vec2<T> normal(const Context<T>& k, const Constraint& c, const Vec2<T>& point) {
+  if (c.rule == Rule::level) return {T(0.0), T(1.0)};
+  if (c.rule == Rule::line) return perp(k.p(c.b) - k.p(c.a));
+  return point - k.p(c.a);
+}
+
+/// n·v that the constraint prescribes, its placed parts moving as they do and s at the rate `drive`.
+template <class T>
+T normal_velocity(const Context<T>& k, const Constraint& c, const Vec2<T>& point, double drive) {
+  if (c.rule == Rule::level) return T(drive);
+  if (c.rule == Rule::line) {
+    const Vec2<T> u = k.p(c.b) - k.p(c.a);
+    const Vec2<T> du = k.v(c.b) - k.v(c.a);
+    return cross(u, k.v(c.a)) - cross(du, point - k.p(c.a));
+  }
+  const T still = dot(point - k.p(c.a), k.v(c.a));
+  return c.rule == Rule::shock ? still + k.length(c) * (k.shock_sign() * drive) : still;
+}
+
+/// n·a that the constraint prescribes; `v` is the point's velocity and s moves at a steady rate of 1.
+template <class T>
+T normal_acceleration(const Context<T>& k, const Constraint& c, const Vec2<T>& point, const Vec2<T>& v) {
+  if (c.rule == Rule::level) return T(0.0);
+  if (c.rule == Rule::line) {
+    const Vec2<T> u = k.p(c.b) - k.p(c.a);
+    const Vec2<T> du = k.v(c.b) - k.v(c.a);
+    const Vec2<T> ddu = k.a(c.b) - k.a(c.a);
+    return cross(u, k.a(c.a)) - T(2.0) * cross(du, v - k.v(c.a)) - cross(ddu, point - k.p(c.a));
+  }
+  const T still = dot(point - k.p(c.a), k.a(c.a)) - squared_norm(v - k.v(c.a));
+  return c.rule == Rule::shock ? still + T(1.0) : still;
+}
+
+/// Circle about a with radius² ra2 and circle about b: where they cross, on the side `branch` (±1) of a→b.
+template <class T>
+Vec2<T> cross_circles(const Vec2<T>& a, const Vec2<T>& b, const T& ra2, const T& rb2, const T& branch, T& margin) {
+  const Vec2<T> d = b - a;
+  const T d2 = max(squared_norm(d), T(1e-12));
+  const T inverse = T(1.0) / d2;
+  const T along = (ra2 - rb2 + d2) * T(0.5) * inverse;
+  const T h2 = ra2 * inverse - along * along;
+  const T scale = ra2 * rb2 * inverse * inverse;
+  margin = h2 / scale;
+  // As a share of the greatest triangle that the radii can make, so that a short radius on a long one is not clamped
+  // early; for circles about nearly one centre as a share of their distance, which keeps the point near by.
+  const T h = branch * sqrt(max(h2, min(scale, T(1.0)) * T(least_radicand)));
+  return a + d * along + perp(d) * h;
+}
+
+/// Circle about a with radius² r2 and a line: where they cross, forward or back (`branch`) along the line.
+template <class T>
+Vec2<T> cross_circle_line(const Vec2<T>& a, const T& r2, const Line<T>& line, const T& branch, T& margin) {
+  const T inverse = T(1.0) / squared_norm(line.along);
+  const Vec2<T> w = a - line.origin;
+  const T off = cross(line.along, w);
+  const T h2 = (r2 - off * off * inverse) * inverse;
+  margin = T(1.0) - off * off * inverse / r2;
+  const T t = dot(w, line.along) * inverse + branch * sqrt(max(h2, r2 * inverse * T(least_radicand)));
+  return line.origin + line.along * t;
+}
+
+template <class T>
+Vec2<T> cross_lines(const Line<T>& one, const Line<T>& two, T& margin) {
+  const T c = cross(two.along, one.along);
+  const T scale = squared_norm(one.along) * squared_norm(two.along);
+  margin = c * c / scale;
+  const T guarded = select(c * c < T(1e-12) * scale, sqrt(scale) * T(1e-6), c);
+  return one.origin + one.along * (cross(two.along, two.origin - one.origin) / guarded);
+}
+
+template <class T>
+void meet_position(const Context<T>& k, const Step& step, T& margin) {
+  const T& branch = k.constant(step.constant);
+  Vec2<T>& out = k.state.position[index(step.point)];
+  const bool line_one = on_line(step.one), line_two = on_line(step.two);
+  if (line_one && line_two) {
+    out = cross_lines(line_of(k, step.one), line_of(k, step.two), margin);
+  } else if (line_one || line_two) {
+    const Constraint& circle = line_one ? step.two : step.one;
+    const T r = k.length(circle);
+    out = cross_circle_line(k.p(circle.a), r * r, line_of(k, line_one ? step.one : step.two), branch, margin);
+  } else {
+    const T ra = k.length(step.one), rb = k.length(step.two);
+    out = cross_circles(k.p(step.one.a), k.p(step.two.a), ra * ra, rb * rb, branch, margin);
+  }
+}
+
+/// The hinge's line direction and the way from its pivot to the passed point.
+template <class T>
+struct Hinge {
+  Vec2<T> along, way;
+};
+template <class T>
+Hinge<T> hinge_of(const Context<T>& k, const Step& step) {
+  const Vec2<T> drawn{k.constant(step.constant), k.constant(step.constant + 1)};
+  const Vec2<T> turned{k.scratch(step.scratch), k.scratch(step.scratch + 1)};
+  return {turn(drawn, turned), k.p(step.b) - k.p(step.a)};
+}
+
+template <class T>
+void hinge_position(const Context<T>& k, const Step& step, T& margin) {
+  const Vec2<T> along{k.constant(step.constant), k.constant(step.constant + 1)};
+  const Vec2<T> local{k.constant(step.constant + 2), k.constant(step.constant + 3)};
+  const T& offset = k.constant(step.constant + 4);  // cross(along, way), the same in every position
+  const T& along2 = k.constant(step.constant + 5);
+  const T& branch = k.constant(step.constant + 6);
+  const Vec2<T> way = k.p(step.b) - k.p(step.a);
+  const T scale = max(along2 * squared_norm(way), T(1e-12));
+  const T g2 = scale - offset * offset;
+  margin = g2 / scale;
+  const T g = branch * sqrt(max(g2, scale * T(least_radicand)));
+  // along·turned has the cross product `offset` and the dot product g with `way`: solve for the unit vector `turned`.
+  const Vec2<T> turned = turn(turn_back({g, -offset}, along), way) * (T(1.0) / scale);
+  k.scratch(step.scratch) = turned.x;
+  k.scratch(step.scratch + 1) = turned.y;
+  k.state.position[index(step.point)] = k.p(step.a) + turn(local, turned);
+}
+
+template <class T>
+Vec2<T> spin_direction(const Context<T>& k, const Step& step) {
+  if (step.tear >= 0) return k.state.tears[index(step.tear)].at;
+  const double angle = value(k.state.s);
+  // s is a plain drive angle; its own derivative, when it has one, turns the direction along.
+  const Vec2<double> d = math::unit(angle);
+  const T rest = k.state.s - T(angle);
+  return {T(d.x) - rest * T(d.y), T(d.y) + rest * T(d.x)};
+}
+
+template <class T>
+Vec2<T> local_of(const Context<T>& k, const Step& step) {
+  return {k.constant(step.constant), k.constant(step.constant + 1)};
+}
+
+template <class T>
+void position(const Context<T>& k, const Step& step, T& margin) {
+  Vec2<T>& out = k.state.position[index(step.point)];
+  switch (step.kind) {
+    case StepKind::place:
+      out = k.p(step.a) + turn(k.p(step.b) - k.p(step.a), local_of(k, step));
+      break;
+    case StepKind::meet:
+      meet_position(k, step, margin);
+      break;
+    case StepKind::hinge:
+      hinge_position(k, step, margin);
+      break;
+    case StepKind::spin:
+      out = k.p(step.a) + turn(local_of(k, step), spin_direction(k, step));
+      break;
+    case StepKind::slide: {
+      const Vec2<T> u = k.p(step.b) - k.p(step.a);
+      out = k.p(step.a) + u * k.state.tears[index(step.tear)].at.x + perp(u) * k.constant(step.constant + 1);
+      break;
+    }
+  }
+}
+
+/// Solves n1·x = r1, n2·x = r2.
+template <class T>
+Vec2<T> solve(const Vec2<T>& n1, const T& r1, const Vec2<T>& n2, const T& r2, const T& inverse) {
+  return {(r1 * n2.y - r2 * n1.y) * inverse, (r2 * n1.x - r1 * n2.x) * inverse};
+}
+
+/// Velocity of the step's point when s moves at the rate `drive` (0 or 1) and tears at their rates.
+template <class T>
+void velocity(const Context<T>& k, const Step& step, double drive) {
+  Vec2<T>& out = k.state.velocity[index(step.point)];
+  const Vec2<T> at = k.p(step.point);
+  switch (step.kind) {
+    case StepKind::place:
+      out = k.v(step.a) + turn(k.v(step.b) - k.v(step.a), local_of(k, step));
+      break;
+    case StepKind::meet: {
+      const Vec2<T> n1 = normal(k, step.one, at), n2 = normal(k, step.two, at);
+      const T determinant = cross(n1, n2);
+      const T inverse = T(1.0) / select(determinant * determinant < T(1e-18), T(1e-9), determinant);
+      k.scratch(step.scratch) = inverse;
+      out = solve(n1, normal_velocity(k, step.one, at, drive), n2, normal_velocity(k, step.two, at, drive), inverse);
+      break;
+    }
+    case StepKind::hinge: {
+      const Hinge<T> hinge = hinge_of(k, step);
+      const T g = dot(hinge.along, hinge.way);
+      const T inverse = T(1.0) / select(g * g < T(1e-18), T(1e-9), g);
+      const T rate = cross(hinge.along, k.v(step.b) - k.v(step.a)) * inverse;
+      k.scratch(step.scratch + 2) = rate;
+      k.scratch(step.scratch + 3) = inverse;
+      out = k.v(step.a) + perp(at - k.p(step.a)) * rate;
+      break;
+    }
+    case StepKind::spin: {
+      const T rate = step.tear >= 0 ? k.state.tears[index(step.tear)].rate : T(drive);
+      out = k.v(step.a) + perp(at - k.p(step.a)) * rate;
+      break;
+    }
+    case StepKind::slide: {
+      const Tear<T>& tear = k.state.tears[index(step.tear)];
+      const Vec2<T> u = k.p(step.b) - k.p(step.a), du = k.v(step.b) - k.v(step.a);
+      out = k.v(step.a) + du * tear.at.x + perp(du) * k.constant(step.constant + 1) + u * tear.rate;
+      break;
+    }
+  }
+}
+
+/// Acceleration of the step's point when s moves at a steady rate of 1 and tears bend as they do.
+template <class T>
+void acceleration(const Context<T>& k, const Step& step) {
+  Vec2<T>& out = k.state.acceleration[index(step.point)];
+  const Vec2<T> at = k.p(step.point), v = k.v(step.point);
+  switch (step.kind) {
+    case StepKind::place:
+      out = k.a(step.a) + turn(k.a(step.b) - k.a(step.a), local_of(k, step));
+      break;
+    case StepKind::meet:
+      out = solve(normal(k, step.one, at), normal_acceleration(k, step.one, at, v), normal(k, step.two, at),
+                  normal_acceleration(k, step.two, at, v), k.scratch(step.scratch));
+      break;
+    case StepKind::hinge: {
+      const Hinge<T> hinge = hinge_of(k, step);
+      const T rate = k.scratch(step.scratch + 2);
+      const Vec2<T> dway = k.v(step.b) - k.v(step.a), ddway = k.a(step.b) - k.a(step.a);
+      const T turned_way = rate * cross(hinge.along, hinge.way) + T(2.0) * dot(hinge.along, dway);
+      const T bend = (cross(hinge.along, ddway) - rate * turned_way) * k.scratch(step.scratch + 3);
+      const Vec2<T> arm = at - k.p(step.a);
+      out = k.a(step.a) + perp(arm) * bend - arm * (rate * rate);
+      break;
+    }
+    case StepKind::spin: {
+      const T rate = step.tear >= 0 ? k.state.tears[index(step.tear)].rate : T(1.0);
+      const T bend = step.tear >= 0 ? k.state.tears[index(step.tear)].bend : T(0.0);
+      const Vec2<T> arm = at - k.p(step.a);
+      out = k.a(step.a) + perp(arm) * bend - arm * (rate * rate);
+      break;
+    }
+    case StepKind::slide: {
+      const Tear<T>& tear = k.state.tears[index(step.tear)];
+      const Vec2<T> u = k.p(step.b) - k.p(step.a), du = k.v(step.b) - k.v(step.a);
+      const Vec2<T> ddu = k.a(step.b) - k.a(step.a);
+      out = k.a(step.a) + ddu * tear.at.x + perp(ddu) * k.constant(step.constant + 1) + du * (T(2.0) * tear.rate) +
+            u * tear.bend;
+      break;
+    }
+  }
+}
+
+}  // namespace trammel::linkage::steps

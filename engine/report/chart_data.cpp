@@ -1,0 +1,68 @@
+#include "report/chart_data.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "report/wording.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double x) {
+  return std::isfinite(x) ? Json(x) : Json(nullptr);
+}
+
+Json axis_of(const objectives::Target& target) {
+  using Kind = objectives::Wish::Kind;
+  Json axis{{"label", with_unit(target.name, unit_of(target))}, {"kind", "target"}};
+  const auto& w = target.wish;
+  if (w.kind == Kind::value) {
+    axis["lo"] = number(w.lo - target.tolerance);
+    axis["hi"] = number(w.lo + target.tolerance);
+  }
+  if (w.kind == Kind::band || w.kind == Kind::floor) axis["lo"] = number(w.lo);
+  if (w.kind == Kind::band || w.kind == Kind::ceiling) axis["hi"] = number(w.hi);
+  return axis;
+}
+
+}  // namespace
+
+Html chart_data(const search::StudyReport& study) {
+  const auto& targets = study.brief.targets;
+  Json axes = Json::array({{{"label", "score"}, {"kind", "result"}}, {{"label", "margin"}, {"kind", "result"}}});
+  for (const auto& target : targets) axes.push_back(axis_of(target));
+  std::size_t varied_count = 0;
+  if (!study.shortlist.empty()) {
+    varied_count = study.shortlist.front().varied.size();
+    for (const auto& varied : study.shortlist.front().varied) {
+      axes.push_back({{"label", with_unit(varied.name, varied.unit)},
+                      {"kind", "varied"},
+                      {"lo", number(varied.lo)},
+                      {"hi", number(varied.hi)}});
+    }
+  }
+  Json rows = Json::array();
+  for (const auto& mark : study.marks) {
+    Json values = Json::array({number(mark.score), number(mark.margin)});
+    const auto add = [&](const std::vector<double>& from, std::size_t count) {
+      for (std::size_t i = 0; i < count; ++i) values.push_back(i < from.size() ? number(from[i]) : Json(nullptr));
+    };
+    add(mark.achieved, targets.size());
+    add(mark.varied, varied_count);
+    rows.push_back({{"id", mark.id},
+                    {"feasible", mark.feasible},
+                    {"rank", mark.rank_in_shortlist},
+                    {"values", std::move(values)}});
+  }
+  const Json all{{"total", study.summary.kept}, {"axes", std::move(axes)}, {"rows", std::move(rows)}};
+  std::string out;
+  for (const char c : all.dump(-1, ' ', false, Json::error_handler_t::replace)) {
+    out += c == '<' ? std::string("\\u003c") : std::string(1, c);
+  }
+  return Html(out);
+}
+
+}  // namespace trammel::report

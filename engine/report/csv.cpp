@@ -1,0 +1,109 @@
+#include "report/csv.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+#include "report/digits.hpp"
+#include "report/wording.hpp"
+#include "report/write.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+std::string field(const std::string& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string out = "\"";
+  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
+/// An absent or meaningless number is an empty cell.
+std::string cell(const std::optional<double>& x) {
+  return x && std::isfinite(*x) ? exact(*x) : std::string();
+}
+
+}  // namespace
+
+std::string csv_record(const std::vector<std::string>& fields) {
+  std::string out;
+  for (std::size_t i = 0; i < fields.size(); ++i) out += (i ? "," : "") + field(fields[i]);
+  return out + "\r\n";
+}
+
+std::string curves_csv(const bike::CurveTable& table) {
+  std::vector<const bike::Column*> columns;
+  for (const auto& column : table.columns) {
+    if (bike::record(column.key.curve).in_csv) columns.push_back(&column);
+  }
+  // The file's own order: curves of the linkage, then each gear's, then the spring's.
+  const auto place_in_file = [](const bike::Column* column) {
+    const auto needs = bike::record(column->key.curve).needs;
+    const int group = needs == bike::Needs::gear ? 1 : needs == bike::Needs::spring ? 2 : 0;
+    return std::tuple(group, column->key.gear, column->key.curve);
+  };
+  std::stable_sort(columns.begin(), columns.end(),
+                   [&](const auto* a, const auto* b) { return place_in_file(a) < place_in_file(b); });
+
+  std::vector<std::string> record;
+  std::size_t stations = 0;
+  for (const auto* column : columns) {
+    record.push_back(column->name);
+    stations = std::max(stations, column->values.size());
+  }
+  std::string out = csv_record(record);
+  for (std::size_t i = 0; i < stations; ++i) {
+    record.clear();
+    for (const auto* column : columns) record.push_back(i < column->values.size() ? cell(column->values[i]) : "");
+    out += csv_record(record);
+  }
+  return out;
+}
+
+std::vector<std::string> members_at(const bike::Layout& layout, int point) {
+  std::vector<std::string> out;
+  for (const auto& member : layout.mechanism.members) {
+    const auto& points = member.points;
+    if (std::find(points.begin(), points.end(), point) != points.end()) out.push_back(member.name);
+  }
+  return out;
+}
+
+std::string pivots_csv(const search::Sheet& sheet) {
+  std::string out = csv_record({"point", "members", "x_topped_out_mm", "y_topped_out_mm", "x_sag_mm", "y_sag_mm",
+                                "x_bottomed_mm", "y_bottomed_mm"});
+  const auto& names = sheet.layout.mechanism.point_names;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    std::string members;
+    for (const auto& name : members_at(sheet.layout, static_cast<int>(i)))
+      members += (members.empty() ? "" : " ") + name;
+    std::vector<std::string> record{names[i], members};
+    for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
+      record.push_back(cell(pose->points[i].x));
+      record.push_back(cell(pose->points[i].y));
+    }
+    out += csv_record(record);
+  }
+  return out;
+}
+
+std::string shortlist_csv(const search::StudyReport& study) {
+  std::vector<std::string> record{"rank", "id", "score", "margin", "musts_met"};
+  for (const auto& target : study.brief.targets) record.push_back(with_unit(target.name, unit_of(target)));
+  if (!study.shortlist.empty()) {
+    for (const auto& varied : study.shortlist.front().varied) record.push_back(with_unit(varied.name, varied.unit));
+  }
+  std::string out = csv_record(record);
+  for (const auto& sheet : study.shortlist) {
+    const auto& assessment = sheet.assessment;
+    record = {std::to_string(sheet.rank), sheet.id, cell(assessment.score), cell(assessment.margin),
+              std::to_string(assessment.musts_met)};
+    for (const auto& verdict : assessment.targets) record.push_back(cell(verdict.achieved));
+    for (const auto& varied : sheet.varied) record.push_back(cell(varied.value));
+    out += csv_record(record);
+  }
+  return out;
+}
+
+}  // namespace trammel::report

@@ -1,0 +1,23 @@
+// Comma-separated tables after RFC 4180: CRLF, a header row, quotes where a field needs them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "search/sheet.hpp"
+
+namespace trammel::report {
+
+/// One record with its line end.
+std::string csv_record(const std::vector<std::string>& fields);
+
+/// point, members, x and y topped out, at sag and bottomed, in frame axes, mm.
+std::string pivots_csv(const search::Sheet& sheet);
+
+/// rank, id, score, margin, musts_met, a column a target with its achieved value, a column a varied value.
+std::string shortlist_csv(const search::StudyReport& study);
+
+/// The members that carry a point, in the layout's order.
+std::vector<std::string> members_at(const bike::Layout& layout, int point);
+
+}  // namespace trammel::report

@@ -1,0 +1,320 @@
+#include "report/drawing.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "report/digits.hpp"
+#include "report/labels.hpp"
+#include "report/plot.hpp"
+#include "report/scene.hpp"
+#include "report/svg_canvas.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+using bike::Point;
+
+struct Extent {
+  Span x = Span::empty(), y = Span::empty();
+  void hold(Point p, double around = 0.0) {
+    x.hold(p.x - around);
+    x.hold(p.x + around);
+    y.hold(p.y - around);
+    y.hold(p.y + around);
+  }
+};
+
+/// From frame axes in mm, y up, to the canvas, y down.
+struct View {
+  Extent extent;
+  double scale = 1.0;   ///< px a mm
+  double margin = 0.0;  ///< px on every side
+  Spot spot(Point p) const { return {margin + (p.x - extent.x.lo) * scale, margin + (extent.y.hi - p.y) * scale}; }
+  double width() const { return extent.x.size() * scale + 2.0 * margin; }
+  double height() const { return extent.y.size() * scale + 2.0 * margin; }
+};
+
+View fitted(const Extent& extent, double width, double margin) {
+  return {extent, (width - 2.0 * margin) / extent.x.size(), margin};
+}
+
+/// How one pose is drawn: poses differ by colour and by dash.
+struct Look {
+  const char* name;
+  const char* colour;
+  const char* dash;
+  double weight;
+};
+constexpr Look topped_out_look{"topped out", "#1d2733", "", 1.0};
+constexpr Look sag_look{"sag", "#0072b2", "7 3", 0.8};
+constexpr Look bottomed_look{"bottomed", "#c2500a", "2 2.5", 0.8};
+
+std::vector<Spot> spots(const View& view, const std::vector<Point>& points) {
+  std::vector<Spot> out;
+  for (const auto& p : points) out.push_back(view.spot(p));
+  return out;
+}
+
+void draw_shock(SvgCanvas& canvas, Spot a, Spot b, const Look& look, double weight) {
+  const Pen rod{look.colour, 2.0 * weight, look.dash};
+  canvas.line(a, b, rod);
+  const Spot along = (b - a) * (1.0 / std::max(1e-9, norm(b - a)));
+  const Spot side = math::perp(along) * (4.5 * weight);
+  const Spot from = a + (b - a) * 0.12, to = a + (b - a) * 0.58;  // the body, so that it does not pass for a link
+  canvas.polygon({from + side, to + side, to - side, from - side}, {look.colour, 1.1 * weight, look.dash}, "#ffffff",
+                 0.85);
+}
+
+/// Everything of a scene in one look.
+void draw_scene(SvgCanvas& canvas, const View& view, const Scene& scene, const Look& look, double weight,
+                bool fill_members) {
+  for (const auto& disc : scene.discs) {
+    const bool chain = disc.part == Part::chain;
+    canvas.circle(view.spot(disc.centre), disc.radius * view.scale,
+                  {chain ? "#7b8794" : look.colour, (chain ? 0.8 : 1.0) * weight, look.dash});
+  }
+  for (const auto& stroke : scene.strokes) {
+    const auto path = spots(view, stroke.points);
+    Pen pen{look.colour, 1.6 * weight, look.dash};
+    switch (stroke.part) {
+      case Part::frame:
+        if (fill_members) canvas.polygon(path, {"#9aa5b1", 0.8 * weight, ""}, "#e8ebee", 0.7);
+        break;
+      case Part::shock:
+        draw_shock(canvas, path.front(), path.back(), look, weight);
+        break;
+      case Part::ground:
+        canvas.polyline(path, {look.colour, 1.2 * weight, look.dash});
+        break;
+      case Part::fork:
+        canvas.polyline(path, {"#7b8794", 1.2 * weight, ""});
+        break;
+      case Part::chain:
+        canvas.polyline(path, {"#7b8794", 1.0 * weight, look.dash});
+        break;
+      default:
+        if (stroke.closed && fill_members) {
+          canvas.polygon(path, pen, "#cfd8e0", 0.45);
+        } else if (stroke.closed) {
+          canvas.polygon(path, pen, "none");
+        } else {
+          canvas.polyline(path, pen);
+        }
+    }
+  }
+}
+
+void draw_centre(SvgCanvas& canvas, Spot at, const char* colour) {
+  canvas.line({at.x - 5.0, at.y}, {at.x + 5.0, at.y}, {colour, 1.0, ""});
+  canvas.line({at.x, at.y - 5.0}, {at.x, at.y + 5.0}, {colour, 1.0, ""});
+}
+
+void draw_bottom_bracket(SvgCanvas& canvas, Spot at, double weight) {
+  canvas.circle(at, 5.0 * weight, {"#1d2733", 1.2 * weight, ""}, "#ffffff");
+  canvas.line({at.x - 8.0 * weight, at.y}, {at.x + 8.0 * weight, at.y}, {"#1d2733", 0.8 * weight, ""});
+  canvas.line({at.x, at.y - 8.0 * weight}, {at.x, at.y + 8.0 * weight}, {"#1d2733", 0.8 * weight, ""});
+}
+
+void draw_joints(SvgCanvas& canvas, const View& view, const Scene& scene, double radius) {
+  for (const auto& joint : scene.joints) {
+    // Filled: fixed to the frame. Ring: a moving pivot. Small dot: no pivot, such as the axle.
+    canvas.circle(view.spot(joint.at), joint.pivot ? radius : 0.5 * radius, {"#1d2733", 1.2, ""},
+                  joint.on_frame || !joint.pivot ? "#1d2733" : "#ffffff");
+  }
+}
+
+void draw_cg(SvgCanvas& canvas, Spot at) {
+  const double r = 9.0;
+  canvas.circle(at, r, {"#1d2733", 1.2, ""}, "#ffffff");
+  // Two filled quarters, the usual mark of a centre of gravity.
+  for (const double sign : {1.0, -1.0}) {
+    std::vector<Spot> quarter{at};
+    for (int k = 0; k <= 8; ++k) {
+      const auto u = math::unit(0.5 * math::pi * k / 8.0);
+      quarter.push_back({at.x + sign * r * u.x, at.y - sign * r * u.y});
+    }
+    canvas.polygon(quarter, {"#1d2733", 0.5, ""}, "#1d2733");
+  }
+  canvas.write({at.x + r + 5.0, at.y + 4.0}, "CG topped out", {17.0});
+}
+
+void draw_scale_bar(SvgCanvas& canvas, const View& view, Spot left_end, double length) {
+  const double px = length * view.scale;
+  const Pen pen{"#1d2733", 1.4, ""};
+  canvas.line(left_end, {left_end.x + px, left_end.y}, pen);
+  for (const double x : {0.0, 0.5 * px, px}) {
+    canvas.line({left_end.x + x, left_end.y - 4.0}, {left_end.x + x, left_end.y + 4.0}, pen);
+  }
+  canvas.write({left_end.x + px + 8.0, left_end.y + 5.5}, shown(length, 0) + " mm", {17.0});
+}
+
+/// The poses from back to front, so that topped out lies on top.
+std::array<std::pair<const bike::Pose*, const Look*>, 3> layers(const search::Sheet& sheet) {
+  return {{{&sheet.bottomed, &bottomed_look}, {&sheet.at_sag, &sag_look}, {&sheet.topped_out, &topped_out_look}}};
+}
+
+Extent whole_extent(const search::Sheet& sheet) {
+  Extent extent;
+  for (const auto& [pose, _] : layers(sheet)) {
+    extent.hold(pose->points[static_cast<std::size_t>(sheet.layout.axle.point)], sheet.layout.rear_radius);
+    extent.hold(pose->front_axle, sheet.layout.front_radius);
+    for (const auto& p : pose->points) extent.hold(p);
+  }
+  if (sheet.layout.front.head_tube) extent.hold(sheet.layout.front.head_tube->top);
+  extent.hold(cg_in_frame(sheet.layout, sheet.topped_out), 25.0);
+  return extent;
+}
+
+SvgCanvas whole_bike(const search::Sheet& sheet, const bike::Gear* gear, const View& view) {
+  constexpr double foot = 30.0;  // room for the scale bar
+  SvgCanvas canvas(view.width(), view.height() + foot);
+  for (const auto& [pose, look] : layers(sheet)) {
+    const bool front_most = pose == &sheet.topped_out;
+    // The chain of the position where the bike is ridden, and only that, or the lines lie on top of each other.
+    Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
+    if (!front_most) std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::fork; });
+    draw_scene(canvas, view, scene, *look, look->weight, front_most);
+    draw_centre(canvas, view.spot(pose->front_axle), look->colour);
+    if (front_most) draw_joints(canvas, view, scene, 3.2);
+  }
+  draw_bottom_bracket(canvas, view.spot({}), 1.0);
+  draw_cg(canvas, view.spot(cg_in_frame(sheet.layout, sheet.topped_out)));
+  draw_scale_bar(canvas, view, {view.margin, view.height() + 12.0}, 500.0);
+  return canvas;
+}
+
+Html pose_legend() {
+  Html out;
+  for (const Look& look : {topped_out_look, sag_look, bottomed_look}) {
+    SvgCanvas swatch(34.0, 12.0);
+    swatch.line({1.0, 6.0}, {33.0, 6.0}, {look.colour, 1.8, look.dash});
+    out += element("span", {{"class", "key"}}, swatch.inside_page("") + text(look.name));
+  }
+  return element("div", {{"class", "legend"}}, out);
+}
+
+constexpr double sheet_width = 780.0;
+
+View whole_view(const search::Sheet& sheet) {
+  return fitted(whole_extent(sheet), sheet_width, 12.0);
+}
+
+Html captioned(std::string_view title, const SvgCanvas& canvas, const Html& caption) {
+  return element("figure", {{"class", "drawing"}},
+                 element("h3", title) + canvas.inside_page(title) + element("figcaption", caption));
+}
+
+}  // namespace
+
+Html bike_figure(const search::Sheet& sheet, const bike::Gear* gear) {
+  std::string note = "In frame axes: the frame stands still, wheels and ground move. ";
+  if (gear) note += "Chain drawn at sag in " + gear->name() + ", pitch circles. ";
+  note += "Same scale along both axes.";
+  return captioned("Bike", whole_bike(sheet, gear, whole_view(sheet)), pose_legend() + element("p", note));
+}
+
+std::string drawing_svg(const search::Sheet& sheet, const bike::Gear* gear) {
+  const View view = whole_view(sheet);
+  return whole_bike(sheet, gear, view).file(sheet.layout.title + " " + sheet.id, 1.0 / view.scale);
+}
+
+Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {
+  Extent extent;
+  extent.hold({}, 20.0);
+  for (const auto& [pose, _] : layers(sheet)) {
+    for (const auto& p : pose->points) extent.hold(p, 12.0);
+  }
+  for (const auto& disc : make_scene(sheet.layout, sheet.at_sag, gear).discs) {
+    if (disc.part == Part::chain) extent.hold(disc.centre, disc.radius);
+  }
+  // A flat linkage still gets a drawing of a useful height.
+  const double lack = 0.5 * (0.55 * extent.x.size() - extent.y.size());
+  if (lack > 0.0) extent.y = {extent.y.lo - lack, extent.y.hi + lack};
+  const View view = fitted(extent, 560.0, 34.0);
+  constexpr double foot = 26.0;
+  SvgCanvas canvas(view.width(), view.height() + foot);
+  canvas.begin_clip("linkage-area", {0.0, 0.0}, canvas.width(), view.height());
+
+  std::vector<Crossing> lines;
+  std::vector<std::pair<std::string, Spot>> names;
+  for (const auto& [pose, look] : layers(sheet)) {
+    const bool front_most = pose == &sheet.topped_out;
+    Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
+    std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
+    std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::ground || s.part == Part::fork; });
+    draw_scene(canvas, view, scene, *look, front_most ? 1.2 : 0.7, front_most);
+    if (!front_most) continue;
+    for (const auto& joint : scene.joints) names.emplace_back(joint.name, view.spot(joint.at));
+    for (const auto& stroke : scene.strokes) {
+      const auto path = spots(view, stroke.points);
+      if (stroke.part == Part::frame) continue;
+      for (std::size_t i = 0; i + 1 < path.size(); ++i) lines.push_back({path[i], path[i + 1]});
+      if (stroke.closed) lines.push_back({path.back(), path.front()});
+    }
+    for (std::size_t p = 0; p < pose->points.size(); ++p) {
+      std::vector<Point> trail;
+      for (const auto& station : sheet.motion.poses) trail.push_back(station.points[p]);
+      const auto path = spots(view, trail);
+      canvas.polyline(path, {"#7b8794", 0.9, ""});
+      for (std::size_t i = 0; i + 1 < path.size(); ++i) lines.push_back({path[i], path[i + 1]});
+    }
+    draw_joints(canvas, view, scene, 4.5);
+  }
+  draw_bottom_bracket(canvas, view.spot({}), 1.2);
+  canvas.end_clip();
+  names.emplace_back("BB", view.spot({}));
+  for (const auto& label : place_labels(names, lines, 14.0, canvas.width(), view.height())) {
+    // A leader where the words ended up away from their point.
+    const Spot nearest{std::clamp(label.anchor.x, label.corner.x, label.corner.x + label.width),
+                       std::clamp(label.anchor.y, label.corner.y, label.corner.y + label.height)};
+    if (norm(nearest - label.anchor) > 14.0) canvas.line(label.anchor, nearest, {"#4a5560", 0.7, ""});
+    canvas.write({label.corner.x + 0.5 * label.width, label.corner.y + 0.82 * label.height}, label.words,
+                 {14.0, Anchor::middle, "#1d2733", true, true});
+  }
+  draw_scale_bar(canvas, view, {view.margin, view.height() + 10.0}, 100.0);
+  return captioned("Linkage", canvas,
+                   pose_legend() + element("p",
+                                           "Named as in the pivot table, at their topped-out place. Filled: on "
+                                           "the frame; ring: moving pivot; small dot: no pivot. Thin grey lines: "
+                                           "the points' paths through the stroke."));
+}
+
+Html thumbnail(const search::Sheet& sheet) {
+  Extent extent;
+  extent.hold({}, 40.0);
+  for (const auto& p : sheet.topped_out.points) extent.hold(p, 40.0);
+  const View view = fitted(extent, 150.0, 2.0);
+  SvgCanvas canvas(view.width(), view.height());
+  Scene scene = make_scene(sheet.layout, sheet.topped_out, nullptr);
+  std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::ground || s.part == Part::fork; });
+  std::erase_if(scene.discs, [](const Disc&) { return true; });
+  canvas.begin_clip("thumbnail-" + std::to_string(sheet.rank), {0.0, 0.0}, canvas.width(), canvas.height());
+  draw_scene(canvas, view, scene, topped_out_look, 0.7, true);
+  draw_joints(canvas, view, scene, 1.9);
+  draw_bottom_bracket(canvas, view.spot({}), 0.6);
+  canvas.end_clip();
+  return canvas.inside_page("linkage of layout " + sheet.id + ", topped out");
+}
+
+std::vector<Html> figures_at_one_scale(const std::vector<search::Sheet>& sheets) {
+  Extent largest;
+  double width = 0.0, height = 0.0;
+  for (const auto& sheet : sheets) {
+    const Extent extent = whole_extent(sheet);
+    width = std::max(width, extent.x.size());
+    height = std::max(height, extent.y.size());
+  }
+  std::vector<Html> out;
+  for (const auto& sheet : sheets) {
+    Extent extent = whole_extent(sheet);
+    extent.x.hi = extent.x.lo + width;
+    extent.y.hi = extent.y.lo + height;
+    const View view = fitted(extent, 560.0, 10.0);
+    out.push_back(whole_bike(sheet, drawn_gear(sheet.layout, {}), view).inside_page(sheet.layout.title));
+  }
+  return out;
+}
+
+}  // namespace trammel::report

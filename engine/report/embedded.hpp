@@ -1,0 +1,16 @@
+// Files that the program carries inside itself, so that it stays one file.
+#pragma once
+
+#include <string_view>
+
+namespace trammel::report::embedded {
+
+std::string_view echarts();          ///< the chart library, minified JavaScript
+std::string_view echarts_licence();  ///< its licence …
+std::string_view zrender_licence();  ///< … and those of what it contains
+std::string_view d3_licence();
+std::string_view echarts_notice();  ///< its notice, which must stay beside every copy
+std::string_view style();           ///< the pages' style sheet
+std::string_view index_script();    ///< the charts of index.html
+
+}  // namespace trammel::report::embedded

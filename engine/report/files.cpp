@@ -1,0 +1,54 @@
+#include "report/files.hpp"
+
+#include <algorithm>
+#include <array>
+#include <fstream>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace trammel::report {
+
+namespace {
+
+/// std::filesystem's own errors are runtime_errors too, but a user needs the path first.
+[[noreturn]] void fail(const std::filesystem::path& path, const std::string& what) {
+  throw std::runtime_error(path.string() + ": " + what);
+}
+
+}  // namespace
+
+void write_file(const std::filesystem::path& path, std::string_view content) {
+  std::ofstream out(path, std::ios::binary | std::ios::trunc);
+  if (!out) fail(path, "cannot be opened for writing");
+  out.write(content.data(), static_cast<std::streamsize>(content.size()));
+  out.close();
+  if (!out) fail(path, "could not be written in full; the disk may be full");
+}
+
+void make_folder(const std::filesystem::path& path) {
+  std::error_code error;
+  std::filesystem::create_directories(path, error);
+  if (error) fail(path, "cannot be made: " + error.message());
+}
+
+void clear_layouts(const std::filesystem::path& layouts) {
+  static constexpr std::array own{"index.html", "layout.yaml",    "curves.csv",
+                                  "pivots.csv", "drawing_mm.dxf", "drawing.svg"};
+  std::error_code error;
+  std::vector<std::filesystem::path> folders;
+  for (const auto& entry : std::filesystem::directory_iterator(layouts, error)) {
+    const std::string name = entry.path().filename().string();
+    const bool numbered = std::all_of(name.begin(), name.end(), [](char c) { return c >= '0' && c <= '9'; });
+    if (numbered && !entry.is_symlink() && entry.is_directory()) folders.push_back(entry.path());
+  }
+  for (const auto& folder : folders) {
+    for (const char* name : own) {
+      std::filesystem::remove(folder / name, error);
+      if (error) fail(folder / name, "cannot be replaced: " + error.message());
+    }
+    std::filesystem::remove(folder, error);  // fails, as it should, when something else is in it
+  }
+}
+
+}  // namespace trammel::report

@@ -1,0 +1,90 @@
+#include "report/html.hpp"
+
+#include "report/embedded.hpp"
+
+namespace trammel::report {
+
+std::string escape(std::string_view plain) {
+  std::string out;
+  out.reserve(plain.size());
+  for (const char c : plain) {
+    switch (c) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      case '\'':
+        out += "&#39;";
+        break;
+      default: {
+        const auto code = static_cast<unsigned char>(c);
+        const bool forbidden = (code < 0x20 && c != '\n' && c != '\t' && c != '\r') || code == 0x7f;
+        out += forbidden ? std::string("\xEF\xBF\xBD") : std::string(1, c);
+      }
+    }
+  }
+  return out;
+}
+
+Html text(std::string_view plain) {
+  return Html(escape(plain));
+}
+
+namespace {
+
+std::string opening(std::string_view name, const Attributes& attributes) {
+  std::string out = "<" + std::string(name);
+  for (const auto& [key, value] : attributes) out += " " + std::string(key) + "=\"" + escape(value) + "\"";
+  return out;
+}
+
+}  // namespace
+
+Html element(std::string_view name, const Attributes& attributes, const Html& content) {
+  return Html(opening(name, attributes) + ">" + content.str() + "</" + std::string(name) + ">");
+}
+
+Html element(std::string_view name, const Html& content) {
+  return element(name, {}, content);
+}
+
+Html element(std::string_view name, std::string_view plain) {
+  return element(name, {}, text(plain));
+}
+
+Html closed(std::string_view name, const Attributes& attributes) {
+  return Html(opening(name, attributes) + "/>");
+}
+
+std::string page(std::string_view title, const Html& body) {
+  const Html head = closed("meta", {{"charset", "utf-8"}}) +
+                    closed("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1"}}) +
+                    element("title", title) + element("style", Html(std::string(embedded::style())));
+  return "<!DOCTYPE html>\n" +
+         element("html", {{"lang", "en-GB"}}, element("head", head) + element("body", body)).str() + "\n";
+}
+
+Html table(std::string_view caption, const std::vector<std::string>& head, const std::vector<std::vector<Html>>& rows) {
+  Html head_cells;
+  for (const auto& title : head) head_cells += element("th", {{"scope", "col"}}, text(title));
+  Html body_rows;
+  for (const auto& row : rows) {
+    Html cells;
+    for (const auto& cell : row) cells += cell;
+    body_rows += element("tr", cells) + Html("\n");
+  }
+  Html inside;
+  if (!caption.empty()) inside += element("caption", caption);
+  inside += element("thead", element("tr", head_cells)) + element("tbody", body_rows);
+  return element("div", {{"class", "scroll"}}, element("table", inside));
+}
+
+}  // namespace trammel::report

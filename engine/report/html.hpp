@@ -1,0 +1,51 @@
+// Markup that cannot be confused with text: plain text becomes Html only through `text`, which escapes it.
+#pragma once
+
+#include <initializer_list>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace trammel::report {
+
+/// Finished markup (HTML or SVG).
+class Html {
+ public:
+  Html() = default;
+  /// Markup written by us. Never pass anything that a user wrote.
+  explicit Html(std::string markup) : markup_(std::move(markup)) {}
+  const std::string& str() const { return markup_; }
+  bool empty() const { return markup_.empty(); }
+  Html& operator+=(const Html& more) {
+    markup_ += more.markup_;
+    return *this;
+  }
+  friend Html operator+(Html a, const Html& b) { return a += b; }
+
+ private:
+  std::string markup_;
+};
+
+/// Attributes in order; values are plain text.
+using Attributes = std::vector<std::pair<std::string_view, std::string>>;
+
+/// `&`, `<`, `>` and both quotes as entities; control characters that HTML and XML forbid become U+FFFD.
+std::string escape(std::string_view plain);
+/// Plain text as markup.
+Html text(std::string_view plain);
+/// <name attributes>content</name>
+Html element(std::string_view name, const Attributes& attributes, const Html& content);
+Html element(std::string_view name, const Html& content);
+Html element(std::string_view name, std::string_view plain);
+/// <name attributes/>, for void HTML elements and empty SVG elements.
+Html closed(std::string_view name, const Attributes& attributes);
+
+/// A whole page. The style sheet is inside, so that a page goes on looking right when it is sent alone.
+std::string page(std::string_view title, const Html& body);
+
+/// A table from its cells. The first row is the head; a cell is any finished <th> or <td>.
+/// The table scrolls within its own box when it is wider than the page.
+Html table(std::string_view caption, const std::vector<std::string>& head, const std::vector<std::vector<Html>>& rows);
+
+}  // namespace trammel::report

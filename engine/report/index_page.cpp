@@ -1,0 +1,148 @@
+#include "report/chart_data.hpp"
+#include "report/digits.hpp"
+#include "report/drawing.hpp"
+#include "report/embedded.hpp"
+#include "report/pages.hpp"
+#include "report/parts.hpp"
+#include "report/wording.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+std::string counted(std::int64_t n, const char* one, const char* many) {
+  return grouped(n) + " " + (n == 1 ? one : many);
+}
+
+Html summary(const search::StudyReport& study) {
+  const auto& s = study.summary;
+  std::string words = "In " + counted(s.units, "work unit", "work units") + ", " +
+                      counted(s.screened, "layout was screened and ", "layouts were screened and ") +
+                      counted(s.refined, "refinement run; ", "refinements run; ") +
+                      counted(s.kept, "refined layout was kept, of which ", "refined layouts were kept, of which ") +
+                      grouped(s.feasible) + (s.feasible == 1 ? " meets" : " meet") + " every must. ";
+  if (study.shortlist.empty()) {
+    words += "None is shortlisted.";
+  } else if (s.feasible == 0) {
+    words += "Nothing meets every must: the layouts below are the nearest, with what each one misses.";
+  } else {
+    words += "The " + std::to_string(study.shortlist.size()) +
+             " shortlisted below are the best ones that differ enough from each other.";
+  }
+  words += " Seed " + std::to_string(s.seed) + ", engine " + s.engine_version + ".";
+  return element("p", {{"class", "lead"}}, text(words)) +
+         element("p", {{"class", "digest"}}, text("Digest of all committed results: ") + element("code", s.digest));
+}
+
+Html target_head(const objectives::Target& target) {
+  Html out = text(target.name);
+  if (target.must) out += Html(" ") + element("span", {{"class", "must"}}, text("must"));
+  return out + element("span", {{"class", "wish"}}, text(wish(target) + " " + place(target)));
+}
+
+Html ranking(const search::StudyReport& study) {
+  const auto& targets = study.brief.targets;
+  Html head;
+  for (const char* title : {"Rank", "Layout", "Drawing", "Score", "Margin", "Musts met"}) {
+    head += element("th", {{"scope", "col"}}, text(title));
+  }
+  for (const auto& target : targets) head += element("th", {{"scope", "col"}}, target_head(target));
+
+  Html rows;
+  for (const auto& sheet : study.shortlist) {
+    const auto& a = sheet.assessment;
+    const std::string address = "layouts/" + folder_of(sheet) + "/index.html";
+    Html row = head_cell(link_to(address, std::to_string(sheet.rank))) + element("td", link_to(address, sheet.id)) +
+               element("td", {{"class", "thumbnail"}}, element("a", {{"href", address}}, thumbnail(sheet))) +
+               number_cell(significant(a.score, 4)) + number_cell(shown(a.margin, 3)) +
+               element("td", {{"class", "n"}},
+                       text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
+                           (a.feasible() ? Html() : text(" ✗")));
+    for (std::size_t i = 0; i < targets.size() && i < a.targets.size(); ++i) {
+      const bool met = a.targets[i].met;
+      row += element("td", {{"class", met ? "n" : "n missed"}},
+                     text((met ? "✓ " : "✗ ") + outcome(targets[i], a.targets[i])));
+    }
+    rows += element("tr", row) + Html("\n");
+  }
+  return element(
+             "div", {{"class", "scroll"}},
+             element("table", {{"class", "ranking"}}, element("thead", element("tr", head)) + element("tbody", rows))) +
+         element(
+             "p", {{"class", "fine"}},
+             text("Score: weighted sum of squared misses, each over its tolerance; 0 = every wish met. Margin: least "
+                  "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside. ✓ met, ✗ "
+                  "not met, with how far out."));
+}
+
+Html charts(const search::StudyReport& study) {
+  const std::string count = "Showing " + grouped(static_cast<long long>(study.marks.size())) + " of " +
+                            grouped(study.summary.kept) + " kept layouts, best first.";
+  Html out = element("p", {{"class", "count"}}, text(count));
+  out +=
+      element("noscript", element("p", "The charts need scripts; the table above holds the shortlist without them."));
+  out += element("div", {{"id", "charts"}, {"hidden", ""}},
+                 element("h3", "Any against any") +
+                     element("p", {{"class", "controls"}},
+                             element("label", text("Across ") + element("select", {{"id", "across"}}, Html())) +
+                                 element("label", text("Up ") + element("select", {{"id", "up"}}, Html()))) +
+                     element("div", {{"id", "scatter"}}, Html()) +
+                     element("p", {{"class", "fine"}},
+                             text("Numbered discs: shortlist, press one to open it. Small dots: meets every must. "
+                                  "Hollow triangles: does not. Dashed lines: what is wished, or the range of a varied "
+                                  "value.")) +
+                     element("h3", "All at once") +
+                     element("details", element("summary", "Axes") + element("p", {{"id", "axes"}}, Html())) +
+                     element("div", {{"class", "scroll"}}, element("div", {{"id", "parallel"}}, Html())) +
+                     element("p", {{"id", "picked"}, {"aria-live", "polite"}}, Html()) +
+                     element("p", {{"class", "fine"}},
+                             text("Drag along an axis to keep the layouts within that stretch; press the axis to drop "
+                                  "it. Solid: meets every must. Dashed: does not. Thick: shortlist.")));
+  return out;
+}
+
+Html failures(const search::StudyReport& study) {
+  const auto& counts = study.summary.failures;
+  if (counts.empty()) return element("p", "No layout was lost.");
+  std::int64_t all = 0;
+  for (const auto& f : counts) all += f.count;
+  std::vector<std::vector<Html>> rows;
+  for (const auto& f : counts) {
+    const double share = all > 0 ? 100.0 * static_cast<double>(f.count) / static_cast<double>(all) : 0.0;
+    rows.push_back({cell(f.cause), number_cell(grouped(f.count)), number_cell(shown(share, 1) + " %")});
+  }
+  return table("", {"Cause", "Layouts", "Share of failures"}, rows);
+}
+
+}  // namespace
+
+std::string index_page(const search::StudyReport& study) {
+  const auto& s = study.summary;
+  const auto& layout = study.brief.layout;
+  const std::string title = layout.title.empty() ? s.study : layout.title;
+  Html body = title_block("Rear-suspension study", title,
+                          {{"Study", text(s.study)},
+                           {"Brief", text(study.brief.file)},
+                           {"Layouts screened", text(grouped(s.screened))},
+                           {"Meet every must", text(grouped(s.feasible) + " of " + grouped(s.kept) + " kept")},
+                           {"Seed", text(std::to_string(s.seed))},
+                           {"Engine", text(s.engine_version)}});
+  Html main = summary(study);
+  main += section("Shortlist", study.shortlist.empty()
+                                   ? element("p", "No layout came far enough to be listed; see the failures below.")
+                                   : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
+  if (!study.marks.empty()) main += section("The field", charts(study));
+  main += section("What layouts failed on", failures(study));
+  main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +
+                                                  element("pre", std::string_view(study.brief.text))));
+  main += conventions_block(layout) + cautions_block();
+  body += element("main", main);
+  if (!study.marks.empty()) {
+    body += element("script", {{"type", "application/json"}, {"id", "data"}}, chart_data(study));
+    body += element("script", {{"src", "assets/echarts.min.js"}}, Html());
+    body += element("script", Html(std::string(embedded::index_script())));
+  }
+  return page(title, body);
+}
+
+}  // namespace trammel::report

@@ -1,0 +1,211 @@
+#include <algorithm>
+#include <array>
+
+#include "report/csv.hpp"
+#include "report/curve_plots.hpp"
+#include "report/digits.hpp"
+#include "report/drawing.hpp"
+#include "report/pages.hpp"
+#include "report/parts.hpp"
+#include "report/scene.hpp"
+#include "report/svg_canvas.hpp"
+#include "report/wording.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+using search::Sheet;
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string out;
+  for (const auto& word : words) out += (out.empty() ? "" : ", ") + word;
+  return out;
+}
+
+Html navigation(const search::StudyReport& study, std::size_t at) {
+  Html out = link_to("../../index.html", "All layouts");
+  const auto neighbour = [&](std::size_t i, const char* words) {
+    const Sheet& sheet = study.shortlist[i];
+    out += link_to("../" + folder_of(sheet) + "/index.html", words + std::to_string(sheet.rank));
+  };
+  if (at > 0) neighbour(at - 1, "← Rank ");
+  if (at + 1 < study.shortlist.size()) neighbour(at + 1, "→ Rank ");
+  return element("nav", out);
+}
+
+Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& targets) {
+  std::vector<std::vector<Html>> rows;
+  for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
+    const auto& target = targets[i];
+    const auto& verdict = sheet.assessment.targets[i];
+    Html name = text(target.name);
+    if (target.must) name += Html(" ") + element("span", {{"class", "must"}}, text("must"));
+    std::string wished = wish(target);
+    if (target.wish.kind == objectives::Wish::Kind::follow) {
+      wished += ", there " + quantity(verdict.wished, decimals_for(target.tolerance), unit_of(target));
+    }
+    const std::string judged = target.measure ? "–" : shown(verdict.at_travel, 1) + " mm";
+    rows.push_back({head_cell(name), cell(subject(target, sheet.layout)), cell(place(target)), cell(wished),
+                    number_cell(outcome(target, verdict)), number_cell(judged), number_cell(shown(verdict.margin, 3)),
+                    element("td", met_mark(verdict.met))});
+  }
+  return table("", {"Target", "Curve", "Where", "Wished", "Achieved", "At travel", "Margin", "Verdict"}, rows);
+}
+
+Html rule_table(const Sheet& sheet) {
+  std::vector<std::vector<Html>> rows;
+  for (const auto& rule : sheet.assessment.rules) {
+    rows.push_back({head_cell(text(rule.name)), cell(quantity(rule.demanded, 1, rule.unit)),
+                    number_cell(quantity(rule.achieved, 1, rule.unit)), cell(rule.where),
+                    number_cell(shown(rule.at_travel, 1) + " mm"), element("td", met_mark(rule.met))});
+  }
+  Html out;
+  if (!rows.empty()) out += table("", {"Rule", "Demanded", "Achieved", "Where", "At travel", "Verdict"}, rows);
+  const auto& motion = sheet.motion;
+  if (!motion.least_transmission_joint.empty()) {
+    out += element("p", "Least transmission angle " + quantity(motion.least_transmission, 1, "°") + " at " +
+                            motion.least_transmission_joint + ", " + shown(motion.least_transmission_travel, 1) +
+                            " mm of travel.");
+  }
+  return out;
+}
+
+Html pivot_table(const Sheet& sheet) {
+  std::vector<std::vector<Html>> rows;
+  const auto& names = sheet.layout.mechanism.point_names;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    std::vector<Html> row{head_cell(text(names[i])), cell(joined(members_at(sheet.layout, static_cast<int>(i))))};
+    for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
+      row.push_back(number_cell(shown(pose->points[i].x, 2)));
+      row.push_back(number_cell(shown(pose->points[i].y, 2)));
+    }
+    rows.push_back(std::move(row));
+  }
+  return table("Frame axes, mm. Unrounded numbers in pivots.csv and layout.yaml.",
+               {"Point", "Members", "x topped out", "y topped out", "x at sag", "y at sag", "x bottomed", "y bottomed"},
+               rows);
+}
+
+Html member_table(const Sheet& sheet) {
+  std::vector<std::vector<Html>> rows;
+  const auto& mechanism = sheet.layout.mechanism;
+  for (const auto& member : mechanism.members) {
+    for (std::size_t i = 0; i < member.points.size(); ++i) {
+      for (std::size_t j = i + 1; j < member.points.size(); ++j) {
+        const auto a = static_cast<std::size_t>(member.points[i]), b = static_cast<std::size_t>(member.points[j]);
+        const double length = norm(mechanism.points[b] - mechanism.points[a]);
+        rows.push_back({head_cell(text(member.name)), cell(mechanism.point_names[a] + " – " + mechanism.point_names[b]),
+                        number_cell(shown(length, 2))});
+      }
+    }
+  }
+  return table("", {"Member", "Between", "Length [mm]"}, rows);
+}
+
+Html shock_table(const Sheet& sheet) {
+  const auto& layout = sheet.layout;
+  const double travel = sheet.bottomed.travel;
+  std::vector<std::vector<Html>> rows;
+  const auto row = [&](const char* label, const std::string& value) {
+    rows.push_back({head_cell(text(label)), number_cell(value)});
+  };
+  row("Wheel travel", quantity(travel, 2, "mm"));
+  row("Wheel travel at sag", quantity(sheet.at_sag.travel, 2, "mm"));
+  if (layout.shock) {
+    const auto& shock = *layout.shock;
+    const auto& drive = layout.mechanism.drive;
+    const auto& names = layout.mechanism.point_names;
+    row("Shock between", names[static_cast<std::size_t>(drive.a)] + " – " + names[static_cast<std::size_t>(drive.b)]);
+    row("Eye to eye", quantity(shock.length, 2, "mm"));
+    row("Stroke", quantity(shock.stroke, 2, "mm"));
+    row("Shock travel at sag", quantity(sheet.at_sag.shock, 2, "mm"));
+    row("Mean leverage ratio", shown(shock.stroke > 0.0 ? travel / shock.stroke : 0.0, 3));
+    if (drive.extends) row("Working direction", "extends");
+    if (shock.spring) {
+      row("Coil rate", quantity(shock.spring->rate, 1, "N/mm"));
+      row("Preload", quantity(shock.spring->preload, 1, "mm"));
+    }
+  }
+  return table("", {"Shock and travel", ""}, rows);
+}
+
+/// The place of a value in its range, as a bar; at a limit it is flagged, for a limit that binds may be worth moving.
+Html varied_table(const Sheet& sheet) {
+  std::vector<std::vector<Html>> rows;
+  for (const auto& v : sheet.varied) {
+    const double width = v.hi - v.lo;
+    const double part = width > 0.0 ? std::clamp((v.value - v.lo) / width, 0.0, 1.0) : 0.5;
+    constexpr double at_limit = 0.005;  // half a hundredth of the range: no ruler tells it from the limit
+    SvgCanvas bar(120.0, 14.0);
+    bar.line({4.0, 7.0}, {116.0, 7.0}, {"#7b8794", 1.2, ""});
+    for (const double x : {4.0, 116.0}) bar.line({x, 2.5}, {x, 11.5}, {"#7b8794", 1.2, ""});
+    bar.circle({4.0 + 112.0 * part, 7.0}, 4.0, {"#ffffff", 1.0, ""}, "#1d2733");
+    std::string flag;
+    if (part < at_limit) flag = "▼ at lower limit";
+    if (part > 1.0 - at_limit) flag = "▲ at upper limit";
+    rows.push_back({head_cell(text(v.name)), number_cell(quantity(v.value, 3, v.unit)),
+                    number_cell(quantity(v.lo, 1, v.unit)), element("td", bar.inside_page("")),
+                    number_cell(quantity(v.hi, 1, v.unit)), element("td", {{"class", "flag"}}, text(flag))});
+  }
+  return table("", {"Varied", "Value", "Lower limit", "Place", "Upper limit", "Note"}, rows);
+}
+
+Html files() {
+  static constexpr std::array<std::pair<std::string_view, std::string_view>, 5> list{
+      {{"layout.yaml", "the layout, to be read by trammel again"},
+       {"curves.csv", "every curve at every station"},
+       {"pivots.csv", "all points topped out, at sag and bottomed"},
+       {"drawing_mm.dxf", "for CAD: R12, millimetres, origin at the bottom bracket"},
+       {"drawing.svg", "the drawing, true lengths in mm"}}};
+  Html items;
+  for (const auto& [name, what] : list) {
+    items += element("li", link_to(std::string(name), name) + text(" – ") + text(what));
+  }
+  return element("ul", items);
+}
+
+}  // namespace
+
+std::string folder_of(const Sheet& sheet) {
+  const std::string rank = std::to_string(sheet.rank);
+  return rank.size() < 2 ? "0" + rank : rank;
+}
+
+std::string layout_page(const search::StudyReport& study, std::size_t at, const std::string& yaml) {
+  const Sheet& sheet = study.shortlist[at];
+  const auto& a = sheet.assessment;
+  const auto& targets = study.brief.targets;
+  const bike::Gear* gear = drawn_gear(sheet.layout, targets);
+  const std::string title = "Layout " + sheet.id;
+  const Html musts =
+      text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts) + " ") + met_mark(a.feasible());
+
+  Html body = navigation(study, at);
+  body += title_block(sheet.layout.title, title,
+                      {{"Study", text(study.summary.study)},
+                       {"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
+                       {"Musts", musts},
+                       {"Score", text(significant(a.score, 4))},
+                       {"Margin", text(shown(a.margin, 3))},
+                       {"Seed", text(std::to_string(study.summary.seed))},
+                       {"Engine", text(study.summary.engine_version)}});
+  Html main;
+  main += section("Drawing",
+                  element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
+  if (!targets.empty()) main += section("Targets", target_table(sheet, targets));
+  const Html rules = rule_table(sheet);
+  if (!rules.empty()) main += section("Packaging and feasibility", rules);
+  main +=
+      section("Curves", element("div", {{"class", "plots"}}, curve_figures(sheet, targets) + path_figures({sheet})));
+  if (!sheet.varied.empty()) main += section("Varied values in their ranges", varied_table(sheet));
+  main += section("Pivots", pivot_table(sheet));
+  main += section("Dimensions", element("div", {{"class", "pair"}}, member_table(sheet) + shock_table(sheet)));
+  main += section("Files", files());
+  main += section("layout.yaml", element("pre", std::string_view(yaml)));
+  main += conventions_block(sheet.layout) + cautions_block();
+  body += element("main", main);
+  return page(title + " – " + sheet.layout.title, body);
+}
+
+}  // namespace trammel::report

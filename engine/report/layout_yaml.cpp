@@ -1,0 +1,163 @@
+// A layout as YAML. The field names are those that the brief's reader knows.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "report/digits.hpp"
+#include "report/write.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+/// A scalar that every YAML reader takes for this very text: bare when it is a plain word, else in double quotes.
+std::string scalar(std::string_view text) {
+  // YAML 1.1 readers take these words for truth values or nothing.
+  static constexpr std::array<std::string_view, 9> taken{"y", "n", "yes", "no", "on", "off", "true", "false", "null"};
+  const auto letter = [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_'; };
+  const bool word = !text.empty() && letter(text.front()) && std::all_of(text.begin(), text.end(), [&](char c) {
+    return letter(c) || (c >= '0' && c <= '9') || c == '-';
+  });
+  std::string lower(text);
+  for (char& c : lower) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c + ('a' - 'A')) : c;
+  if (word && std::find(taken.begin(), taken.end(), lower) == taken.end()) return std::string(text);
+  std::string out = "\"";
+  for (const char c : text) {
+    static constexpr std::string_view hex = "0123456789abcdef";
+    const auto code = static_cast<unsigned char>(c);
+    if (c == '"' || c == '\\') {
+      out += std::string("\\") + c;
+    } else if (code < 0x20 || code == 0x7f) {
+      out += std::string("\\x") + hex[code >> 4] + hex[code & 15];
+    } else {
+      out += c;
+    }
+  }
+  return out + "\"";
+}
+
+std::string pair_of(const bike::Point& p) {
+  return "[" + exact(p.x) + ", " + exact(p.y) + "]";
+}
+
+/// The angle in degrees that reads back to the same radians, if rounding leaves one.
+std::string in_degrees(double radians) {
+  const double near = math::degrees(radians);
+  double below = near, above = near;
+  for (int step = 0; step < 4; ++step) {
+    if (math::radians(below) == radians) return exact(below);
+    if (math::radians(above) == radians) return exact(above);
+    below = std::nextafter(below, -1e9);
+    above = std::nextafter(above, 1e9);
+  }
+  return exact(near);
+}
+
+class Writer {
+ public:
+  explicit Writer(const bike::Layout& layout) : layout_(layout) {}
+
+  std::string whole() {
+    out_ = "trammel: 1\n";
+    if (!layout_.title.empty()) out_ += "title: " + scalar(layout_.title) + "\n";
+    bike();
+    drivetrain();
+    linkage();
+    drive();
+    out_ += "sag: { fraction: " + exact(layout_.sag.fraction) +
+            ", of: " + (layout_.sag.of == bike::SagOf::wheel ? "wheel" : "shock") + " }\n";
+    return out_;
+  }
+
+ private:
+  std::string point_name(int point) const {
+    return scalar(layout_.mechanism.point_names[static_cast<std::size_t>(point)]);
+  }
+  std::string member_name(int member) const {
+    return scalar(layout_.mechanism.members[static_cast<std::size_t>(member)].name);
+  }
+
+  void bike() {
+    static constexpr std::array follows{"matched", "extended", "at_sag"};
+    const auto& front = layout_.front;
+    out_ += "bike:\n  wheels:\n    rear: { radius: " + exact(layout_.rear_radius) +
+            " }\n    front: { radius: " + exact(layout_.front_radius) + " }\n";
+    out_ += "  front: { axle: " + pair_of(front.axle);
+    if (front.head_tube) {
+      out_ += ", reach: " + exact(front.head_tube->top.x) + ", stack: " + exact(front.head_tube->top.y);
+    }
+    out_ += ", head_angle: " + exact(front.head_angle) + ", travel: " + exact(front.travel) +
+            ", follows: " + follows[static_cast<std::size_t>(front.follows)];
+    if (front.follows == bike::ForkFollows::at_sag) out_ += ", sag: " + exact(front.sag);
+    out_ += " }\n  cg: { x: " + exact(layout_.cg.x) + ", height: " + exact(layout_.cg.height) +
+            ", follows: " + (layout_.cg.follows == bike::CgFollows::frame ? "frame" : "ground") + " }\n";
+    if (const auto& mass = layout_.mass) {
+      out_ += "  mass: { rider: " + exact(mass->rider) + ", bike: " + exact(mass->bike) +
+              ", rear_unsprung: " + exact(mass->rear_unsprung) + ", front_unsprung: " + exact(mass->front_unsprung) +
+              " }\n";
+    }
+  }
+
+  void drivetrain() {
+    const auto& train = layout_.drivetrain;
+    if (train.gears.empty()) return;
+    std::string cogs;
+    for (const auto& gear : train.gears) cogs += (cogs.empty() ? "" : ", ") + std::to_string(gear.cog);
+    out_ +=
+        "drivetrain:\n  chainring: " + std::to_string(train.gears.front().chainring) + "\n  gears: [" + cogs + "]\n";
+    if (const auto& idler = train.idler) {
+      out_ += "  idler: { teeth: " + std::to_string(idler->teeth) + ", point: " + point_name(idler->point) +
+              ", run: " + (idler->over ? "over" : "under") + " }\n";
+    }
+  }
+
+  void linkage() {
+    const auto& mechanism = layout_.mechanism;
+    out_ += "linkage:\n  points:\n";
+    for (std::size_t i = 0; i < mechanism.points.size(); ++i) {
+      out_ += "    " + point_name(static_cast<int>(i)) + ": " + pair_of(mechanism.points[i]) + "\n";
+    }
+    out_ += "  members:\n";
+    for (const auto& member : mechanism.members) {
+      std::string names;
+      for (const int p : member.points) names += (names.empty() ? "" : ", ") + point_name(p);
+      out_ += "    " + scalar(member.name) + ": [" + names + "]\n";
+    }
+    if (!mechanism.sliders.empty()) out_ += "  sliders:\n";
+    for (const auto& slider : mechanism.sliders) {
+      out_ += "    - { point: " + point_name(slider.point) + ", member: " + member_name(slider.member) + ", along: [" +
+              point_name(slider.along_a) + ", " + point_name(slider.along_b) + "] }\n";
+    }
+    out_ += "  axle: { point: " + point_name(layout_.axle.point) + ", member: " + member_name(layout_.axle.member) +
+            " }\n  brake: { member: " + member_name(layout_.brake_member) + " }\n";
+  }
+
+  void drive() {
+    const auto& drive = layout_.mechanism.drive;
+    if (layout_.shock) {
+      const auto& shock = *layout_.shock;
+      out_ += "shock:\n  between: [" + point_name(drive.a) + ", " + point_name(drive.b) +
+              "]\n  length: " + exact(shock.length) + "\n  stroke: " + exact(shock.stroke) + "\n";
+      if (drive.extends) out_ += "  extends: true\n";
+      if (shock.spring) {
+        out_ += "  spring: { coil: { rate: " + exact(shock.spring->rate) +
+                ", preload: " + exact(shock.spring->preload) + " } }\n";
+      }
+    } else if (drive.kind == linkage::DriveKind::travel) {
+      out_ += "drive: { travel: " + exact(drive.range) + " }\n";
+    } else {
+      out_ += "drive: { member: " + member_name(drive.member) + ", turn: " + in_degrees(drive.range) + " }\n";
+    }
+  }
+
+  const bike::Layout& layout_;
+  std::string out_;
+};
+
+}  // namespace
+
+std::string layout_yaml(const bike::Layout& layout) {
+  return Writer(layout).whole();
+}
+
+}  // namespace trammel::report

@@ -1,0 +1,52 @@
+// The bike at one pose as lines and circles in frame axes, mm: what both the SVG and the DXF draw.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "bike/table.hpp"
+#include "objectives/target.hpp"
+
+namespace trammel::report {
+
+enum class Part { frame, link, shock, rear_wheel, front_wheel, fork, ground, chain };
+
+/// A line of several points; a member with three points and more is closed, through its outermost points.
+struct Stroke {
+  Part part;
+  std::string name;
+  std::vector<bike::Point> points;
+  bool closed = false;
+};
+
+struct Disc {
+  Part part;
+  std::string name;
+  bike::Point centre;
+  double radius = 0.0;
+};
+
+struct Joint {
+  std::string name;
+  bike::Point at;
+  bool pivot = false;     ///< two members or a member and the shock meet here
+  bool on_frame = false;  ///< carried by the frame
+};
+
+struct Scene {
+  std::vector<Stroke> strokes;
+  std::vector<Disc> discs;
+  std::vector<Joint> joints;
+};
+
+/// `gear` adds its chainring, cog and driving run; null leaves the drivetrain out.
+Scene make_scene(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear* gear);
+
+/// The gear that a drawing shows: that of the first target at sag that names one, else the first of the layout; null
+/// without a drivetrain.
+const bike::Gear* drawn_gear(const bike::Layout& layout, const std::vector<objectives::Target>& targets);
+
+/// Where the centre of gravity lies in frame axes with the bike in this (topped-out) pose.
+bike::Point cg_in_frame(const bike::Layout& layout, const bike::Pose& topped_out);
+
+}  // namespace trammel::report

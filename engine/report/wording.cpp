@@ -1,0 +1,160 @@
+#include "report/wording.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/digits.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+std::string station(const objectives::Station& s) {
+  using Kind = objectives::Station::Kind;
+  switch (s.kind) {
+    case Kind::topped_out:
+      return "topped out";
+    case Kind::sag:
+      return "sag";
+    case Kind::bottomed:
+      return "bottomed";
+    case Kind::travel:
+      return significant(s.amount, 6) + " mm";
+    case Kind::fraction:
+      return significant(100.0 * s.amount, 6) + " % of travel";
+  }
+  return {};
+}
+
+/// A number of the brief, as its author wrote it.
+std::string given(double x, std::string_view unit) {
+  std::string out = significant(x, 9);
+  if (unit == "°") return out + "°";
+  return unit.empty() ? out : out + " " + std::string(unit);
+}
+
+}  // namespace
+
+std::string curve_title(bike::CurveKey key, const bike::Layout& layout) {
+  std::string out(bike::record(key.curve).title);
+  if (key.gear >= 0) out += " " + layout.drivetrain.gears[static_cast<std::size_t>(key.gear)].name();
+  return out;
+}
+
+std::string subject(const objectives::Target& target, const bike::Layout& layout) {
+  if (target.measure) return "Progressivity";
+  return curve_title(target.curve, layout);
+}
+
+std::string unit_of(const objectives::Target& target) {
+  return target.measure ? "" : std::string(bike::record(target.curve.curve).unit);
+}
+
+std::string with_unit(const std::string& name, std::string_view unit) {
+  return unit.empty() ? name : name + " [" + std::string(unit) + "]";
+}
+
+std::string quantity(double value, int decimals, std::string_view unit) {
+  std::string out = shown(value, decimals);
+  if (unit == "°") return out + "°";
+  return unit.empty() ? out : out + " " + std::string(unit);
+}
+
+std::string place(const objectives::Target& target) {
+  if (target.measure) return station(target.at) + " to " + station(target.to);
+  if (target.over) {
+    if (target.over->from <= 0.0 && target.over->to >= 1.0) return "over the whole travel";
+    return "over " + significant(100.0 * target.over->from, 6) + "–" + significant(100.0 * target.over->to, 6) +
+           " % of travel";
+  }
+  const auto kind = target.at.kind;
+  const bool end = kind == objectives::Station::Kind::topped_out || kind == objectives::Station::Kind::bottomed;
+  return (end ? "" : "at ") + station(target.at);
+}
+
+std::string wish(const objectives::Target& target) {
+  using Kind = objectives::Wish::Kind;
+  const std::string unit = unit_of(target);
+  const auto& w = target.wish;
+  switch (w.kind) {
+    case Kind::band:
+      return given(w.lo, "") + " to " + given(w.hi, unit);
+    case Kind::ceiling:
+      return "at most " + given(w.hi, unit);
+    case Kind::floor:
+      return "at least " + given(w.lo, unit);
+    case Kind::value:
+      return given(w.lo, "") + " ± " + given(target.tolerance, unit);
+    case Kind::follow:
+      return "path of " + std::to_string(w.path.size()) + " points ± " + given(target.tolerance, unit);
+  }
+  return {};
+}
+
+std::string outcome(const objectives::Target& target, const objectives::Verdict& verdict) {
+  const int decimals = decimals_for(target.tolerance);
+  std::string out = quantity(verdict.achieved, decimals, unit_of(target));
+  if (verdict.met) return out;
+  // An excess smaller than the usual digits would read as 0.
+  const double excess = verdict.violation;
+  const bool tiny = excess < 0.5 * std::pow(10.0, -decimals);
+  return out + " (out by " + (tiny ? significant(excess, 2) : shown(excess, decimals)) + ")";
+}
+
+std::vector<std::string> conventions(const bike::Layout& layout) {
+  std::vector<std::string> out{
+      "Planar side view, rigid bodies. Frame axes: origin at the bottom bracket, x forward, y up, drawn topped out; "
+      "angles counter-clockwise positive, bike facing right. Lengths in mm.",
+      "Wheel travel is the rise of the rear axle along the frame's y axis. Leverage ratio is the exact derivative of "
+      "wheel travel by shock travel; motion ratio is its inverse."};
+  const auto& front = layout.front;
+  switch (front.follows) {
+    case bike::ForkFollows::matched:
+      out.push_back("The fork follows: matched – it has used the same fraction of its " + significant(front.travel, 6) +
+                    " mm travel as the rear wheel.");
+      break;
+    case bike::ForkFollows::extended:
+      out.push_back("The fork follows: extended – it stays topped out.");
+      break;
+    case bike::ForkFollows::at_sag:
+      out.push_back("The fork follows: at sag – it stays at " + significant(100.0 * front.sag, 6) + " % of its " +
+                    significant(front.travel, 6) + " mm travel.");
+      break;
+  }
+  out.push_back(layout.cg.follows == bike::CgFollows::frame
+                    ? "The centre of gravity follows: frame – it is fixed to the frame, its height over the ground "
+                      "changes as the rear compresses."
+                    : "The centre of gravity follows: ground – its height over the ground stays what it is topped "
+                      "out.");
+  out.push_back("Sag is " + significant(100.0 * layout.sag.fraction, 6) + " % of " +
+                (layout.sag.of == bike::SagOf::wheel ? "wheel travel." : "shock stroke."));
+  out.push_back(
+      "Chain growth and pedal kickback: wheel and crank are both held to the frame; growth is what the driving run "
+      "then needs, kickback the backward crank turn that it causes. Sprockets by their pitch circles, 12.7 mm pitch.");
+  if (layout.drivetrain.idler) {
+    out.push_back("The chain runs " + std::string(layout.drivetrain.idler->over ? "over" : "under") + " an idler of " +
+                  std::to_string(layout.drivetrain.idler->teeth) + " teeth.");
+  }
+  out.push_back(
+      "Anti-squat and anti-rise are 100 % when load transfer is balanced exactly, with wheelbase and height of the "
+      "centre of gravity taken at each position. Anti-squat is for drive with the crank held; for anti-rise only "
+      "rear-wheel braking is considered.");
+  out.push_back("Rotating inertia and unsprung mass are neglected.");
+  return out;
+}
+
+Html conventions_block(const bike::Layout& layout) {
+  Html items;
+  for (const auto& sentence : conventions(layout)) items += element("li", sentence);
+  return element("section", {{"class", "notes"}}, element("h2", "Conventions in force") + element("ul", items));
+}
+
+Html cautions_block() {
+  static constexpr std::string_view cautions =
+      "These are kinematics and statics only. Nothing here says that a part is strong enough: strength, fatigue, tyre "
+      "clearance and brake tests of complete bikes follow ISO 4210 and the law where the bike is sold, under a "
+      "qualified engineer, and prototypes are proved before anyone rides them.";
+  return element("section", {{"class", "notes caution"}}, element("h2", "Cautions") + element("p", cautions));
+}
+
+}  // namespace trammel::report

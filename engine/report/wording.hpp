@@ -1,0 +1,37 @@
+// Targets, places and conventions in words.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "bike/layout.hpp"
+#include "objectives/target.hpp"
+#include "objectives/verdict.hpp"
+#include "report/html.hpp"
+
+namespace trammel::report {
+
+/// "Anti-squat 32x18", "Leverage ratio", "Progressivity".
+std::string subject(const objectives::Target& target, const bike::Layout& layout);
+std::string curve_title(bike::CurveKey key, const bike::Layout& layout);
+/// "%", "mm", or empty for a ratio.
+std::string unit_of(const objectives::Target& target);
+/// "Anti-squat [%]"; the bare name for a ratio.
+std::string with_unit(const std::string& name, std::string_view unit);
+/// A number with its unit: "103.2 %", "2.61", "64.8°".
+std::string quantity(double value, int decimals, std::string_view unit);
+
+/// "at sag", "at 60 mm", "over 20–90 % of travel", "topped out to bottomed".
+std::string place(const objectives::Target& target);
+/// "98 to 108 %", "at most 22 mm", "at least 0.16", "2.5 ± 0.05", "path of 3 points ± 0.05".
+std::string wish(const objectives::Target& target);
+/// "103.2 %", or "111.0 % (3.0 over)" when the wish is not met, with enough digits to see the excess.
+std::string outcome(const objectives::Target& target, const objectives::Verdict& verdict);
+
+/// Every convention in force for a layout, one sentence each.
+std::vector<std::string> conventions(const bike::Layout& layout);
+/// The foot of every page: conventions and what the numbers do not say.
+Html conventions_block(const bike::Layout& layout);
+Html cautions_block();
+
+}  // namespace trammel::report

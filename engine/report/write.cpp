@@ -1,0 +1,61 @@
+#include "report/write.hpp"
+
+#include "report/csv.hpp"
+#include "report/drawing.hpp"
+#include "report/dxf.hpp"
+#include "report/embedded.hpp"
+#include "report/files.hpp"
+#include "report/pages.hpp"
+#include "report/scene.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+/// One line of a YAML comment: a line break in a name must not end it.
+std::string comment(const std::string& words) {
+  std::string out = "# ";
+  for (const char c : words) out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
+  return out + "\n";
+}
+
+}  // namespace
+
+void write_report(const search::StudyReport& study, const std::filesystem::path& folder) {
+  clear_layouts(folder / "layouts");
+  make_folder(folder / "layouts");
+  make_folder(folder / "assets");
+  write_file(folder / "assets" / "echarts.min.js", embedded::echarts());
+  write_file(folder / "assets" / "LICENSE", embedded::echarts_licence());
+  write_file(folder / "assets" / "LICENSE.zrender", embedded::zrender_licence());
+  write_file(folder / "assets" / "LICENSE.d3", embedded::d3_licence());
+  write_file(folder / "assets" / "NOTICE", embedded::echarts_notice());
+
+  for (std::size_t i = 0; i < study.shortlist.size(); ++i) {
+    const auto& sheet = study.shortlist[i];
+    const auto* gear = drawn_gear(sheet.layout, study.brief.targets);
+    const auto place = folder / "layouts" / folder_of(sheet);
+    const std::string yaml = comment("study " + study.summary.study + ", rank " + std::to_string(sheet.rank) +
+                                     ", layout " + sheet.id + ", engine " + study.summary.engine_version) +
+                             comment(
+                                 "lengths in mm, angles in degrees; frame axes: origin at the bottom bracket, x "
+                                 "forward, y up, topped out") +
+                             layout_yaml(sheet.layout);
+    make_folder(place);
+    write_file(place / "layout.yaml", yaml);
+    write_file(place / "curves.csv", curves_csv(sheet.motion.table));
+    write_file(place / "pivots.csv", pivots_csv(sheet));
+    write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
+    write_file(place / "drawing.svg", drawing_svg(sheet, gear));
+    write_file(place / "index.html", layout_page(study, i, yaml));
+  }
+  write_file(folder / "shortlist.csv", shortlist_csv(study));
+  write_file(folder / "index.html", index_page(study));  // last: whoever sees it finds what it links to
+}
+
+void write_comparison(const std::vector<search::Sheet>& sheets, const std::filesystem::path& folder) {
+  make_folder(folder);
+  write_file(folder / "index.html", comparison_page(sheets));
+}
+
+}  // namespace trammel::report

@@ -1,0 +1,65 @@
+#include "search/score.hpp"
+
+#include <algorithm>
+
+namespace trammel::search {
+namespace {
+
+/// Above every figure of a layout that assembles.
+constexpr double unassembled = 1e6;
+
+}  // namespace
+
+Scorer::Scorer(const Setup& setup, int choice)
+    : setup_(&setup),
+      choice_(choice),
+      plain_(setup.models[static_cast<std::size_t>(choice)], setup.brief.targets, setup.brief.packaging),
+      slopes_(setup.models[static_cast<std::size_t>(choice)], setup.brief.targets, setup.brief.packaging),
+      slope_x_(static_cast<std::size_t>(setup.design.size())) {}
+
+double Scorer::screen(std::span<const double> x, const objectives::Emphasis& emphasis, bool& assembles) {
+  setup_->design.place<double>(x, choice_, points_);
+  assembles = plain_.march(points_);
+  if (!assembles) return unassembled + plain_.rules_figure();
+  plain_.curves();
+  return plain_.figure(emphasis);
+}
+
+double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {
+  if (gradient.empty()) {
+    setup_->design.place<double>(x, choice_, points_);
+    plain_.march(points_);
+    plain_.curves();
+    return plain_.figure(emphasis);
+  }
+  double figure = 0.0;
+  for (std::size_t first = 0; first < x.size(); first += partials) {
+    const std::size_t last = std::min(x.size(), first + partials);
+    for (std::size_t i = 0; i < x.size(); ++i)
+      slope_x_[i] = i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
+    setup_->design.place<Derivative>(slope_x_, choice_, slope_points_);
+    slopes_.march(slope_points_);
+    slopes_.curves();
+    const Derivative result = slopes_.figure(emphasis);
+    figure = result.v;
+    for (std::size_t i = first; i < last; ++i) gradient[i] = result.d[i - first];
+  }
+  return figure;
+}
+
+objectives::Assessment Scorer::assessment(std::span<const double> x) {
+  plain_.march(setup_->design.layout(x, choice_).mechanism.points);
+  plain_.curves();
+  return assess(plain_);
+}
+
+objectives::Assessment assess_layout(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
+                                     const objectives::Packaging& packaging) {
+  const bike::Model model = bike::make_model(layout);
+  objectives::Assessor<double> assessor(model, targets, packaging);
+  assessor.march(layout.mechanism.points);
+  assessor.curves();
+  return assess(assessor);
+}
+
+}  // namespace trammel::search

@@ -1,0 +1,50 @@
+// The figure that refinement minimises, with its exact gradient.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "math/dual.hpp"
+#include "objectives/assessor.hpp"
+#include "search/setup.hpp"
+
+namespace trammel::search {
+
+/// Partials carried at once; more variables take more passes.
+inline constexpr int partials = 16;
+using Derivative = math::Dual<partials>;
+
+/// Per-task workspace of one choice: the screening figure in plain numbers, the same figure with its gradient, and
+/// verdicts on finished layouts.
+class Scorer {
+ public:
+  /// `setup` must outlive it.
+  Scorer(const Setup& setup, int choice);
+
+  /// The figure at x ∈ [0, 1]ⁿ, and whether the layout assembles through its stroke. One that does not gets a figure
+  /// above all that do, graded by how far it is from assembling, and its curves are not computed.
+  double screen(std::span<const double> x, const objectives::Emphasis& emphasis, bool& assembles);
+  /// Why the layout last screened does not assemble.
+  std::string failure() const { return assembly_failure(plain_); }
+
+  /// The figure at x; its gradient when `gradient` is not empty.
+  double figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient);
+
+  /// Verdicts on the layout at x as it would be reported, on its grid.
+  objectives::Assessment assessment(std::span<const double> x);
+
+ private:
+  const Setup* setup_;
+  int choice_;
+  objectives::Assessor<double> plain_;
+  objectives::Assessor<Derivative> slopes_;
+  std::vector<math::Vec2<double>> points_;
+  std::vector<math::Vec2<Derivative>> slope_points_;
+  std::vector<Derivative> slope_x_;
+};
+
+/// Verdicts on a layout that stands by itself.
+objectives::Assessment assess_layout(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
+                                     const objectives::Packaging& packaging);
+
+}  // namespace trammel::search

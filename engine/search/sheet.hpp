@@ -1,0 +1,70 @@
+// A finished study as its reader wants it: everything the report prints, already computed.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "bike/table.hpp"
+#include "brief/brief.hpp"
+#include "objectives/verdict.hpp"
+
+namespace trammel::search {
+
+/// One varied number of the brief.
+struct VariedValue {
+  std::string name;  ///< e.g. "main.x", "eye.length", "eye.angle"
+  std::string unit;  ///< mm or °
+  double lo = 0.0;
+  double hi = 0.0;
+  double value = 0.0;
+};
+
+/// A shortlisted layout.
+struct Sheet {
+  int rank = 0;         ///< from 1
+  std::string id;       ///< "unit-index", stable for a brief and seed
+  bike::Layout layout;  ///< with its numbers
+  objectives::Assessment assessment;
+  std::vector<VariedValue> varied;
+  bike::Motion motion;  ///< through the whole stroke, every curve
+  bike::Pose topped_out, at_sag, bottomed;
+};
+
+/// A ranked layout that the report shows only as a mark in its scatter and parallel-axes views.
+struct Mark {
+  std::string id;
+  bool feasible = false;
+  double score = 0.0;
+  double margin = 0.0;
+  std::vector<double> achieved;  ///< one a target, in the brief's order
+  std::vector<double> varied;    ///< one a varied value, in sheet order
+  int rank_in_shortlist = 0;     ///< 0 = not shortlisted
+};
+
+struct FailureCount {
+  std::string cause;  ///< e.g. "does not assemble at tail"
+  std::int64_t count = 0;
+};
+
+struct StudySummary {
+  std::string study;  ///< the folder's name
+  std::string engine_version;
+  std::uint64_t seed = 0;
+  std::int64_t units = 0;     ///< committed work units
+  std::int64_t screened = 0;  ///< layouts screened
+  std::int64_t refined = 0;   ///< refinements run
+  std::int64_t kept = 0;      ///< refined layouts in the study file
+  std::int64_t feasible = 0;  ///< of those, how many meet every must
+  std::string digest;
+  std::vector<FailureCount> failures;  ///< most frequent first
+};
+
+struct StudyReport {
+  brief::Brief brief;
+  StudySummary summary;
+  std::vector<Sheet> shortlist;  ///< in rank order
+  std::vector<Mark> marks;       ///< the best kept layouts, in rank order, shortlisted ones included
+};
+
+}  // namespace trammel::search

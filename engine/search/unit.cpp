@@ -1,0 +1,163 @@
+#include "search/unit.hpp"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+#include "search/optimiser.hpp"
+#include "search/score.hpp"
+#include "search/stream.hpp"
+
+namespace trammel::search {
+namespace {
+
+using objectives::Emphasis;
+
+/// Samples are screened as a wish, not yet as a demand, so that a near miss of a must is not lost.
+constexpr Emphasis screening{4.0, 0.0};
+/// A refinement asks for more and more margin everywhere, as long as the brief allows it; where it does not allow even
+/// the first, for the musts above all and a little margin.
+constexpr double insets[] = {0.35, 0.5, 0.65, 0.8};
+constexpr double must_weight = 20.0;
+constexpr Emphasis strict{2000.0, 0.02};
+/// Starts, and finished layouts of a unit, are at least so far apart (RMS over the ranges).
+constexpr double start_distance = 0.15;
+constexpr double same_layout = 0.02;
+
+struct Sample {
+  double figure = 0.0;
+  std::vector<double> x;
+};
+
+struct Unit {
+  const Setup& setup;
+  std::int64_t number;
+  const std::atomic<bool>* cancel;
+  int choice;
+  Scorer scorer;
+  store::UnitRow row{};
+
+  bool cancelled() const { return cancel != nullptr && cancel->load(std::memory_order_relaxed); }
+};
+
+/// Screens the unit's block; keeps the best samples in order, more than will be refined.
+std::vector<Sample> screen(Unit& u) {
+  const int samples = u.setup.brief.search.samples;
+  const auto choices = static_cast<std::uint64_t>(u.setup.design.choices());
+  const std::uint64_t first = static_cast<std::uint64_t>(u.number) / choices * static_cast<std::uint64_t>(samples);
+  const std::size_t keep = static_cast<std::size_t>(u.setup.brief.search.refine) * 16;
+  std::map<std::string, std::int64_t> failures;
+  std::vector<Sample> kept;
+  const auto better = [](const Sample& a, const Sample& b) { return a.figure < b.figure; };
+  std::vector<double> x(static_cast<std::size_t>(u.setup.design.size()));
+  for (int i = 0; i < samples && !u.cancelled(); ++i) {
+    u.setup.sobol.point(first + static_cast<std::uint64_t>(i), x);
+    bool assembles = false;
+    const double figure = u.scorer.screen(x, screening, assembles);
+    if (!assembles) ++failures[u.scorer.failure()];
+    if (kept.size() == keep && figure >= kept.front().figure) continue;
+    if (kept.size() == keep) {
+      std::pop_heap(kept.begin(), kept.end(), better);
+      kept.pop_back();
+    }
+    kept.push_back({figure, x});
+    std::push_heap(kept.begin(), kept.end(), better);
+  }
+  std::sort_heap(kept.begin(), kept.end(), better);
+  u.row.screened = samples;
+  for (const auto& [cause, count] : failures) u.row.failures.push_back({u.number, cause, count});
+  return kept;
+}
+
+/// The best samples that lie apart from one another.
+std::vector<Sample> diverse(const std::vector<Sample>& sorted, int wanted) {
+  std::vector<Sample> chosen;
+  for (const Sample& s : sorted) {
+    if (static_cast<int>(chosen.size()) == wanted) break;
+    const bool apart = std::all_of(chosen.begin(), chosen.end(),
+                                   [&](const Sample& c) { return distance(c.x, s.x) >= start_distance; });
+    if (apart) chosen.push_back(s);
+  }
+  return chosen;
+}
+
+std::vector<double> refine(Unit& u, const std::vector<double>& start, const Emphasis& emphasis, std::uint32_t stage) {
+  Problem problem;
+  problem.n = u.setup.design.size();
+  problem.evaluate = [&](std::span<const double> x, Evaluation& out) {
+    out.value = u.scorer.figure(x, emphasis, out.gradient);
+    return true;
+  };
+  Options options;
+  options.algorithm = u.setup.brief.search.algorithm;
+  options.evaluations = u.setup.brief.search.evaluations;
+  options.seed =
+      Stream(u.setup.brief.search.seed, static_cast<std::uint64_t>(u.number), Purpose::optimiser).bits(stage);
+  options.cancel = u.cancel;
+  options.start = start;
+  const Optimum optimum = optimise(problem, options);
+  u.row.evaluations += optimum.evaluations;
+  return optimum.best ? optimum.best->x : start;
+}
+
+store::LayoutRow layout_row(Unit& u, const std::vector<double>& x) {
+  const objectives::Assessment a = u.scorer.assessment(x);
+  store::LayoutRow row;
+  row.unit = u.number;
+  row.choice = u.choice;
+  row.design = x;
+  for (const objectives::Verdict& v : a.targets) row.achieved.push_back(v.achieved);
+  row.musts = a.musts;
+  row.musts_met = a.musts_met;
+  row.score = a.score;
+  row.margin = a.margin;
+  return row;
+}
+
+store::LayoutRow refined(Unit& u, const Sample& start, std::uint32_t number) {
+  std::uint32_t stage = number * 8;
+  std::vector<double> x = start.x;
+  std::optional<store::LayoutRow> best;
+  for (double inset : insets) {
+    x = refine(u, x, {must_weight, inset}, stage++);
+    store::LayoutRow row = layout_row(u, x);
+    const bool more = row.musts_met == row.musts && row.score == 0.0 && row.margin >= inset;
+    if (!best || ranks_before(row, *best)) best = std::move(row);
+    if (!more) break;
+  }
+  if (best->musts_met == best->musts && best->score == 0.0) return *best;
+  store::LayoutRow last = layout_row(u, refine(u, x, strict, stage));
+  return ranks_before(last, *best) ? last : *best;
+}
+
+}  // namespace
+
+bool ranks_before(const store::LayoutRow& a, const store::LayoutRow& b) {
+  const std::int64_t missed_a = a.musts - a.musts_met, missed_b = b.musts - b.musts_met;
+  return std::tuple(missed_a, a.score, -a.margin, a.unit, a.place) <
+         std::tuple(missed_b, b.score, -b.margin, b.unit, b.place);
+}
+
+std::optional<store::UnitRow> run_unit(const Setup& setup, std::int64_t unit, const std::atomic<bool>* cancel) {
+  const int choice = static_cast<int>(unit % setup.design.choices());
+  Unit u{setup, unit, cancel, choice, Scorer(setup, choice)};
+  u.row.unit = unit;
+  const std::vector<Sample> starts = diverse(screen(u), setup.brief.search.refine);
+  std::vector<store::LayoutRow> rows;
+  for (std::size_t i = 0; i < starts.size() && !u.cancelled(); ++i)
+    rows.push_back(refined(u, starts[i], static_cast<std::uint32_t>(i)));
+  if (u.cancelled()) return std::nullopt;
+  u.row.refined = static_cast<std::int64_t>(rows.size());
+  for (std::size_t i = 0; i < rows.size(); ++i) rows[i].place = static_cast<std::int64_t>(i);
+  std::sort(rows.begin(), rows.end(), ranks_before);
+  for (const store::LayoutRow& row : rows) {
+    const bool fresh = std::all_of(u.row.layouts.begin(), u.row.layouts.end(), [&](const store::LayoutRow& kept) {
+      return distance(kept.design, row.design) >= same_layout;
+    });
+    if (fresh) u.row.layouts.push_back(row);
+  }
+  for (std::size_t i = 0; i < u.row.layouts.size(); ++i) u.row.layouts[i].place = static_cast<std::int64_t>(i);
+  return u.row;
+}
+
+}  // namespace trammel::search

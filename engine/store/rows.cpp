@@ -1,0 +1,119 @@
+#include "store/rows.hpp"
+
+#include <charconv>
+
+namespace trammel::store {
+namespace {
+
+// Binds the values in order and runs the statement.
+template <class... Values>
+int run(SQLite::Statement& statement, const Values&... values) {
+  statement.reset();
+  int index = 0;
+  (statement.bind(++index, values), ...);
+  return statement.exec();
+}
+
+template <class... Values>
+void ask(SQLite::Statement& statement, const Values&... values) {
+  statement.reset();
+  int index = 0;
+  (statement.bind(++index, values), ...);
+}
+
+std::uint64_t seed_from(const std::string& text) {
+  std::uint64_t seed = 0;
+  const char* end = text.data() + text.size();
+  const auto [stopped, error] = std::from_chars(text.data(), end, seed);
+  if (stopped != end || error != std::errc{}) throw StoreError("the study's seed is damaged: '" + text + "'");
+  return seed;
+}
+
+}  // namespace
+
+void insert_head(SQLite::Database& database, const StudyHead& head) {
+  SQLite::Statement insert(database, "INSERT INTO head VALUES (?, ?, ?, ?, ?, ?, ?, ?)");
+  run(insert, head.engine_version, head.brief_file, head.brief_text, head.brief_hash, std::to_string(head.seed),
+      head.planned_units, head.slice, head.slices);
+}
+
+StudyHead select_head(SQLite::Database& database) {
+  SQLite::Statement row(database,
+                        "SELECT engine_version, brief_file, brief_text, brief_hash, seed, planned_units, slice, slices "
+                        "FROM head");
+  if (!row.executeStep()) throw StoreError("the study has no head");
+  return {.engine_version = row.getColumn(0).getString(),
+          .brief_file = row.getColumn(1).getString(),
+          .brief_text = row.getColumn(2).getString(),
+          .brief_hash = row.getColumn(3).getString(),
+          .seed = seed_from(row.getColumn(4).getString()),
+          .planned_units = row.getColumn(5).getInt64(),
+          .slice = row.getColumn(6).getInt64(),
+          .slices = row.getColumn(7).getInt64()};
+}
+
+UnitWriter::UnitWriter(SQLite::Database& database)
+    : unit_(database, "INSERT OR IGNORE INTO unit VALUES (?, ?, ?, ?)"),
+      failure_(database, "INSERT INTO failure VALUES (?, ?, ?)"),
+      layout_(database, "INSERT INTO layout VALUES (?, ?, ?, ?, ?, ?, ?)"),
+      design_(database, "INSERT INTO layout_design VALUES (?, ?, ?, ?)"),
+      achieved_(database, "INSERT INTO layout_achieved VALUES (?, ?, ?, ?)") {}
+
+void UnitWriter::insert(const UnitRow& unit) {
+  if (run(unit_, unit.unit, unit.screened, unit.refined, unit.evaluations) == 0) return;
+  for (const FailureRow& failure : unit.failures) run(failure_, unit.unit, failure.cause, failure.count);
+  for (const LayoutRow& layout : unit.layouts) insert_layout(layout);
+}
+
+void UnitWriter::insert_layout(const LayoutRow& layout) {
+  run(layout_, layout.unit, layout.place, layout.choice, layout.musts, layout.musts_met, layout.score, layout.margin);
+  std::int64_t index = 0;
+  for (const double value : layout.design) run(design_, layout.unit, layout.place, index++, value);
+  index = 0;
+  for (const double value : layout.achieved) run(achieved_, layout.unit, layout.place, index++, value);
+}
+
+UnitReader::UnitReader(SQLite::Database& database)
+    : unit_(database, "SELECT unit, screened, refined, evaluations FROM unit ORDER BY unit"),
+      failure_(database, "SELECT cause, count FROM failure WHERE unit = ? ORDER BY cause"),
+      layout_(database,
+              "SELECT place, choice, musts, musts_met, score, margin FROM layout WHERE unit = ? ORDER BY place"),
+      design_(database, "SELECT value FROM layout_design WHERE unit = ? AND place = ? ORDER BY variable"),
+      achieved_(database, "SELECT value FROM layout_achieved WHERE unit = ? AND place = ? ORDER BY target") {}
+
+bool UnitReader::next(UnitRow& unit) {
+  if (!unit_.executeStep()) return false;
+  unit = {.unit = unit_.getColumn(0).getInt64(),
+          .screened = unit_.getColumn(1).getInt64(),
+          .refined = unit_.getColumn(2).getInt64(),
+          .evaluations = unit_.getColumn(3).getInt64(),
+          .layouts = {},
+          .failures = {}};
+  ask(failure_, unit.unit);
+  while (failure_.executeStep()) {
+    unit.failures.push_back({unit.unit, failure_.getColumn(0).getString(), failure_.getColumn(1).getInt64()});
+  }
+  ask(layout_, unit.unit);
+  while (layout_.executeStep()) {
+    const std::int64_t place = layout_.getColumn(0).getInt64();
+    unit.layouts.push_back({.unit = unit.unit,
+                            .place = place,
+                            .choice = layout_.getColumn(1).getInt64(),
+                            .design = values(design_, unit.unit, place),
+                            .achieved = values(achieved_, unit.unit, place),
+                            .musts = layout_.getColumn(2).getInt64(),
+                            .musts_met = layout_.getColumn(3).getInt64(),
+                            .score = layout_.getColumn(4).getDouble(),
+                            .margin = layout_.getColumn(5).getDouble()});
+  }
+  return true;
+}
+
+std::vector<double> UnitReader::values(SQLite::Statement& statement, std::int64_t unit, std::int64_t place) {
+  std::vector<double> numbers;
+  ask(statement, unit, place);
+  while (statement.executeStep()) numbers.push_back(statement.getColumn(0).getDouble());
+  return numbers;
+}
+
+}  // namespace trammel::store

@@ -1,0 +1,215 @@
+#include "store/study_file.hpp"
+
+#include <SQLiteCpp/SQLiteCpp.h>
+#include <sqlite3.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "store/digest.hpp"
+#include "store/lock.hpp"
+#include "store/rows.hpp"
+#include "store/schema.hpp"
+
+namespace trammel::store {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr int patience_ms = 10000;  // with an SQL tool that holds the file for a moment
+
+fs::path lock_of(const fs::path& path) {
+  return path.string() + ".lock";
+}
+
+[[noreturn]] void fail(const fs::path& path, const std::string& what) {
+  throw StoreError(path.string() + ": " + what);
+}
+
+std::string words_for(const SQLite::Exception& error) {
+  switch (error.getErrorCode()) {
+    case SQLITE_FULL:
+      return "the disk is full; units committed before are safe";
+    case SQLITE_IOERR:
+      if (error.getExtendedErrorCode() == SQLITE_IOERR_SHMSIZE) return "the disk is full; units committed are safe";
+      return std::string("reading or writing failed: ") + error.what();
+    case SQLITE_NOTADB:
+      return "is not a study: it is no SQLite file";
+    case SQLITE_CORRUPT:
+      return std::string("is damaged: ") + error.what();
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+      return "another program keeps the file locked";
+    case SQLITE_READONLY:
+    case SQLITE_PERM:
+      return "may not be written";
+    case SQLITE_CANTOPEN:
+      return "cannot be opened";
+    default:
+      return error.what();
+  }
+}
+
+// Runs a piece of work on the file and turns SQLite's errors into ours.
+template <class Work>
+auto guarded(const fs::path& path, Work work) {
+  try {
+    return work();
+  } catch (const SQLite::Exception& error) {
+    fail(path, words_for(error));
+  }
+}
+
+int pragma(SQLite::Database& database, const std::string& name) {
+  return database.execAndGet("PRAGMA " + name).getInt();
+}
+
+void set_pragma(SQLite::Database& database, const std::string& name, int value) {
+  database.exec("PRAGMA " + name + " = " + std::to_string(value));
+}
+
+void make_durable(SQLite::Database& database) {
+  database.exec("PRAGMA journal_mode = WAL");
+  database.exec("PRAGMA synchronous = FULL");
+}
+
+void demand_study(SQLite::Database& database, const fs::path& path) {
+  const int id = pragma(database, "application_id");
+  const int version = pragma(database, "user_version");
+  if (id == 0 && version == 0 && database.execAndGet("SELECT count(*) FROM sqlite_schema").getInt() == 0) {
+    fail(path, "is empty: the run that made it was cut short at once; delete it and start again");
+  }
+  if (id != application_id) fail(path, "is not a study: it is another program's SQLite file");
+  if (version != schema_version) {
+    fail(path, "is a study of schema " + std::to_string(version) + "; this version reads schema " +
+                   std::to_string(schema_version));
+  }
+}
+
+void demand_file(const fs::path& path) {
+  std::error_code ignored;
+  if (!fs::exists(path, ignored)) fail(path, "there is no study");
+  if (!fs::is_regular_file(path, ignored)) fail(path, "is not a study: it is no file");
+}
+
+// A number that is not finite would be a defect of the engine; better to stop than to keep it.
+void demand_sound(const UnitRow& unit) {
+  const std::string where = "unit " + std::to_string(unit.unit) + ": ";
+  for (const LayoutRow& layout : unit.layouts) {
+    if (layout.unit != unit.unit) throw StoreError(where + "holds a layout of unit " + std::to_string(layout.unit));
+    const auto finite = [](double x) { return std::isfinite(x); };
+    const bool sound = finite(layout.score) && finite(layout.margin) &&
+                       std::all_of(layout.design.begin(), layout.design.end(), finite) &&
+                       std::all_of(layout.achieved.begin(), layout.achieved.end(), finite);
+    if (!sound) throw StoreError(where + "layout " + std::to_string(layout.place) + " has a number that is not finite");
+  }
+}
+
+}  // namespace
+
+struct StudyFile::Impl {
+  fs::path path;
+  std::optional<FileLock> lock;  // outlives the database
+  SQLite::Database database;
+  StudyHead head;
+};
+
+StudyFile::StudyFile(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
+StudyFile::StudyFile(StudyFile&&) noexcept = default;
+StudyFile& StudyFile::operator=(StudyFile&&) noexcept = default;
+StudyFile::~StudyFile() = default;
+
+StudyFile StudyFile::create(const fs::path& path, const StudyHead& head) {
+  FileLock lock(lock_of(path));
+  if (fs::exists(path)) fail(path, "is there already; a new study never overwrites one");
+  try {
+    return guarded(path, [&] {
+      SQLite::Database database(path.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, patience_ms);
+      make_durable(database);
+      SQLite::Transaction transaction(database, SQLite::TransactionBehavior::IMMEDIATE);
+      database.exec(schema_sql);
+      insert_head(database, head);
+      set_pragma(database, "application_id", application_id);
+      set_pragma(database, "user_version", schema_version);
+      transaction.commit();
+      return StudyFile(std::unique_ptr<Impl>(new Impl{path, std::move(lock), std::move(database), head}));
+    });
+  } catch (const StoreError&) {
+    // Half-made: leave nothing behind that would stand in the way of the next attempt.
+    std::error_code ignored;
+    for (const char* suffix : {"", "-wal", "-shm", "-journal"}) fs::remove(path.string() + suffix, ignored);
+    throw;
+  }
+}
+
+StudyFile StudyFile::open(const fs::path& path) {
+  demand_file(path);
+  FileLock lock(lock_of(path));
+  return guarded(path, [&] {
+    SQLite::Database database(path.string(), SQLite::OPEN_READWRITE, patience_ms);
+    demand_study(database, path);
+    make_durable(database);
+    StudyHead head = select_head(database);
+    return StudyFile(std::unique_ptr<Impl>(new Impl{path, std::move(lock), std::move(database), std::move(head)}));
+  });
+}
+
+StudyFile StudyFile::read(const fs::path& path) {
+  demand_file(path);
+  return guarded(path, [&] {
+    SQLite::Database database(path.string(), SQLite::OPEN_READONLY, patience_ms);
+    demand_study(database, path);
+    StudyHead head = select_head(database);
+    return StudyFile(std::unique_ptr<Impl>(new Impl{path, {}, std::move(database), std::move(head)}));
+  });
+}
+
+const StudyHead& StudyFile::head() const {
+  return impl_->head;
+}
+
+void StudyFile::commit(const std::vector<UnitRow>& units) {
+  if (!impl_->lock) fail(impl_->path, "is open for reading only");
+  for (const UnitRow& unit : units) demand_sound(unit);
+  guarded(impl_->path, [&] {
+    SQLite::Transaction transaction(impl_->database, SQLite::TransactionBehavior::IMMEDIATE);
+    {
+      UnitWriter writer(impl_->database);
+      for (const UnitRow& unit : units) writer.insert(unit);
+    }
+    transaction.commit();
+  });
+}
+
+std::vector<std::int64_t> StudyFile::committed() const {
+  return guarded(impl_->path, [&] {
+    std::vector<std::int64_t> ids;
+    SQLite::Statement select(impl_->database, "SELECT unit FROM unit ORDER BY unit");
+    while (select.executeStep()) ids.push_back(select.getColumn(0).getInt64());
+    return ids;
+  });
+}
+
+std::vector<UnitRow> StudyFile::units() const {
+  return guarded(impl_->path, [&] {
+    SQLite::Transaction snapshot(impl_->database);  // one state of the file, whatever a writer commits meanwhile
+    std::vector<UnitRow> units;
+    UnitReader reader(impl_->database);
+    for (UnitRow unit; reader.next(unit);) units.push_back(std::move(unit));
+    return units;
+  });
+}
+
+std::string StudyFile::digest() const {
+  return guarded(impl_->path, [&] {
+    SQLite::Transaction snapshot(impl_->database);
+    Digest digest;
+    digest.add(impl_->head);
+    UnitReader reader(impl_->database);
+    for (UnitRow unit; reader.next(unit);) digest.add(unit);
+    return digest.hex();
+  });
+}
+
+}  // namespace trammel::store

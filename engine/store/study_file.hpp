@@ -1,0 +1,95 @@
+// The study file: an SQLite database that holds a study's brief and every committed work unit.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace trammel::store {
+
+/// What a study is; fixed when the file is made.
+struct StudyHead {
+  std::string engine_version;
+  std::string brief_file;  ///< name of the brief, for messages
+  std::string brief_text;  ///< as read
+  std::string brief_hash;  ///< of the text
+  std::uint64_t seed = 0;
+  std::int64_t planned_units = 0;
+  std::int64_t slice = 1;  ///< this file holds slice `slice` of `slices` (1 of 1 = the whole plan)
+  std::int64_t slices = 1;
+};
+
+/// A refined layout as a unit leaves it.
+struct LayoutRow {
+  std::int64_t unit = 0;
+  std::int64_t place = 0;        ///< order within the unit; (unit, place) is the layout's id
+  std::int64_t choice = 0;       ///< index of the discrete choice
+  std::vector<double> design;    ///< design variables in [0, 1]
+  std::vector<double> achieved;  ///< one a target
+  std::int64_t musts = 0;
+  std::int64_t musts_met = 0;
+  double score = 0.0;
+  double margin = 0.0;
+};
+
+/// How many layouts of a unit were lost to one cause.
+struct FailureRow {
+  std::int64_t unit = 0;
+  std::string cause;
+  std::int64_t count = 0;
+};
+
+/// One finished work unit. It exists only once committed, whole.
+struct UnitRow {
+  std::int64_t unit = 0;
+  std::int64_t screened = 0;
+  std::int64_t refined = 0;
+  std::int64_t evaluations = 0;
+  std::vector<LayoutRow> layouts;
+  std::vector<FailureRow> failures;
+};
+
+/// Any failure of the file: not a study, locked, disk full, other schema. The text says what and where.
+struct StoreError : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+
+/// A study file that this process holds for writing, or reads.
+///
+/// Write access takes a lock that dies with the process. Commits go through one thread, the caller's; readers with any
+/// SQL tool may look on while it runs (WAL). See docs/study-file.md for the schema.
+class StudyFile {
+ public:
+  /// Makes a new file; throws StoreError if one is there.
+  static StudyFile create(const std::filesystem::path& path, const StudyHead& head);
+  /// Opens for writing; throws StoreError if another process has it, or it is not a study.
+  static StudyFile open(const std::filesystem::path& path);
+  /// Opens for reading only.
+  static StudyFile read(const std::filesystem::path& path);
+
+  StudyFile(StudyFile&&) noexcept;
+  StudyFile& operator=(StudyFile&&) noexcept;
+  ~StudyFile();
+
+  const StudyHead& head() const;
+  /// Commits units in one transaction (BEGIN IMMEDIATE; WAL, synchronous FULL). A unit already there is left as it is,
+  /// so that a repeat is harmless.
+  void commit(const std::vector<UnitRow>& units);
+  /// Ids of the committed units, ascending.
+  std::vector<std::int64_t> committed() const;
+  /// All committed units with their layouts and failures, ascending by id.
+  std::vector<UnitRow> units() const;
+  /// SHA-256-like hex digest of head (brief hash, seed, engine version) and all committed results in id order;
+  /// independent of commit order, thread count, slicing and file layout.
+  std::string digest() const;
+
+ private:
+  struct Impl;
+  explicit StudyFile(std::unique_ptr<Impl> impl);
+  std::unique_ptr<Impl> impl_;
+};
+
+}  // namespace trammel::store

@@ -1,0 +1,147 @@
+// Holds a layout against a brief: one figure to search by, and verdicts to report.
+#pragma once
+
+#include "objectives/fit.hpp"
+#include "objectives/places.hpp"
+#include "objectives/verdict.hpp"
+#include "objectives/wish.hpp"
+
+namespace trammel::objectives {
+
+/// How the figure to search by is put together.
+struct Emphasis {
+  double must = 20.0;  ///< weight of a must and of a rule, against 1 for a wish of weight 1
+  double inset = 0.0;  ///< margin asked of every target
+};
+
+/// A residual grows no further than this: what fails badly anyway must not drown the rest.
+inline constexpr double residual_limit = 40.0;
+
+/// Per-task workspace for one model; nothing is allocated after the first evaluation.
+template <class T>
+class Assessor {
+ public:
+  /// `targets` and `packaging` must outlive it.
+  Assessor(const bike::Model& model, const std::vector<Target>& targets, const Packaging& packaging)
+      : model_(&model),
+        targets_(&targets),
+        packaging_(&packaging),
+        places_(plan_places(targets, model.circles.size())),
+        pairs_(pivot_pairs(model.layout.mechanism)),
+        sweep_(model, march_stations),
+        values_(targets.size()),
+        at_travel_(targets.size()) {
+    for (std::size_t t = 0; t < targets.size(); ++t) {
+      const std::size_t n = targets[t].measure ? 1 : places_.targets[t].at.size();
+      values_[t].assign(n, T(0.0));
+      at_travel_[t].assign(n, T(0.0));
+    }
+    curve_at_.resize(targets.size());
+  }
+
+  /// Moves the layout through its stroke and watches the rules. Returns whether it assembles everywhere.
+  bool march(const std::vector<math::Vec2<T>>& points) {
+    points_ = points;
+    fit_.start(static_cast<std::size_t>(model_->program.margins()), pairs_.size());
+    sweep_.march(points,
+                 [&](std::size_t i, const linkage::State<T>& state) { watch(*model_, pairs_, i, state, fit_); });
+    for (const T& margin : fit_.transmission)
+      if (margin <= T(0.0)) return false;
+    return true;
+  }
+
+  /// Computes the curves that targets need; after `march`.
+  void curves() {
+    for (std::size_t k = 0; k < places_.stations.size(); ++k) {
+      const T s = driving_coordinate(*model_, sweep_, places_.stations[k]);
+      const bike::StationValues<T>& station = sweep_.at(s, places_.gears);
+      for (std::size_t t = 0; t < targets_->size(); ++t) note(t, k, station);
+    }
+    for (std::size_t t = 0; t < targets_->size(); ++t)
+      if ((*targets_)[t].measure) values_[t][0] = (curve_at_[t][0] - curve_at_[t][1]) / guarded(curve_at_[t][0]);
+  }
+
+  /// The figure to search by: Σ weight·residual² over targets and rules, each residual limited; 0 = all is as wished.
+  T figure(const Emphasis& emphasis) const {
+    T sum(0.0);
+    for (std::size_t t = 0; t < targets_->size(); ++t) {
+      const Target& target = (*targets_)[t];
+      const double weight = target.must ? emphasis.must : target.weight;
+      sum = sum + mean_square(t, emphasis.inset, true) * weight;
+    }
+    return sum + rules_figure() * emphasis.must;
+  }
+
+  /// The rules' part of the figure; needs `march` only.
+  T rules_figure() const {
+    T sum(0.0);
+    rule_residuals(*model_, *packaging_, fit_, points_, [&](const T& r) { sum = sum + math::square(limited(r)); });
+    return sum;
+  }
+
+  const Places& places() const { return places_; }
+  const Fit<T>& fit() const { return fit_; }
+  const std::vector<PivotPair>& pairs() const { return pairs_; }
+  const bike::Sweep<T>& sweep() const { return sweep_; }
+  const bike::Model& model() const { return *model_; }
+  const std::vector<Target>& targets() const { return *targets_; }
+  const Packaging& packaging() const { return *packaging_; }
+  const std::vector<math::Vec2<T>>& points() const { return points_; }
+  /// Values of a target at its places, and the wheel travel there in mm.
+  const std::vector<T>& values(std::size_t target) const { return values_[target]; }
+  const std::vector<T>& travels(std::size_t target) const { return at_travel_[target]; }
+
+  /// Mean of the squared residuals of a target over its places.
+  T mean_square(std::size_t t, double inset, bool limit) const {
+    const Target& target = (*targets_)[t];
+    T sum(0.0);
+    for (std::size_t i = 0; i < values_[t].size(); ++i) {
+      const double fraction = target.over ? places_.targets[t].fractions[i] : 0.0;
+      const T r = residual(allowed_at(target, fraction), values_[t][i], target.tolerance, inset);
+      sum = sum + math::square(limit ? limited(r) : r);
+    }
+    return sum * (1.0 / static_cast<double>(values_[t].size()));
+  }
+
+ private:
+  /// Intervals of the march: dead points and pivot distances are watched at its ends.
+  static constexpr int march_stations = 24;
+
+  static T limited(const T& r) { return r / math::sqrt(T(1.0) + math::square(r * (1.0 / residual_limit))); }
+  static T guarded(const T& x) { return math::select(math::abs(x) < T(1e-6), T(1e-6), x); }
+
+  void note(std::size_t t, std::size_t place, const bike::StationValues<T>& station) {
+    const Target& target = (*targets_)[t];
+    const std::vector<std::size_t>& at = places_.targets[t].at;
+    for (std::size_t i = 0; i < at.size(); ++i) {
+      if (at[i] != place) continue;
+      if (target.measure) {
+        curve_at_[t][i] = station[bike::Curve::leverage];
+        if (i == 0) at_travel_[t][0] = station[bike::Curve::travel];
+      } else {
+        values_[t][i] = station.at(target.curve);
+        at_travel_[t][i] = station[bike::Curve::travel];
+      }
+    }
+  }
+
+  const bike::Model* model_;
+  const std::vector<Target>* targets_;
+  const Packaging* packaging_;
+  Places places_;
+  std::vector<PivotPair> pairs_;
+  bike::Sweep<T> sweep_;
+  Fit<T> fit_;
+  std::vector<math::Vec2<T>> points_;
+  std::vector<std::vector<T>> values_;
+  std::vector<std::vector<T>> at_travel_;
+  std::vector<std::array<T, 2>> curve_at_;
+};
+
+/// Verdicts on all targets and rules; after `march` and `curves`.
+Assessment assess(const Assessor<double>& assessor);
+
+/// Why a layout does not assemble: its worst joint, by name; after `march`.
+std::string assembly_failure(const Assessor<double>& assessor);
+
+}  // namespace trammel::objectives

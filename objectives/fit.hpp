@@ -1,0 +1,98 @@
+// The packaging rules and feasibility conditions, gathered along a march through the stroke.
+#pragma once
+
+#include <utility>
+#include <vector>
+
+#include "bike/sweep.hpp"
+#include "objectives/packaging.hpp"
+
+namespace trammel::objectives {
+
+/// Two pivots whose distance is watched.
+using PivotPair = std::pair<int, int>;
+
+/// Pivots are the points that members share and the shock's eyes; every two of them make a pair.
+std::vector<PivotPair> pivot_pairs(const linkage::Mechanism& mechanism);
+
+/// The least that each watched quantity has been, and at which station of the march.
+template <class T>
+struct Fit {
+  std::vector<T> transmission;  ///< one a joint: sin² of the transmission angle (Joint margins)
+  std::vector<std::size_t> transmission_at;
+  std::vector<T> distance2;  ///< one a pair: squared distance, mm²
+  std::vector<std::size_t> distance_at;
+  T slope{};  ///< d(wheel travel)/ds, in the direction of the drive
+  std::size_t slope_at = 0;
+  T shock_length{};  ///< eye to eye as drawn, mm
+
+  void start(std::size_t joints, std::size_t pairs) {
+    transmission.assign(joints, T(1e9));
+    transmission_at.assign(joints, 0);
+    distance2.assign(pairs, T(1e18));
+    distance_at.assign(pairs, 0);
+    slope = T(1e9);
+    slope_at = 0;
+  }
+};
+
+/// Watches one station of the march.
+template <class T>
+void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, std::size_t station,
+           const linkage::State<T>& state, Fit<T>& fit) {
+  const auto keep_least = [&](const T& x, T& least, std::size_t& at) {
+    at = x < least ? station : at;
+    least = math::min(least, x);
+  };
+  for (std::size_t j = 0; j < state.margin.size(); ++j)
+    keep_least(state.margin[j], fit.transmission[j], fit.transmission_at[j]);
+  for (std::size_t k = 0; k < pairs.size(); ++k) {
+    const auto a = static_cast<std::size_t>(pairs[k].first), b = static_cast<std::size_t>(pairs[k].second);
+    keep_least(squared_norm(state.position[b] - state.position[a]), fit.distance2[k], fit.distance_at[k]);
+  }
+  if (!model.has_shock()) return;
+  const T slope = state.velocity[static_cast<std::size_t>(model.layout.axle.point)].y;
+  keep_least(slope, fit.slope, fit.slope_at);
+  if (station != 0) return;
+  const linkage::Drive& drive = model.layout.mechanism.drive;
+  fit.shock_length =
+      norm(state.position[static_cast<std::size_t>(drive.b)] - state.position[static_cast<std::size_t>(drive.a)]);
+}
+
+/// How closely the drawn eye-to-eye length must match the shock's, mm.
+inline constexpr double shock_length_tolerance = 0.5;
+/// Least leverage ratio: under it the wheel is taken to stop rising before the shock is through.
+inline constexpr double least_slope = 0.2;
+
+/// Scales at which a broken rule counts as one residual: sin² of an angle, mm, ratio.
+inline constexpr double transmission_scale = 0.05;
+inline constexpr double distance_scale = 2.0;
+inline constexpr double box_scale = 1.0;
+inline constexpr double slope_scale = 0.2;
+
+/// Residuals of all rules, each 0 when the rule holds, handed to `take`.
+template <class T, class Take>
+void rule_residuals(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit,
+                    const std::vector<math::Vec2<T>>& points, Take take) {
+  const T none(0.0);
+  const double least = math::radians(packaging.least_transmission_angle);
+  const T least_sine2(std::sin(least) * std::sin(least));
+  for (const T& margin : fit.transmission) take(math::max(least_sine2 - margin, none) * (1.0 / transmission_scale));
+  if (packaging.least_pivot_distance)
+    for (const T& d2 : fit.distance2)
+      take(math::max(T(*packaging.least_pivot_distance) - math::sqrt(d2), none) * (1.0 / distance_scale));
+  for (const Box& box : packaging.boxes) {
+    const auto& p = points[static_cast<std::size_t>(box.point)];
+    const auto outside = [&](const Interval& i, const T& x) {
+      take(math::max(math::max(T(i.lo) - x, x - T(i.hi)), none) * (1.0 / box_scale));
+    };
+    if (box.x) outside(*box.x, p.x);
+    if (box.y) outside(*box.y, p.y);
+  }
+  if (!model.has_shock()) return;
+  take(math::max(T(least_slope) - fit.slope, none) * (1.0 / slope_scale));
+  const T off = math::abs(fit.shock_length - T(model.layout.shock->length));
+  take(math::max(off - T(0.5 * shock_length_tolerance), none) * (1.0 / shock_length_tolerance));
+}
+
+}  // namespace trammel::objectives

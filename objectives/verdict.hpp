@@ -1,0 +1,42 @@
+// What a layout achieves of what was wished.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace trammel::objectives {
+
+/// How one target came out. `achieved` is the value at the target's station, or over a stretch the value that comes
+/// nearest to breaking the wish (breaks it most); `at_travel` is where.
+struct Verdict {
+  double achieved = 0.0;   ///< in the curve's unit
+  double at_travel = 0.0;  ///< wheel travel, mm
+  double wished = 0.0;     ///< follow only: the path's value there
+  double violation = 0.0;  ///< how far outside, in the curve's unit; 0 when met
+  double margin = 0.0;     ///< distance inside: 1 = middle of a band or a tolerance inside a limit, 0 = on the edge,
+                           ///< negative = outside, in the same measure
+  bool met = false;
+};
+
+/// A packaging rule or feasibility condition.
+struct RuleVerdict {
+  std::string name;  ///< e.g. "least transmission angle"
+  std::string unit;
+  double achieved = 0.0;
+  double demanded = 0.0;
+  std::string where;       ///< joint, pair of points, …
+  double at_travel = 0.0;  ///< mm
+  bool met = false;
+};
+
+struct Assessment {
+  std::vector<Verdict> targets;  ///< in the brief's order
+  std::vector<RuleVerdict> rules;
+  int musts = 0;  ///< must targets and rules
+  int musts_met = 0;
+  double score = 0.0;   ///< Σ weight·residual² over the weighted targets; 0 = every wish met
+  double margin = 0.0;  ///< least margin over all targets, at most 1
+  bool feasible() const { return musts_met == musts; }
+};
+
+}  // namespace trammel::objectives

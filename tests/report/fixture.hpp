@@ -1,0 +1,20 @@
+// An invented study for the report's tests: a four-bar with the axle on its coupler, moved by formulas of its own, so
+// that the report is tested without the kernel. The numbers look like a bike; nothing here is a real one.
+#pragma once
+
+#include "search/sheet.hpp"
+
+namespace trammel::test {
+
+bike::Layout invented_layout();
+
+/// Moves the layout of `invented_layout` (or one with other points) and fills a sheet, targets judged.
+search::Sheet invented_sheet(const bike::Layout& layout, int stations);
+
+/// Four layouts, two of them short of a must; 200 marks of 48 312 kept.
+search::StudyReport invented_study();
+
+/// The same with text that would break a page, a file or a script if it were not escaped.
+search::StudyReport hostile_study();
+
+}  // namespace trammel::test

@@ -1,0 +1,156 @@
+// A layout that is written and read again is the same layout, bit for bit.
+#include <catch2/catch.hpp>
+#include <numbers>
+
+#include "brief/read.hpp"
+#include "fixture.hpp"
+#include "report/write.hpp"
+
+using namespace trammel;
+
+namespace {
+
+bike::Layout again(const bike::Layout& layout) {
+  const std::string yaml = report::layout_yaml(layout);
+  const auto reading = brief::read_text(yaml, "layout.yaml");
+  INFO(yaml << reading.message());
+  REQUIRE(reading.ok());
+  return reading.brief.layout;
+}
+
+void check_same_point(const bike::Point& a, const bike::Point& b) {
+  CHECK(a.x == b.x);
+  CHECK(a.y == b.y);
+}
+
+void check_same(const bike::Layout& a, const bike::Layout& b) {
+  CHECK(a.title == b.title);
+  CHECK(a.rear_radius == b.rear_radius);
+  CHECK(a.front_radius == b.front_radius);
+  check_same_point(a.front.axle, b.front.axle);
+  CHECK(a.front.head_angle == b.front.head_angle);
+  CHECK(a.front.travel == b.front.travel);
+  CHECK(a.front.follows == b.front.follows);
+  if (a.front.follows == bike::ForkFollows::at_sag) CHECK(a.front.sag == b.front.sag);
+  REQUIRE(a.front.head_tube.has_value() == b.front.head_tube.has_value());
+  if (a.front.head_tube) check_same_point(a.front.head_tube->top, b.front.head_tube->top);
+  CHECK(a.cg.x == b.cg.x);
+  CHECK(a.cg.height == b.cg.height);
+  CHECK(a.cg.follows == b.cg.follows);
+  REQUIRE(a.mass.has_value() == b.mass.has_value());
+  if (a.mass) {
+    CHECK(a.mass->rider == b.mass->rider);
+    CHECK(a.mass->bike == b.mass->bike);
+    CHECK(a.mass->rear_unsprung == b.mass->rear_unsprung);
+    CHECK(a.mass->front_unsprung == b.mass->front_unsprung);
+  }
+  REQUIRE(a.drivetrain.gears.size() == b.drivetrain.gears.size());
+  for (std::size_t i = 0; i < a.drivetrain.gears.size(); ++i) {
+    CHECK(a.drivetrain.gears[i].name() == b.drivetrain.gears[i].name());
+  }
+  REQUIRE(a.drivetrain.idler.has_value() == b.drivetrain.idler.has_value());
+  if (a.drivetrain.idler) {
+    CHECK(a.drivetrain.idler->teeth == b.drivetrain.idler->teeth);
+    CHECK(a.drivetrain.idler->point == b.drivetrain.idler->point);
+    CHECK(a.drivetrain.idler->over == b.drivetrain.idler->over);
+  }
+  const auto &m = a.mechanism, &n = b.mechanism;
+  CHECK(m.point_names == n.point_names);
+  REQUIRE(m.points.size() == n.points.size());
+  for (std::size_t i = 0; i < m.points.size(); ++i) check_same_point(m.points[i], n.points[i]);
+  REQUIRE(m.members.size() == n.members.size());
+  for (std::size_t i = 0; i < m.members.size(); ++i) {
+    CHECK(m.members[i].name == n.members[i].name);
+    CHECK(m.members[i].points == n.members[i].points);
+  }
+  CHECK(m.frame == n.frame);
+  REQUIRE(m.sliders.size() == n.sliders.size());
+  for (std::size_t i = 0; i < m.sliders.size(); ++i) {
+    CHECK(m.sliders[i].point == n.sliders[i].point);
+    CHECK(m.sliders[i].member == n.sliders[i].member);
+    CHECK(m.sliders[i].along_a == n.sliders[i].along_a);
+    CHECK(m.sliders[i].along_b == n.sliders[i].along_b);
+  }
+  CHECK(m.drive.kind == n.drive.kind);
+  CHECK(m.drive.a == n.drive.a);
+  CHECK(m.drive.b == n.drive.b);
+  CHECK(m.drive.extends == n.drive.extends);
+  CHECK(m.drive.member == n.drive.member);
+  CHECK(m.drive.range == n.drive.range);
+  CHECK(a.axle.point == b.axle.point);
+  CHECK(a.axle.member == b.axle.member);
+  CHECK(a.brake_member == b.brake_member);
+  REQUIRE(a.shock.has_value() == b.shock.has_value());
+  if (a.shock) {
+    CHECK(a.shock->length == b.shock->length);
+    CHECK(a.shock->stroke == b.shock->stroke);
+    REQUIRE(a.shock->spring.has_value() == b.shock->spring.has_value());
+    if (a.shock->spring) {
+      CHECK(a.shock->spring->rate == b.shock->spring->rate);
+      CHECK(a.shock->spring->preload == b.shock->spring->preload);
+    }
+  }
+  CHECK(a.sag.fraction == b.sag.fraction);
+  CHECK(a.sag.of == b.sag.of);
+}
+
+bike::Layout without_shock() {
+  bike::Layout layout = test::invented_layout();
+  layout.shock.reset();
+  return layout;
+}
+
+}  // namespace
+
+TEST_CASE("a layout reads back the same") {
+  const bike::Layout layout = test::invented_layout();
+  check_same(layout, again(layout));
+}
+
+TEST_CASE("numbers without a short decimal form read back the same") {
+  bike::Layout layout = test::invented_layout();
+  layout.rear_radius = 371.0 + 1.0 / 3.0;
+  layout.front.axle = {806.0 + std::numbers::pi, 30.0 - 1e-9};
+  layout.mechanism.points[1] = {-392.00000000000006, 1e-7};
+  layout.sag = {1.0 / 7.0, bike::SagOf::shock};
+  check_same(layout, again(layout));
+}
+
+TEST_CASE("every choice a layout can make reads back the same") {
+  bike::Layout layout = test::invented_layout();
+  SECTION("fork at sag, centre of gravity level") {
+    layout.front.follows = bike::ForkFollows::at_sag;
+    layout.front.sag = 0.22;
+    layout.cg.follows = bike::CgFollows::ground;
+    layout.front.head_tube.reset();
+  }
+  SECTION("fork extended, no masses, no spring, no gears") {
+    layout.front.follows = bike::ForkFollows::extended;
+    layout.mass.reset();
+    layout.shock->spring.reset();
+    layout.drivetrain = {};
+  }
+  SECTION("idler under the chain, brake on another member") {
+    layout.drivetrain.idler = bike::Idler{16, 3, false};
+    layout.brake_member = 1;
+  }
+  check_same(layout, again(layout));
+}
+
+TEST_CASE("a linkage moved without a shock reads back the same") {
+  bike::Layout layout = without_shock();
+  SECTION("by travel") {
+    layout.mechanism.drive = {linkage::DriveKind::travel, -1, -1, false, layout.axle.point, -1, 160.5};
+  }
+  SECTION("by turning a member") {
+    layout.mechanism.drive = {linkage::DriveKind::turn, -1, -1, false, -1, 3, math::radians(-47.3)};
+  }
+  // Without its shock the mount is a point of the frame alone, which is allowed.
+  check_same(layout, again(layout));
+}
+
+TEST_CASE("a title may hold anything") {
+  bike::Layout layout = test::invented_layout();
+  layout.title = "yes: \"no\" \\ # {[*&!|>'%@`]} é\tx";
+  CHECK(again(layout).title == layout.title);
+}

@@ -1,0 +1,95 @@
+#include "report/scene.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "bike/sprocket.hpp"
+#include "fixture.hpp"
+
+using namespace trammel;
+using bike::Point;
+using report::Part;
+
+namespace {
+
+double distance_to_line(Point p, Point a, Point b) {
+  return std::abs(cross(b - a, p - a)) / norm(b - a);
+}
+
+std::vector<report::Stroke> strokes_of(const report::Scene& scene, Part part) {
+  std::vector<report::Stroke> out;
+  for (const auto& stroke : scene.strokes) {
+    if (stroke.part == part) out.push_back(stroke);
+  }
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("the chain touches both pitch circles on their upper side") {
+  const auto sheet = test::invented_sheet(test::invented_layout(), 3);
+  for (const auto& gear : sheet.layout.drivetrain.gears) {
+    const auto chain = strokes_of(report::make_scene(sheet.layout, sheet.at_sag, &gear), Part::chain);
+    REQUIRE(chain.size() == 1);
+    const Point a = chain[0].points[0], b = chain[0].points[1], axle = sheet.at_sag.points[2];
+    CHECK(distance_to_line(axle, a, b) == Approx(bike::pitch_radius(gear.cog)).epsilon(1e-12));
+    CHECK(distance_to_line({}, a, b) == Approx(bike::pitch_radius(gear.chainring)).epsilon(1e-12));
+    CHECK(norm(a - axle) == Approx(bike::pitch_radius(gear.cog)).epsilon(1e-12));
+    CHECK(a.y > axle.y);
+    CHECK(b.y > 0.0);
+  }
+}
+
+TEST_CASE("over an idler the chain has two spans, one crossing sides when it runs under") {
+  auto layout = test::invented_layout();
+  for (const bool over : {true, false}) {
+    layout.drivetrain.idler = bike::Idler{16, 3, over};
+    const auto sheet = test::invented_sheet(layout, 3);
+    const auto chain =
+        strokes_of(report::make_scene(sheet.layout, sheet.topped_out, &layout.drivetrain.gears[0]), Part::chain);
+    REQUIRE(chain.size() == 2);
+    const Point idler = sheet.topped_out.points[3];
+    for (const auto& span : chain) {
+      CHECK(distance_to_line(idler, span.points[0], span.points[1]) == Approx(bike::pitch_radius(16)).epsilon(1e-12));
+    }
+    // The contact on the idler lies above its axis when the chain runs over it, else below.
+    CHECK((chain[0].points[1].y > idler.y) == over);
+  }
+}
+
+TEST_CASE("members are drawn through the points they carry") {
+  const auto sheet = test::invented_sheet(test::invented_layout(), 3);
+  const auto links = strokes_of(report::make_scene(sheet.layout, sheet.topped_out, nullptr), Part::link);
+  REQUIRE(links.size() == 3);
+  for (const auto& link : links) {
+    const auto& members = sheet.layout.mechanism.members;
+    const auto member =
+        std::find_if(members.begin(), members.end(), [&](const auto& m) { return m.name == link.name; });
+    REQUIRE(member != members.end());
+    CHECK(link.points.size() == member->points.size());
+    CHECK(link.closed == (member->points.size() > 2));
+    for (const int p : member->points) {
+      const Point at = sheet.topped_out.points[static_cast<std::size_t>(p)];
+      CHECK(std::any_of(link.points.begin(), link.points.end(), [&](Point q) { return norm(q - at) == 0.0; }));
+    }
+  }
+}
+
+TEST_CASE("pivots are what two members or a member and the shock share") {
+  const auto sheet = test::invented_sheet(test::invented_layout(), 3);
+  for (const auto& joint : report::make_scene(sheet.layout, sheet.topped_out, nullptr).joints) {
+    CAPTURE(joint.name);
+    CHECK(joint.pivot == (joint.name != "axle"));
+    CHECK(joint.on_frame == (joint.name == "main" || joint.name == "rocker" || joint.name == "mount"));
+  }
+}
+
+TEST_CASE("the centre of gravity is drawn at its height over the ground, on sloping ground too") {
+  auto sheet = test::invented_sheet(test::invented_layout(), 3);
+  auto pose = sheet.topped_out;
+  pose.ground = math::unit(math::radians(3.0));
+  const Point cg = report::cg_in_frame(sheet.layout, pose);
+  CHECK(cg.x == sheet.layout.cg.x);
+  CHECK(dot(cg - pose.rear_contact, math::perp(pose.ground)) == Approx(sheet.layout.cg.height).epsilon(1e-12));
+}

@@ -1,0 +1,123 @@
+#include "report/write.hpp"
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+
+#include "fixture.hpp"
+#include "report/files.hpp"
+
+using namespace trammel;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// A folder of its own that goes when the test ends.
+struct Folder {
+  fs::path path;
+  Folder() {
+    std::string name = (fs::temp_directory_path() / "trammel-report-XXXXXX").string();
+    REQUIRE(mkdtemp(name.data()) != nullptr);
+    path = name;
+  }
+  ~Folder() {
+    std::error_code ignored;
+    fs::remove_all(path, ignored);
+  }
+};
+
+std::string content(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  REQUIRE(in);
+  std::ostringstream out;
+  out << in.rdbuf();
+  return out.str();
+}
+
+void put(const fs::path& path) {
+  std::ofstream(path) << "kept";
+}
+
+}  // namespace
+
+TEST_CASE("a second report replaces the first and leaves other files alone") {
+  const Folder folder;
+  auto study = test::invented_study();
+  put(folder.path / "trammel.study");
+  report::write_report(study, folder.path);
+  REQUIRE(fs::exists(folder.path / "layouts" / "04" / "curves.csv"));
+  put(folder.path / "layouts" / "03" / "notes.txt");
+  put(folder.path / "layouts" / "readme.txt");
+
+  study.shortlist.resize(2);
+  report::write_report(study, folder.path);
+  CHECK(fs::exists(folder.path / "layouts" / "02" / "index.html"));
+  CHECK_FALSE(fs::exists(folder.path / "layouts" / "04"));
+  CHECK_FALSE(fs::exists(folder.path / "layouts" / "03" / "index.html"));
+  for (const char* kept : {"trammel.study", "layouts/03/notes.txt", "layouts/readme.txt"}) {
+    CHECK(content(folder.path / kept) == "kept");
+  }
+}
+
+TEST_CASE("the same study gives the same bytes") {
+  const Folder a, b;
+  report::write_report(test::invented_study(), a.path);
+  report::write_report(test::invented_study(), b.path);
+  int files = 0;
+  for (const auto& entry : fs::recursive_directory_iterator(a.path)) {
+    if (!entry.is_regular_file()) continue;
+    ++files;
+    CHECK(content(entry.path()) == content(b.path / fs::relative(entry.path(), a.path)));
+  }
+  CHECK(files == 5 + 2 + 4 * 6);  // assets, index and shortlist, four layouts of six files
+}
+
+TEST_CASE("a file that cannot be written is named") {
+  const Folder folder;
+  fs::create_directories(folder.path / "shortlist.csv");  // a folder where the file should go
+  CHECK_THROWS_WITH(report::write_report(test::invented_study(), folder.path), Catch::Contains("shortlist.csv"));
+  CHECK_THROWS_AS(report::write_file(folder.path / "no" / "such" / "place", "x"), std::runtime_error);
+  // /dev/full takes no byte: what a full disk answers.
+  if (fs::exists("/dev/full")) {
+    CHECK_THROWS_WITH(report::write_file("/dev/full", std::string(100000, 'x')), Catch::Contains("/dev/full"));
+  }
+}
+
+TEST_CASE("an empty study still gets its report") {
+  const Folder folder;
+  auto study = test::invented_study();
+  study.shortlist.clear();
+  study.marks.clear();
+  study.summary.kept = study.summary.feasible = 0;
+  report::write_report(study, folder.path);
+  const std::string page = content(folder.path / "index.html");
+  CHECK(page.find("No layout came far enough") != std::string::npos);
+  CHECK(page.find("does not assemble at tail") != std::string::npos);
+  CHECK(page.find("ISO 4210") != std::string::npos);
+}
+
+TEST_CASE("a layout without shock, gears, spring and masses is drawn and written") {
+  const Folder folder;
+  auto study = test::invented_study();
+  study.brief.targets.clear();
+  for (auto& sheet : study.shortlist) {
+    auto& layout = sheet.layout;
+    layout.shock.reset();
+    layout.mass.reset();
+    layout.drivetrain = {};
+    layout.front.head_tube.reset();
+    layout.mechanism.drive = {linkage::DriveKind::travel, -1, -1, false, layout.axle.point, -1, 150.0};
+    std::erase_if(sheet.motion.table.columns, [](const bike::Column& column) {
+      const auto needs = bike::record(column.key.curve).needs;
+      return needs != bike::Needs::nothing;
+    });
+    sheet.assessment = {};
+  }
+  report::write_report(study, folder.path);
+  const std::string page = content(folder.path / "layouts" / "01" / "index.html");
+  CHECK(page.find("Anti-rise") != std::string::npos);
+  CHECK(page.find("Leverage ratio</h3>") == std::string::npos);
+  CHECK(content(folder.path / "layouts" / "01" / "curves.csv").starts_with("travel_mm,axle_x_mm,"));
+}
