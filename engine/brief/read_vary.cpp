@@ -140,15 +140,24 @@ void check_shock_length(const Node& root, const Brief& brief, Problems& problems
                             rounded_text(length_slack) + " mm");
 }
 
-void check_something_varies(const Node& vary, const Brief& brief, Problems& problems) {
-  const auto fixed = [](const Vary& entry) {
-    if (const auto* polar = std::get_if<Polar>(&entry.place)) return polar->length.fixed() && polar->angle.fixed();
+/// Ranges that the search can move at once.
+constexpr int most_variables = 64;
+
+void check_variables(const Node& vary, const Brief& brief, Problems& problems) {
+  const auto ranges = [](const Vary& entry) {
+    const auto moving = [](const Range& range) { return range.fixed() ? 0 : 1; };
+    if (const auto* polar = std::get_if<Polar>(&entry.place))
+      return (polar->length_is_shock ? 0 : moving(polar->length)) + moving(polar->angle);
     const auto& place = std::get<Cartesian>(entry.place);
-    return place.x.fixed() && place.y.fixed();
+    return moving(place.x) + moving(place.y);
   };
-  if (brief.shocks.size() < 2 && std::all_of(brief.vary.begin(), brief.vary.end(), fixed)) {
+  int variables = 0;
+  for (const Vary& entry : brief.vary) variables += ranges(entry);
+  if (variables == 0)
     problems.add(vary, "only single numbers were given, so nothing varies; give at least one range [low, high]");
-  }
+  if (variables > most_variables)
+    problems.add(vary, std::to_string(variables) + " ranges were given; at most " + std::to_string(most_variables) +
+                           " can be searched at once");
 }
 
 }  // namespace
@@ -178,7 +187,7 @@ void read_vary(const Node& root, Brief& brief, Problems& problems) {
   }
   if (!whole) return;
   if (vary != nullptr) {
-    check_something_varies(*vary, brief, problems);
+    check_variables(*vary, brief, problems);
     const std::size_t count = brief.vary.size();
     brief.vary = in_order(std::move(brief.vary), *vary, mechanism, problems);
     if (brief.vary.size() < count) return;

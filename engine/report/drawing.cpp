@@ -53,6 +53,7 @@ constexpr Look bottomed_look{"bottomed", "#c2500a", "2 2.5", 0.8};
 
 std::vector<Spot> spots(const View& view, const std::vector<Point>& points) {
   std::vector<Spot> out;
+  out.reserve(points.size());
   for (const auto& p : points) out.push_back(view.spot(p));
   return out;
 }

@@ -182,7 +182,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
       text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts) + " ") + met_mark(a.feasible());
 
   Html body = navigation(study, at);
-  body += title_block(sheet.layout.title, title,
+  body += title_block(study.brief.layout.title, title,
                       {{"Study", text(study.summary.study)},
                        {"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
                        {"Musts", musts},
@@ -205,7 +205,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   main += section("layout.yaml", element("pre", std::string_view(yaml)));
   main += conventions_block(sheet.layout) + cautions_block();
   body += element("main", main);
-  return page(title + " – " + sheet.layout.title, body);
+  return page(title + " – " + study.brief.layout.title, body);
 }
 
 }  // namespace trammel::report
