@@ -54,7 +54,7 @@ class Assessor {
   void curves() {
     for (std::size_t k = 0; k < places_.stations.size(); ++k) {
       const T s = driving_coordinate(*model_, sweep_, places_.stations[k]);
-      const bike::StationValues<T>& station = sweep_.at(s, places_.gears);
+      const bike::StationValues<T>& station = sweep_.at(s, places_.wanted);
       for (std::size_t t = 0; t < targets_->size(); ++t) note(t, k, station);
     }
     for (std::size_t t = 0; t < targets_->size(); ++t)

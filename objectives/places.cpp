@@ -25,7 +25,7 @@ std::size_t place_of(std::vector<Station>& stations, const Station& wanted) {
 
 Places plan_places(const std::vector<Target>& targets, std::size_t gears) {
   Places places;
-  places.gears.assign(gears, 0);
+  places.wanted = bike::Wanted::nothing(gears);
   for (const Target& target : targets) {
     TargetPlaces of;
     if (target.over) {
@@ -40,7 +40,7 @@ Places plan_places(const std::vector<Target>& targets, std::size_t gears) {
       of.at.push_back(place_of(places.stations, target.at));
       if (target.measure) of.at.push_back(place_of(places.stations, target.to));
     }
-    if (target.curve.gear >= 0) places.gears[static_cast<std::size_t>(target.curve.gear)] = 1;
+    if (!target.measure) places.wanted.add(target.curve);
     places.targets.push_back(std::move(of));
   }
   return places;

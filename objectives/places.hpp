@@ -17,7 +17,7 @@ struct TargetPlaces {
 struct Places {
   std::vector<Station> stations;      ///< distinct
   std::vector<TargetPlaces> targets;  ///< in the brief's order
-  bike::GearMask gears;               ///< gears that any target needs
+  bike::Wanted wanted;                ///< curves that any target needs
 };
 
 /// Places over a whole travel; a stretch gets its share, both ends included.

@@ -2,7 +2,6 @@
 
 #include <fmt/core.h>
 
-
 namespace trammel::app {
 
 brief::Brief read_or_refuse(const std::filesystem::path& file) {

@@ -19,8 +19,24 @@ struct ToppedOut {
   std::vector<ChainRun<T>> runs;
 };
 
-/// Which gears are wanted; a gear that is not keeps its last values.
-using GearMask = std::vector<char>;
+/// Which curves are wanted. One that is not keeps its last value: a search computes what its targets need, no more.
+struct Wanted {
+  /// What of one gear.
+  struct OfGear {
+    bool growth = false;  ///< chain growth and kickback
+    bool anti_squat = false;
+  };
+  std::vector<OfGear> gears;
+  bool angles = false;     ///< pitch and head angle
+  bool head_tube = false;  ///< reach, stack and trail
+  bool centre = false;     ///< instant centre
+  bool anti_rise = false;
+  bool forces = false;  ///< spring and wheel force, wheel rate
+
+  static Wanted nothing(std::size_t gears);
+  static Wanted everything(std::size_t gears);
+  void add(const CurveKey& key);
+};
 
 /// The values of all curves at one position. Curves that the layout does not have stay zero.
 template <class T>
@@ -60,14 +76,16 @@ const Vec2<T>& idler_vector(const Model& m, const std::vector<Vec2<T>>& list, co
 }
 
 template <class T>
-void geometry_curves(const Model& m, const Ground<T>& g, StationValues<T>& out) {
+void geometry_curves(const Model& m, const Ground<T>& g, const Wanted& wanted, StationValues<T>& out) {
   const Front& front = m.layout.front;
-  const T tilt = math::atan2(g.along.y, g.along.x);
-  out[Curve::pitch] = tilt * -math::degrees(1.0);
   out[Curve::wheelbase] = g.wheelbase;
   out[Curve::bb_height] = g.height(Vec2<T>{T(0.0), T(0.0)});
-  out[Curve::head_angle] = tilt * math::degrees(1.0) + front.head_angle;
-  if (!front.head_tube) return;
+  if (wanted.angles) {
+    const T tilt = math::atan2(g.along.y, g.along.x);
+    out[Curve::pitch] = tilt * -math::degrees(1.0);
+    out[Curve::head_angle] = tilt * math::degrees(1.0) + front.head_angle;
+  }
+  if (!wanted.head_tube || !front.head_tube) return;
   const Vec2<T> top = math::constant<T>(front.head_tube->top);
   const Vec2<T> axis = math::constant<T>(math::unit(-math::radians(front.head_angle)));
   out[Curve::reach] = dot(top, g.along);
@@ -137,11 +155,11 @@ void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) 
     out.runs[g] = chain_run(m.circles[g], out.axle, detail::idler_vector(m, state.position, none));
 }
 
-/// All curves at a position with velocities (and accelerations, when the layout has a spring). `whole` is the wheel
+/// The curves at a position with velocities (and accelerations, when forces are wanted). `whole` is the wheel
 /// travel at the end of the stroke, mm.
 template <class T>
 void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& state, const T& whole,
-             const GearMask& gears, StationValues<T>& out) {
+             const Wanted& wanted, StationValues<T>& out) {
   const Layout& layout = m.layout;
   const auto p = static_cast<std::size_t>(layout.axle.point);
   const Vec2<T> none{T(0.0), T(0.0)};
@@ -158,30 +176,36 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& s
     out[Curve::shock] = state.s;
     out[Curve::leverage] = velocity.y;
     out[Curve::motion_ratio] = T(1.0) / math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
-    if (layout.shock->spring) {
+    if (wanted.forces && layout.shock->spring) {
       const T lever = math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
       detail::force_curves(m, state.s, lever, state.acceleration[p].y / lever, out);
     }
   }
 
   const Ground<T> ground = ground_at(m, axle, fork_compression(layout.front, travel, whole));
-  detail::geometry_curves(m, ground, out);
+  detail::geometry_curves(m, ground, wanted, out);
   const T height = layout.cg.follows == CgFollows::frame ? ground.height(ref.cg) : ref.cg_height;
   out[Curve::cg_height] = height;
 
-  const T carrier = linkage::turning_rate(m.program, layout.axle.member, state);
-  detail::instant_centre_curves(axle, velocity, carrier, out);
-  const T caliper = linkage::turning_rate(m.program, layout.brake_member, state);
-  out[Curve::anti_rise] = anti_share(ground, velocity, caliper, layout.rear_radius, height);
+  if (wanted.centre)
+    detail::instant_centre_curves(axle, velocity, linkage::turning_rate(m.program, layout.axle.member, state), out);
+  if (wanted.anti_rise) {
+    const T caliper = linkage::turning_rate(m.program, layout.brake_member, state);
+    out[Curve::anti_rise] = anti_share(ground, velocity, caliper, layout.rear_radius, height);
+  }
 
   const Vec2<T> idler = detail::idler_vector(m, state.position, none);
   const Vec2<T> idler_velocity = detail::idler_vector(m, state.velocity, none);
   for (std::size_t g = 0; g < m.circles.size(); ++g) {
-    if (!gears[g]) continue;
+    const Wanted::OfGear& of = wanted.gears[g];
+    if (!of.growth && !of.anti_squat) continue;
     const ChainCircles& c = m.circles[g];
     const ChainRun<T> run = chain_run(c, axle, idler);
-    out.chain_growth[g] = chain_growth(c, ref.runs[g], run);
-    out.kickback[g] = out.chain_growth[g] * (math::degrees(1.0) / c.ring);
+    if (of.growth) {
+      out.chain_growth[g] = chain_growth(c, ref.runs[g], run);
+      out.kickback[g] = out.chain_growth[g] * (math::degrees(1.0) / c.ring);
+    }
+    if (!of.anti_squat) continue;
     const T rate = driven_wheel_rate(c, run, velocity, idler_velocity);
     out.anti_squat[g] = anti_share(ground, velocity, rate, layout.rear_radius, height);
   }

@@ -56,11 +56,11 @@ class Sweep {
   const linkage::Geometry<T>& geometry() const { return geometry_; }
   const ToppedOut<T>& topped_out() const { return ref_; }
 
-  /// All curves at a driving coordinate within the range.
-  const StationValues<T>& at(const T& s, const GearMask& gears) {
+  /// The wanted curves at a driving coordinate within the range; accelerations only when forces are wanted.
+  const StationValues<T>& at(const T& s, const Wanted& wanted) {
     move_to(s, interval([&](const MarchPoint<T>& m) { return m.s < s; }, forwards()));
-    linkage::accelerations(model_->program, geometry_, state_);
-    station(*model_, ref_, state_, whole_travel(), gears, values_);
+    if (wanted.forces) linkage::accelerations(model_->program, geometry_, state_);
+    station(*model_, ref_, state_, whole_travel(), wanted, values_);
     return values_;
   }
 

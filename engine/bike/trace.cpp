@@ -36,13 +36,13 @@ Worst worst_joint(const linkage::State<double>& state) {
 class Tracer {
  public:
   explicit Tracer(const Layout& layout)
-      : model_(make_model(layout)), sweep_(model_, trace_stations), gears_(model_.circles.size(), 1) {
+      : model_(make_model(layout)), sweep_(model_, trace_stations), wanted_(Wanted::everything(model_.circles.size())) {
     run();
   }
 
   const Model& model() const { return model_; }
   Sweep<double>& sweep() { return sweep_; }
-  const StationValues<double>& at(double s) { return sweep_.at(s, gears_); }
+  const StationValues<double>& at(double s) { return sweep_.at(s, wanted_); }
 
   double least_margin = 1.0, least_travel = 0.0;
   std::string least_joint;
@@ -120,7 +120,7 @@ class Tracer {
 
   Model model_;
   Sweep<double> sweep_;
-  GearMask gears_;
+  Wanted wanted_;
 };
 
 bool has(const Layout& layout, const CurveRecord& r) {

@@ -41,9 +41,6 @@ inline double cos(double x) {
 inline double atan2(double y, double x) {
   return std::atan2(y, x);
 }
-inline double asin(double x) {
-  return std::asin(x);
-}
 inline double abs(double x) {
   return x < 0.0 ? -x : x;
 }

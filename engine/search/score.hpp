@@ -11,7 +11,7 @@
 namespace trammel::search {
 
 /// Partials carried at once; more variables take more passes.
-inline constexpr int partials = 16;
+inline constexpr int partials = 12;
 using Derivative = math::Dual<partials>;
 
 /// Per-task workspace of one choice: the screening figure in plain numbers, the same figure with its gradient, and

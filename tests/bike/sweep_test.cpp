@@ -56,7 +56,7 @@ TEST_CASE("curves at a travel, differentiated by the drawn points") {
     bike::Layout layout = test::bike_around(mechanism);
     if (layout.shock) layout.shock->spring = spring::Coil{80.0, 1.0};
     const bike::Model model = bike::make_model(layout);
-    const bike::GearMask gears{1, 1};
+    const bike::Wanted gears = bike::Wanted::everything(2);
     const double wanted = 60.0;
 
     bike::Sweep<Dual> exact(model, 24);
@@ -81,7 +81,7 @@ TEST_CASE("curves at a travel, differentiated by the drawn points") {
     for (std::size_t c = 0; c < std::min<std::size_t>(16, 2 * mechanism.points.size()); ++c) {
       INFO("by " << mechanism.point_names[c / 2] << (c % 2 == 0 ? ".x" : ".y"));
       const auto less = plain(c, -h), more = plain(c, h);
-      const auto lane = static_cast<int>(c);
+      const std::size_t lane = c;
       const auto check = [&](const Dual& of, double low, double high) {
         const double difference = (high - low) * (0.5 / h);
         CHECK(of.d[lane] == within(difference, 2e-6 * (1.0 + std::abs(difference) + 1e-3 * std::abs(of.v))));
@@ -92,7 +92,7 @@ TEST_CASE("curves at a travel, differentiated by the drawn points") {
         INFO(bike::record(curve).key);
         check(found[curve], less[curve], more[curve]);
       }
-      for (std::size_t g = 0; g < gears.size(); ++g) {
+      for (std::size_t g = 0; g < gears.gears.size(); ++g) {
         INFO("gear " << g);
         check(found.chain_growth[g], less.chain_growth[g], more.chain_growth[g]);
         check(found.anti_squat[g], less.anti_squat[g], more.anti_squat[g]);

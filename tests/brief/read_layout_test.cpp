@@ -145,15 +145,15 @@ TEST_CASE("a linkage without a shock") {
 
 TEST_CASE("sliders, idler and a shock that extends") {
   auto text = edited(base_text("layout"), "    mount: [176.5, 271.9]\n",
-                     "    mount: [176.5, 271.9]\n    ra: [0, 300]\n    rb: [10, 400]\n");
-  text = edited(text, "frame: [pivot, mount]", "frame: [pivot, mount, ra, rb]");
-  text = edited(text, "  axle: {", "  sliders: [ { point: eye, member: frame, along: [ra, rb] } ]\n  axle: {");
+                     "    mount: [176.5, 271.9]\n    ra: [0, 300]\n    rb: [10, 400]\n    shoe: [5, 350]\n");
+  text = edited(text, "frame: [pivot, mount]", "frame: [pivot, mount, ra, rb]\n    rod: [axle, shoe]");
+  text = edited(text, "  axle: {", "  sliders: [ { point: shoe, member: frame, along: [ra, rb] } ]\n  axle: {");
   text = edited(text, "gears: [18, 28, 50]", "gears: [18]\n  idler: { teeth: 16, point: eye, run: under }");
   text = edited(text, "stroke: 57.5", "stroke: 300, extends: true");
   const auto layout = layout_of(text);
   REQUIRE(layout.mechanism.sliders.size() == 1);
   const auto& slider = layout.mechanism.sliders.front();
-  CHECK(slider.point == 2);
+  CHECK(slider.point == 6);
   CHECK(slider.member == 0);
   CHECK(slider.along_a == 4);
   CHECK(slider.along_b == 5);

@@ -20,6 +20,8 @@ import yaml
 
 # How the reader's problems read when no schema on parsed values could find them. The written reference lists them too.
 BEYOND_SCHEMA = [
+    # the linkage as a mechanism
+    "needs exactly one degree of freedom",
     # how the YAML is written
     "leading zero", "is not a decimal number", "is not a finite number", "beyond what a double-precision number holds",
     "given twice, on line", "tag '",

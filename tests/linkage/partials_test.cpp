@@ -64,7 +64,7 @@ void check_partials(const linkage::Mechanism& mechanism, double fraction) {
     for (std::size_t c = first; c < std::min(first + lanes, coordinates); ++c) {
       INFO("with respect to " << mechanism.point_names[c / 2] << (c % 2 == 0 ? ".x" : ".y"));
       const State<double> less = shifted(c, -h), more = shifted(c, h);
-      const auto lane = static_cast<int>(c - first);
+      const std::size_t lane = c - first;
       for (std::size_t p = 0; p < mechanism.points.size(); ++p) {
         INFO("of " << mechanism.point_names[p]);
         const auto check = [&](const math::Vec2<Dual>& of, const Point& value, const Point& low, const Point& high) {

@@ -30,7 +30,6 @@ Rule rule(const std::string& name, auto formula) {
 
 // The functions of both number types and of a plain double, found by the argument's type.
 using math::abs;
-using math::asin;
 using math::atan2;
 using math::sqrt;
 
@@ -55,7 +54,6 @@ std::vector<Rule> rules() {
       rule("√(x² + y²)", [](auto x, auto y) { return sqrt(x * x + y * y); }),
       rule("atan2(x, y)", [](auto x, auto y) { return atan2(x, y); }),
       rule("atan2(−x, −y)", [](auto x, auto y) { return atan2(-x, -y); }),
-      rule("asin(x / (k + |y|))", [](auto x, auto y) { return asin(x / (9.0 + abs(y))); }),
       rule("|x| · y", [](auto x, auto y) { return abs(x) * y; }),
       rule("x·√(x² + 1)/(y² + 2) − atan2(y, x)·x",
            [](auto x, auto y) { return x * sqrt(x * x + 1.0) / (y * y + 2.0) - atan2(y, x) * x; }),
@@ -74,14 +72,16 @@ TEST_CASE("each rule of the dual number agrees with ceres::Jet") {
       Dual dx(x), dy(y);
       Jet jx(x), jy(y);
       for (int i = 0; i < lanes; ++i) {
-        dx.d[i] = jx.v[i] = 0.3 * (i + 1);
-        dy.d[i] = jy.v[i] = 1.0 - 0.7 * i;
+        jx.v[i] = 0.3 * (i + 1);
+        dx.d.set(static_cast<std::size_t>(i), jx.v[i]);
+        jy.v[i] = 1.0 - 0.7 * i;
+        dy.d.set(static_cast<std::size_t>(i), jy.v[i]);
       }
       const Dual ours = r.dual(dx, dy);
       const Jet theirs = r.jet(jx, jy);
       CHECK(ours.v == test::within(theirs.a, 1e-15 * (1.0 + std::abs(theirs.a))));
       for (int i = 0; i < lanes; ++i)
-        CHECK(ours.d[i] == test::within(theirs.v[i], 4e-15 * (1.0 + std::abs(theirs.v[i]))));
+        CHECK(ours.d[static_cast<std::size_t>(i)] == test::within(theirs.v[i], 4e-15 * (1.0 + std::abs(theirs.v[i]))));
     }
   }
 }

@@ -110,7 +110,7 @@ TEST_CASE("four-bar table: leverage, driven by the shock") {
   bike::Sweep<double> sweep(model, 40);
   sweep.march(model.layout.mechanism.points, [](std::size_t, const linkage::State<double>&) {});
   const double drawn = norm(model.layout.mechanism.points[5] - model.layout.mechanism.points[6]);
-  const bike::GearMask gears{1};
+  const bike::Wanted gears = bike::Wanted::everything(1);
   for (const Row& row : rows) {
     INFO("travel " << row.travel);
     const double s = sweep.driving_at(row.travel);

@@ -8,13 +8,15 @@ namespace trammel::test {
 class Rider {
  public:
   explicit Rider(const bike::Layout& layout, int stations = 40)
-      : model_(bike::make_model(layout)), sweep_(model_, stations), gears_(model_.circles.size(), 1) {
+      : model_(bike::make_model(layout)),
+        sweep_(model_, stations),
+        wanted_(bike::Wanted::everything(model_.circles.size())) {
     sweep_.march(model_.layout.mechanism.points, [](std::size_t, const linkage::State<double>&) {});
   }
   Rider(const Rider&) = delete;
   Rider& operator=(const Rider&) = delete;
 
-  const bike::StationValues<double>& at(double s) { return sweep_.at(s, gears_); }
+  const bike::StationValues<double>& at(double s) { return sweep_.at(s, wanted_); }
   double curve(double s, bike::Curve c) { return at(s)[c]; }
   const bike::Model& model() const { return model_; }
   bike::Sweep<double>& sweep() { return sweep_; }
@@ -23,7 +25,7 @@ class Rider {
  private:
   bike::Model model_;
   bike::Sweep<double> sweep_;
-  bike::GearMask gears_;
+  bike::Wanted wanted_;
 };
 
 }  // namespace trammel::test

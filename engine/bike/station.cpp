@@ -1,0 +1,53 @@
+#include "bike/station.hpp"
+
+namespace trammel::bike {
+
+Wanted Wanted::nothing(std::size_t gears) {
+  Wanted wanted;
+  wanted.gears.resize(gears);
+  return wanted;
+}
+
+Wanted Wanted::everything(std::size_t gears) {
+  Wanted wanted;
+  wanted.gears.assign(gears, {true, true});
+  wanted.angles = wanted.head_tube = wanted.centre = wanted.anti_rise = wanted.forces = true;
+  return wanted;
+}
+
+void Wanted::add(const CurveKey& key) {
+  switch (key.curve) {
+    case Curve::chain_growth:
+    case Curve::kickback:
+      gears[static_cast<std::size_t>(key.gear)].growth = true;
+      break;
+    case Curve::anti_squat:
+      gears[static_cast<std::size_t>(key.gear)].anti_squat = true;
+      break;
+    case Curve::pitch:
+    case Curve::head_angle:
+      angles = true;
+      break;
+    case Curve::reach:
+    case Curve::stack:
+    case Curve::trail:
+      head_tube = true;
+      break;
+    case Curve::ic_x:
+    case Curve::ic_y:
+      centre = true;
+      break;
+    case Curve::anti_rise:
+      anti_rise = true;
+      break;
+    case Curve::shock_force:
+    case Curve::wheel_force:
+    case Curve::wheel_rate:
+      forces = true;
+      break;
+    default:
+      break;  // what every station has anyway
+  }
+}
+
+}  // namespace trammel::bike
