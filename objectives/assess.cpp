@@ -11,15 +11,15 @@ Verdict verdict_on(const Assessor<double>& a, std::size_t t) {
   Verdict verdict;
   verdict.margin = 2.0;
   for (std::size_t i = 0; i < a.values(t).size(); ++i) {
-    const double fraction = target.over ? a.places().targets[t].fractions[i] : 0.0;
-    const Allowed allowed = allowed_at(target, fraction);
+    const Allowed allowed = a.allowed(t, i);
     const double y = a.values(t)[i], inside = margin(allowed, y);
     if (inside >= verdict.margin) continue;
     verdict.margin = inside;
     verdict.achieved = y;
     verdict.at_travel = a.travels(t)[i];
     verdict.violation = std::max({0.0, allowed.lo - y, y - allowed.hi});
-    if (target.wish.kind == Wish::Kind::follow) verdict.wished = path_value(target.wish, fraction);
+    if (target.wish.kind == Wish::Kind::follow)
+      verdict.wished = path_value(target.wish, a.places().targets[t].fractions[i]);
   }
   verdict.met = verdict.violation <= 0.0;
   return verdict;

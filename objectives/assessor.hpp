@@ -12,10 +12,24 @@ namespace trammel::objectives {
 struct Emphasis {
   double must = 20.0;  ///< weight of a must and of a rule, against 1 for a wish of weight 1
   double inset = 0.0;  ///< margin asked of every target
+
+  double weight(const Target& target) const { return target.must ? must : target.weight; }
 };
 
 /// A residual grows no further than this: what fails badly anyway must not drown the rest.
 inline constexpr double residual_limit = 40.0;
+
+/// A residual as it enters the figure: unchanged while small, never over the limit.
+template <class T>
+T limited(const T& r) {
+  return r / math::sqrt(T(1.0) + math::square(r * (1.0 / residual_limit)));
+}
+
+/// (LR(from) − LR(to)) / LR(from), positive = progressive.
+template <class T>
+T progressivity(const T& from, const T& to) {
+  return (from - to) / math::select(math::abs(from) < T(1e-6), T(1e-6), from);
+}
 
 /// Per-task workspace for one model; nothing is allocated after the first evaluation.
 template <class T>
@@ -37,6 +51,7 @@ class Assessor {
       at_travel_[t].assign(n, T(0.0));
     }
     curve_at_.resize(targets.size());
+    driving_.resize(places_.stations.size());
   }
 
   /// Moves the layout through its stroke and watches the rules. Returns whether it assembles everywhere.
@@ -45,6 +60,7 @@ class Assessor {
     fit_.start(static_cast<std::size_t>(model_->program.margins()), pairs_.size());
     sweep_.march(points,
                  [&](std::size_t i, const linkage::State<T>& state) { watch(*model_, pairs_, i, state, fit_); });
+    if (model_->has_shock()) fit_.shock_length = drawn_shock_length(*model_, points);
     for (const T& margin : fit_.transmission)
       if (margin <= T(0.0)) return false;
     return true;
@@ -53,21 +69,19 @@ class Assessor {
   /// Computes the curves that targets need; after `march`.
   void curves() {
     for (std::size_t k = 0; k < places_.stations.size(); ++k) {
-      const T s = driving_coordinate(*model_, sweep_, places_.stations[k]);
-      const bike::StationValues<T>& station = sweep_.at(s, places_.wanted);
+      driving_[k] = driving_coordinate(*model_, sweep_, places_.stations[k]);
+      const bike::StationValues<T>& station = sweep_.at(driving_[k], places_.wanted);
       for (std::size_t t = 0; t < targets_->size(); ++t) note(t, k, station);
     }
     for (std::size_t t = 0; t < targets_->size(); ++t)
-      if ((*targets_)[t].measure) values_[t][0] = (curve_at_[t][0] - curve_at_[t][1]) / guarded(curve_at_[t][0]);
+      if ((*targets_)[t].measure) values_[t][0] = progressivity(curve_at_[t][0], curve_at_[t][1]);
   }
 
   /// The figure to search by: Σ weight·residual² over targets and rules, each residual limited; 0 = all is as wished.
   T figure(const Emphasis& emphasis) const {
     T sum(0.0);
     for (std::size_t t = 0; t < targets_->size(); ++t) {
-      const Target& target = (*targets_)[t];
-      const double weight = target.must ? emphasis.must : target.weight;
-      sum = sum + mean_square(t, emphasis.inset, true) * weight;
+      sum = sum + mean_square(t, emphasis.inset, true) * emphasis.weight((*targets_)[t]);
     }
     return sum + rules_figure() * emphasis.must;
   }
@@ -87,6 +101,13 @@ class Assessor {
   const std::vector<Target>& targets() const { return *targets_; }
   const Packaging& packaging() const { return *packaging_; }
   const std::vector<math::Vec2<T>>& points() const { return points_; }
+  /// Where place k of `places` is, in the driving coordinate.
+  const T& driving(std::size_t place) const { return driving_[place]; }
+  /// What a target allows at its i-th place.
+  Allowed allowed(std::size_t t, std::size_t i) const {
+    const Target& target = (*targets_)[t];
+    return allowed_at(target, target.over ? places_.targets[t].fractions[i] : 0.0);
+  }
   /// Values of a target at its places, and the wheel travel there in mm.
   const std::vector<T>& values(std::size_t target) const { return values_[target]; }
   const std::vector<T>& travels(std::size_t target) const { return at_travel_[target]; }
@@ -96,8 +117,7 @@ class Assessor {
     const Target& target = (*targets_)[t];
     T sum(0.0);
     for (std::size_t i = 0; i < values_[t].size(); ++i) {
-      const double fraction = target.over ? places_.targets[t].fractions[i] : 0.0;
-      const T r = residual(allowed_at(target, fraction), values_[t][i], target.tolerance, inset);
+      const T r = residual(allowed(t, i), values_[t][i], target.tolerance, inset);
       sum = sum + math::square(limit ? limited(r) : r);
     }
     return sum * (1.0 / static_cast<double>(values_[t].size()));
@@ -106,9 +126,6 @@ class Assessor {
  private:
   /// Intervals of the march: dead points and pivot distances are watched at its ends.
   static constexpr int march_stations = 24;
-
-  static T limited(const T& r) { return r / math::sqrt(T(1.0) + math::square(r * (1.0 / residual_limit))); }
-  static T guarded(const T& x) { return math::select(math::abs(x) < T(1e-6), T(1e-6), x); }
 
   void note(std::size_t t, std::size_t place, const bike::StationValues<T>& station) {
     const Target& target = (*targets_)[t];
@@ -136,6 +153,7 @@ class Assessor {
   std::vector<std::vector<T>> values_;
   std::vector<std::vector<T>> at_travel_;
   std::vector<std::array<T, 2>> curve_at_;
+  std::vector<T> driving_;
 };
 
 /// Verdicts on all targets and rules; after `march` and `curves`.

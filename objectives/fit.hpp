@@ -36,6 +36,25 @@ struct Fit {
   }
 };
 
+template <class T>
+T distance2_of(const PivotPair& pair, const linkage::State<T>& state) {
+  return squared_norm(state.position[static_cast<std::size_t>(pair.second)] -
+                      state.position[static_cast<std::size_t>(pair.first)]);
+}
+
+/// d(wheel travel)/ds.
+template <class T>
+T wheel_slope(const bike::Model& model, const linkage::State<T>& state) {
+  return state.velocity[static_cast<std::size_t>(model.layout.axle.point)].y;
+}
+
+/// Eye to eye as drawn, mm; the layout has a shock.
+template <class T>
+T drawn_shock_length(const bike::Model& model, const std::vector<math::Vec2<T>>& points) {
+  const linkage::Drive& drive = model.layout.mechanism.drive;
+  return norm(points[static_cast<std::size_t>(drive.b)] - points[static_cast<std::size_t>(drive.a)]);
+}
+
 /// Watches one station of the march.
 template <class T>
 void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, std::size_t station,
@@ -46,17 +65,9 @@ void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, std::s
   };
   for (std::size_t j = 0; j < state.margin.size(); ++j)
     keep_least(state.margin[j], fit.transmission[j], fit.transmission_at[j]);
-  for (std::size_t k = 0; k < pairs.size(); ++k) {
-    const auto a = static_cast<std::size_t>(pairs[k].first), b = static_cast<std::size_t>(pairs[k].second);
-    keep_least(squared_norm(state.position[b] - state.position[a]), fit.distance2[k], fit.distance_at[k]);
-  }
-  if (!model.has_shock()) return;
-  const T slope = state.velocity[static_cast<std::size_t>(model.layout.axle.point)].y;
-  keep_least(slope, fit.slope, fit.slope_at);
-  if (station != 0) return;
-  const linkage::Drive& drive = model.layout.mechanism.drive;
-  fit.shock_length =
-      norm(state.position[static_cast<std::size_t>(drive.b)] - state.position[static_cast<std::size_t>(drive.a)]);
+  for (std::size_t k = 0; k < pairs.size(); ++k)
+    keep_least(distance2_of(pairs[k], state), fit.distance2[k], fit.distance_at[k]);
+  if (model.has_shock()) keep_least(wheel_slope(model, state), fit.slope, fit.slope_at);
 }
 
 /// How closely the drawn eye-to-eye length must match the shock's, mm.
@@ -70,13 +81,18 @@ inline constexpr double distance_scale = 2.0;
 inline constexpr double box_scale = 1.0;
 inline constexpr double slope_scale = 0.2;
 
+/// sin² of the least transmission angle.
+inline double least_transmission(const Packaging& packaging) {
+  const double sine = std::sin(math::radians(packaging.least_transmission_angle));
+  return sine * sine;
+}
+
 /// Residuals of all rules, each 0 when the rule holds, handed to `take`.
 template <class T, class Take>
 void rule_residuals(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit,
                     const std::vector<math::Vec2<T>>& points, Take take) {
   const T none(0.0);
-  const double least = math::radians(packaging.least_transmission_angle);
-  const T least_sine2(std::sin(least) * std::sin(least));
+  const T least_sine2(least_transmission(packaging));
   for (const T& margin : fit.transmission) take(math::max(least_sine2 - margin, none) * (1.0 / transmission_scale));
   if (packaging.least_pivot_distance)
     for (const T& d2 : fit.distance2)

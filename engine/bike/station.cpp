@@ -15,6 +15,11 @@ Wanted Wanted::everything(std::size_t gears) {
   return wanted;
 }
 
+void Wanted::clear() {
+  for (OfGear& gear : gears) gear = {};
+  angles = head_tube = centre = anti_rise = forces = false;
+}
+
 void Wanted::add(const CurveKey& key) {
   switch (key.curve) {
     case Curve::chain_growth:

@@ -56,9 +56,12 @@ class Sweep {
   const linkage::Geometry<T>& geometry() const { return geometry_; }
   const ToppedOut<T>& topped_out() const { return ref_; }
 
+  /// The seed of the last station before s.
+  const linkage::Seed<T>& seed_before(const T& s) const { return march_[interval_at(s)].seed; }
+
   /// The wanted curves at a driving coordinate within the range; accelerations only when forces are wanted.
   const StationValues<T>& at(const T& s, const Wanted& wanted) {
-    move_to(s, interval([&](const MarchPoint<T>& m) { return m.s < s; }, forwards()));
+    move_to(s, interval_at(s));
     if (wanted.forces) linkage::accelerations(model_->program, geometry_, state_);
     station(*model_, ref_, state_, whole_travel(), wanted, values_);
     return values_;
@@ -84,6 +87,10 @@ class Sweep {
   void move_to(const T& s, std::size_t i) {
     linkage::assemble(model_->program, geometry_, s, &march_[i].seed, state_);
     linkage::velocities(model_->program, geometry_, state_);
+  }
+
+  std::size_t interval_at(const T& s) const {
+    return interval([&](const MarchPoint<T>& m) { return m.s < s; }, forwards());
   }
 
   /// The interval whose start is the last station that `before` holds for (or does not, when counting backwards).

@@ -51,7 +51,7 @@ struct SearchOptions {
   int evaluations = 300;               ///< most evaluations of one refinement
   std::string algorithm = "LD_LBFGS";  ///< by NLopt's own name
   int shortlist = 8;                   ///< layouts reported
-  double distinct = 0.12;              ///< least distance between shortlisted layouts, RMS over the ranges
+  double distinct = 0.2;               ///< least distance between shortlisted layouts, RMS over the ranges
 };
 
 /// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.

@@ -101,6 +101,7 @@ std::string curve_table() {
 
 constexpr std::array beyond_schema{
     "the first number of every `[low, high]` is below the second;",
+    "the linkage has exactly one degree of freedom, and what drives it moves it;",
     "every name of a point or member that is used is one that `linkage` has, and every point is carried by a member;",
     "a slider's line runs through two points of its member, and the sliding point is not fixed on that member;",
     "the rear axle's point is listed by its member, which is not the frame; a turned member is not the frame;",

@@ -14,7 +14,7 @@ Scorer::Scorer(const Setup& setup, int choice)
     : setup_(&setup),
       choice_(choice),
       plain_(setup.models[static_cast<std::size_t>(choice)], setup.brief.targets, setup.brief.packaging),
-      slopes_(setup.models[static_cast<std::size_t>(choice)], setup.brief.targets, setup.brief.packaging),
+      slopes_(plain_),
       slope_x_(static_cast<std::size_t>(setup.design.size())) {}
 
 double Scorer::screen(std::span<const double> x, const objectives::Emphasis& emphasis, bool& assembles) {
@@ -26,25 +26,18 @@ double Scorer::screen(std::span<const double> x, const objectives::Emphasis& emp
 }
 
 double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {
-  if (gradient.empty()) {
-    setup_->design.place<double>(x, choice_, points_);
-    plain_.march(points_);
-    plain_.curves();
-    return plain_.figure(emphasis);
-  }
-  double figure = 0.0;
-  for (std::size_t first = 0; first < x.size(); first += partials) {
+  setup_->design.place<double>(x, choice_, points_);
+  plain_.march(points_);
+  plain_.curves();
+  for (std::size_t first = 0; first < gradient.size(); first += partials) {
     const std::size_t last = std::min(x.size(), first + partials);
     for (std::size_t i = 0; i < x.size(); ++i)
       slope_x_[i] = i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
     setup_->design.place<Derivative>(slope_x_, choice_, slope_points_);
-    slopes_.march(slope_points_);
-    slopes_.curves();
-    const Derivative result = slopes_.figure(emphasis);
-    figure = result.v;
+    const Derivative result = slopes_.figure(slope_points_, emphasis);
     for (std::size_t i = first; i < last; ++i) gradient[i] = result.d[i - first];
   }
-  return figure;
+  return plain_.figure(emphasis);
 }
 
 objectives::Assessment Scorer::assessment(std::span<const double> x) {

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "math/dual.hpp"
-#include "objectives/assessor.hpp"
+#include "objectives/slopes.hpp"
 #include "search/setup.hpp"
 
 namespace trammel::search {
@@ -37,7 +37,7 @@ class Scorer {
   const Setup* setup_;
   int choice_;
   objectives::Assessor<double> plain_;
-  objectives::Assessor<Derivative> slopes_;
+  objectives::Slopes<Derivative> slopes_;
   std::vector<math::Vec2<double>> points_;
   std::vector<math::Vec2<Derivative>> slope_points_;
   std::vector<Derivative> slope_x_;

@@ -57,10 +57,10 @@ TEST_CASE("a place that several targets ask for is computed once") {
 }
 
 TEST_CASE("the ends of the travel are the same place whatever they are called") {
-  const std::vector<Target> targets = {
-      at(Curve::leverage, {Kind::topped_out, 0.0}), at(Curve::leverage, {Kind::fraction, 0.0}),
-      at(Curve::leverage, {Kind::bottomed, 0.0}), at(Curve::leverage, {Kind::fraction, 1.0}),
-      over(Curve::leverage, 0.0, 1.0)};
+  const std::vector<Target> targets = {at(Curve::leverage, {Kind::topped_out, 0.0}),
+                                       at(Curve::leverage, {Kind::fraction, 0.0}),
+                                       at(Curve::leverage, {Kind::bottomed, 0.0}),
+                                       at(Curve::leverage, {Kind::fraction, 1.0}), over(Curve::leverage, 0.0, 1.0)};
   const Places places = plan_places(targets, 0);
   CHECK(places.targets[0].at == places.targets[1].at);
   CHECK(places.targets[2].at == places.targets[3].at);
@@ -70,7 +70,8 @@ TEST_CASE("the ends of the travel are the same place whatever they are called") 
 }
 
 TEST_CASE("a stretch has its share of places, both ends exactly") {
-  for (const auto& [from, to] : std::vector<std::pair<double, double>>{{0.0, 1.0}, {0.2, 0.9}, {0.1, 0.15}, {0.3, 0.31}}) {
+  for (const auto& [from, to] :
+       std::vector<std::pair<double, double>>{{0.0, 1.0}, {0.2, 0.9}, {0.1, 0.15}, {0.3, 0.31}}) {
     INFO(from << " to " << to);
     const Places places = plan_places({over(Curve::rearward, from, to)}, 0);
     const TargetPlaces& of = places.targets[0];
@@ -99,9 +100,10 @@ TEST_CASE("only the curves that a target looks at are wanted") {
   CHECK_FALSE(leverage.wanted.centre);
   for (const auto& gear : leverage.wanted.gears) CHECK_FALSE((gear.growth || gear.anti_squat));
 
-  const Places mixed = plan_places({at(Curve::anti_squat, {Kind::sag, 0.0}, 1), at(Curve::kickback, {Kind::sag, 0.0}, 0),
-                                    at(Curve::anti_rise, {Kind::sag, 0.0}), at(Curve::wheel_rate, {Kind::sag, 0.0})},
-                                   2);
+  const Places mixed =
+      plan_places({at(Curve::anti_squat, {Kind::sag, 0.0}, 1), at(Curve::kickback, {Kind::sag, 0.0}, 0),
+                   at(Curve::anti_rise, {Kind::sag, 0.0}), at(Curve::wheel_rate, {Kind::sag, 0.0})},
+                  2);
   REQUIRE(mixed.wanted.gears.size() == 2);
   CHECK((mixed.wanted.gears[0].growth && !mixed.wanted.gears[0].anti_squat));
   CHECK((!mixed.wanted.gears[1].growth && mixed.wanted.gears[1].anti_squat));

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "math/dual.hpp"
 #include "tests/support/close.hpp"
 
 using namespace trammel;
@@ -122,7 +123,8 @@ TEST_CASE("a layout without residual at an inset has at least that margin") {
   for (const Case& c : cases()) {
     INFO(c.name);
     const Allowed a = allowed_at(c.target, c.fraction);
-    const double from = std::max(a.lo, c.hi - 40.0) - 5.0, to = std::min(a.hi, c.lo + 40.0) + 5.0;
+    const double from = (c.lo > -infinite ? a.lo : a.hi - 40.0) - 5.0;
+    const double to = (c.hi < infinite ? a.hi : a.lo + 40.0) + 5.0;
     for (double inset : {0.0, 0.3, 0.8}) {
       for (int i = 0; i <= 500; ++i) {
         const double y = from + (to - from) * i / 500.0;

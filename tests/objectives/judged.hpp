@@ -1,0 +1,45 @@
+// Judges a layout in one line of a test.
+#pragma once
+
+#include <stdexcept>
+#include <string>
+
+#include "objectives/assessor.hpp"
+
+namespace trammel::test {
+
+/// A layout marched, with the curves of its targets when it assembles.
+class Judged {
+ public:
+  Judged(const bike::Layout& layout, std::vector<objectives::Target> targets, objectives::Packaging packaging = {})
+      : model_(bike::make_model(layout)),
+        targets_(std::move(targets)),
+        packaging_(std::move(packaging)),
+        assessor_(model_, targets_, packaging_),
+        assembles_(assessor_.march(layout.mechanism.points)) {
+    assessor_.curves();
+    assessment_ = objectives::assess(assessor_);
+  }
+  Judged(const Judged&) = delete;
+  Judged& operator=(const Judged&) = delete;
+
+  bool assembles() const { return assembles_; }
+  const objectives::Assessor<double>& assessor() const { return assessor_; }
+  const objectives::Assessment& assessment() const { return assessment_; }
+  const objectives::Verdict& verdict(std::size_t target = 0) const { return assessment_.targets.at(target); }
+  const objectives::RuleVerdict& rule(const std::string& name, std::size_t skip = 0) const {
+    for (const objectives::RuleVerdict& r : assessment_.rules)
+      if (r.name == name && skip-- == 0) return r;
+    throw std::invalid_argument("no rule " + name);
+  }
+
+ private:
+  bike::Model model_;
+  std::vector<objectives::Target> targets_;
+  objectives::Packaging packaging_;
+  objectives::Assessor<double> assessor_;
+  bool assembles_;
+  objectives::Assessment assessment_;
+};
+
+}  // namespace trammel::test
