@@ -1,6 +1,7 @@
 #include "search/score.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace trammel::search {
 namespace {
@@ -22,7 +23,10 @@ double Scorer::screen(std::span<const double> x, const objectives::Emphasis& emp
   assembles = plain_.march(points_);
   if (!assembles) return unassembled + plain_.rules_figure();
   plain_.curves();
-  return plain_.figure(emphasis);
+  const double figure = plain_.figure(emphasis);
+  // Two points of a member on one spot make no member, and its curves no numbers.
+  assembles = std::isfinite(figure);
+  return assembles ? figure : 2.0 * unassembled;
 }
 
 double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {

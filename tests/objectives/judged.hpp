@@ -12,11 +12,15 @@ namespace trammel::test {
 class Judged {
  public:
   Judged(const bike::Layout& layout, std::vector<objectives::Target> targets, objectives::Packaging packaging = {})
+      : Judged(layout, std::move(targets), std::move(packaging), layout.mechanism.points) {}
+  /// The points moved away from the drawing that the model was compiled from, as a search does.
+  Judged(const bike::Layout& layout, std::vector<objectives::Target> targets, objectives::Packaging packaging,
+         const std::vector<linkage::Point>& points)
       : model_(bike::make_model(layout)),
         targets_(std::move(targets)),
         packaging_(std::move(packaging)),
         assessor_(model_, targets_, packaging_),
-        assembles_(assessor_.march(layout.mechanism.points)) {
+        assembles_(assessor_.march(points)) {
     assessor_.curves();
     assessment_ = objectives::assess(assessor_);
   }
