@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <charconv>
+#include <cmath>
 
 #include "app/interrupt.hpp"
 #include "report/write.hpp"
@@ -13,7 +14,7 @@ namespace trammel::app {
 namespace {
 
 std::string clock_text(double seconds) {
-  const auto s = static_cast<long>(seconds + 0.5);
+  const long s = std::lround(seconds);
   if (s < 60) return fmt::format("{} s", s);
   if (s < 3600) return fmt::format("{} min {:02} s", s / 60, s % 60);
   return fmt::format("{} h {:02} min", s / 3600, s / 60 % 60);

@@ -1,0 +1,155 @@
+// The gradient that refinement follows, against differences of the plain figure.
+//
+// The differences are central ones, extrapolated to step 0 by Neville's scheme, which also says how well it converged:
+// Ridders, "Accurate computation of F'(x) and F'(x)F''(x)", Adv. Eng. Softw. 4 (1982) 75–76 (from memory).
+#include <catch2/catch.hpp>
+#include <random>
+
+#include "search/score.hpp"
+#include "tests/search/briefs.hpp"
+
+using namespace trammel;
+using search::Scorer;
+using search::Setup;
+
+namespace {
+
+struct Slope {
+  double value = 0.0;
+  double error = 1e300;  ///< its own estimate
+};
+
+template <class F>
+Slope extrapolated(F f, double x, double h) {
+  constexpr int rows = 8;
+  constexpr double shrink = 2.0;
+  double table[rows][rows];
+  Slope best;
+  for (int i = 0; i < rows; ++i, h /= shrink) {
+    table[0][i] = (f(x + h) - f(x - h)) / (2.0 * h);
+    double factor = 1.0;
+    for (int j = 1; j <= i; ++j) {
+      factor *= shrink * shrink;
+      table[j][i] = (factor * table[j - 1][i] - table[j - 1][i - 1]) / (factor - 1.0);
+      const double error =
+          std::max(std::abs(table[j][i] - table[j - 1][i]), std::abs(table[j][i] - table[j - 1][i - 1]));
+      if (error < best.error) best = {table[j][i], error};
+    }
+  }
+  return best;
+}
+
+struct Tally {
+  int entries = 0;
+  int sharp = 0;  ///< entries whose difference is itself good to 1e-6 of the gradient
+  int assembled = 0;
+  int failed = 0;
+};
+
+/// Checks all entries at `points` random places of the inner box.
+Tally check(const Setup& setup, int points, const objectives::Emphasis& emphasis, std::uint64_t seed) {
+  const auto n = static_cast<std::size_t>(setup.design.size());
+  Scorer scorer(setup, 0);
+  std::mt19937_64 random(seed);
+  std::uniform_real_distribution<double> inside(0.02, 0.98);
+  Tally tally;
+  for (int point = 0; point < points; ++point) {
+    std::vector<double> x(n), gradient(n);
+    for (double& v : x) v = inside(random);
+    bool assembles = false;
+    scorer.screen(x, emphasis, assembles);
+    // Outside the layouts that assemble, the figure only has to lead back in.
+    if (!assembles) {
+      ++tally.failed;
+      const double figure = scorer.figure(x, emphasis, gradient);
+      CHECK(std::isfinite(figure));
+      for (double g : gradient) CHECK(std::isfinite(g));
+      continue;
+    }
+    ++tally.assembled;
+    const double figure = scorer.figure(x, emphasis, gradient);
+    CHECK(figure == scorer.figure(x, emphasis, {}));
+    double size = 1e-3;
+    for (double g : gradient) size = std::max(size, std::abs(g));
+    for (std::size_t i = 0; i < n; ++i) {
+      const auto along = [&](double at) {
+        std::vector<double> moved = x;
+        moved[i] = at;
+        return scorer.figure(moved, emphasis, {});
+      };
+      const Slope slope = extrapolated(along, x[i], 2e-4);
+      INFO("point " << point << ", " << setup.design.variables()[i].name << ": gradient " << gradient[i]
+                    << ", differences " << slope.value << " ± " << slope.error << ", largest entry " << size);
+      CHECK(std::abs(gradient[i] - slope.value) <= 1e-7 * size + 10.0 * slope.error);
+      ++tally.entries;
+      if (slope.error < 1e-6 * size) ++tally.sharp;
+    }
+  }
+  return tally;
+}
+
+}  // namespace
+
+TEST_CASE("gradient of the trail bike's brief, 11 variables") {
+  const brief::Brief brief = test::trail_brief();
+  const Setup setup(brief);
+  REQUIRE(setup.design.size() == 11);
+  Tally all;
+  for (const objectives::Emphasis& emphasis :
+       {objectives::Emphasis{4.0, 0.0}, objectives::Emphasis{20.0, 0.35}, objectives::Emphasis{2000.0, 0.02}}) {
+    const Tally tally = check(setup, 150, emphasis, 11);
+    all.entries += tally.entries;
+    all.sharp += tally.sharp;
+    all.assembled += tally.assembled;
+    all.failed += tally.failed;
+  }
+  INFO(all.assembled << " layouts that assemble, " << all.failed << " that do not, " << all.sharp << " of "
+                     << all.entries << " entries known to 1e-6");
+  CHECK(all.assembled > 60);
+  CHECK(all.failed > 0);
+  CHECK(all.sharp > 0.95 * all.entries);
+}
+
+TEST_CASE("gradient in more than one pass, 20 variables") {
+  const brief::Brief brief = test::wide_brief();
+  const Setup setup(brief);
+  REQUIRE(setup.design.size() == 20);
+  REQUIRE(setup.design.size() > search::partials);
+  const Tally tally = check(setup, 40, {20.0, 0.1}, 20);
+  INFO(tally.assembled << " layouts that assemble, " << tally.sharp << " of " << tally.entries << " entries sharp");
+  CHECK(tally.assembled > 20);
+  CHECK(tally.sharp > 0.95 * tally.entries);
+}
+
+TEST_CASE("gradient of an extended brief: every entry also on a shock to choose and a point by polar") {
+  brief::Brief brief = test::trail_brief();
+  brief.shocks = {{210.0, 52.5}, {230.0, 57.5}};
+  const Setup setup(brief);
+  const Tally tally = check(setup, 60, {20.0, 0.0}, 3);
+  CHECK(tally.assembled > 5);
+}
+
+TEST_CASE("screening agrees with the figure of refinement, and puts what does not assemble above all else") {
+  const brief::Brief brief = test::trail_brief();
+  const Setup setup(brief);
+  Scorer scorer(setup, 0);
+  std::mt19937_64 random(7);
+  std::uniform_real_distribution<double> unit(0.0, 1.0);
+  const objectives::Emphasis emphasis{4.0, 0.0};
+  double worst_sound = 0.0, best_broken = 1e300;
+  for (int i = 0; i < 400; ++i) {
+    std::vector<double> x(11);
+    for (double& v : x) v = unit(random);
+    bool assembles = false;
+    const double screened = scorer.screen(x, emphasis, assembles);
+    if (assembles) {
+      CHECK(screened == scorer.figure(x, emphasis, {}));
+      worst_sound = std::max(worst_sound, screened);
+    } else {
+      best_broken = std::min(best_broken, screened);
+    }
+  }
+  REQUIRE(worst_sound > 0.0);
+  REQUIRE(best_broken < 1e300);
+  CHECK(best_broken > worst_sound);
+}
