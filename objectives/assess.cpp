@@ -102,7 +102,7 @@ Assessment assess(const Assessor<double>& a) {
     const Target& target = a.targets()[t];
     out.targets.push_back(verdict_on(a, t));
     out.margin = std::min(out.margin, out.targets.back().margin);
-    out.score += a.mean_square(t, 0.0, false) * target.weight;
+    out.score += a.mean_square(t) * target.weight;
     if (!target.must) continue;
     ++out.musts;
     if (out.targets.back().met) ++out.musts_met;

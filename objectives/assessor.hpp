@@ -56,33 +56,56 @@ class Assessor {
 
   /// Moves the layout through its stroke and watches the rules. Returns whether it assembles everywhere.
   bool march(const std::vector<math::Vec2<T>>& points) {
-    points_ = points;
-    fit_.start(static_cast<std::size_t>(model_->program.margins()), pairs_.size());
-    sweep_.march(points,
-                 [&](std::size_t i, const linkage::State<T>& state) { watch(*model_, pairs_, i, state, fit_); });
-    if (model_->has_shock()) fit_.shock_length = drawn_shock_length(*model_, points);
-    for (const T& margin : fit_.transmission)
-      if (margin <= T(0.0)) return false;
-    return true;
+    begin(points);
+    for (std::size_t i = 0; i < sweep_.stations().size(); ++i) stop_at(i);
+    return assembles();
   }
 
   /// Computes the curves that targets need; after `march`.
   void curves() {
-    for (std::size_t k = 0; k < places_.stations.size(); ++k) {
-      driving_[k] = driving_coordinate(*model_, sweep_, places_.stations[k]);
-      const bike::StationValues<T>& station = sweep_.at(driving_[k], places_.wanted);
-      for (std::size_t t = 0; t < targets_->size(); ++t) note(t, k, station);
-    }
-    for (std::size_t t = 0; t < targets_->size(); ++t)
-      if ((*targets_)[t].measure) values_[t][0] = progressivity(curve_at_[t][0], curve_at_[t][1]);
+    for (std::size_t k = 0; k < places_.stations.size(); ++k) compute_place(k);
+    for (std::size_t t = 0; t < targets_->size(); ++t) finish_measure(t);
+  }
+
+  // The same in parts, for a screening that stops early.
+
+  void begin(const std::vector<math::Vec2<T>>& points) {
+    points_ = points;
+    fit_.start(static_cast<std::size_t>(model_->program.margins()), pairs_.size());
+    if (model_->has_shock()) fit_.shock_length = drawn_shock_length(*model_, points);
+    sweep_.begin(points);
+  }
+  /// One station of the march; see Sweep::stop_at for their order.
+  void stop_at(std::size_t i) {
+    sweep_.stop_at(i, [&](std::size_t at, const linkage::State<T>& state) { watch(*model_, pairs_, at, state, fit_); });
+  }
+  /// Whether it assembles at the stations so far.
+  bool assembles() const {
+    return std::all_of(fit_.transmission.begin(), fit_.transmission.end(),
+                       [](const T& margin) { return margin > T(0.0); });
+  }
+  /// The curves that targets need at place k of `places`.
+  void compute_place(std::size_t k) {
+    driving_[k] = driving_coordinate(*model_, sweep_, places_.stations[k]);
+    const bike::StationValues<T>& station = sweep_.at(driving_[k], places_.wanted);
+    for (std::size_t t = 0; t < targets_->size(); ++t) note(t, k, station);
+  }
+  /// The value of a target on a measure, once its places are computed; nothing for other targets.
+  void finish_measure(std::size_t t) {
+    if ((*targets_)[t].measure) values_[t][0] = progressivity(curve_at_[t][0], curve_at_[t][1]);
+  }
+  /// What the i-th value of target t adds to the figure.
+  T share(std::size_t t, std::size_t i, const Emphasis& emphasis) const {
+    const Target& target = (*targets_)[t];
+    const T r = limited(residual(allowed(t, i), values_[t][i], target.tolerance, emphasis.inset));
+    return math::square(r) * (emphasis.weight(target) / static_cast<double>(values_[t].size()));
   }
 
   /// The figure to search by: Σ weight·residual² over targets and rules, each residual limited; 0 = all is as wished.
   T figure(const Emphasis& emphasis) const {
     T sum(0.0);
-    for (std::size_t t = 0; t < targets_->size(); ++t) {
-      sum = sum + mean_square(t, emphasis.inset, true) * emphasis.weight((*targets_)[t]);
-    }
+    for (std::size_t t = 0; t < targets_->size(); ++t)
+      for (std::size_t i = 0; i < values_[t].size(); ++i) sum = sum + share(t, i, emphasis);
     return sum + rules_figure() * emphasis.must;
   }
 
@@ -112,14 +135,11 @@ class Assessor {
   const std::vector<T>& values(std::size_t target) const { return values_[target]; }
   const std::vector<T>& travels(std::size_t target) const { return at_travel_[target]; }
 
-  /// Mean of the squared residuals of a target over its places.
-  T mean_square(std::size_t t, double inset, bool limit) const {
-    const Target& target = (*targets_)[t];
+  /// Mean of the squared residuals of a target over its places, without limit or inset.
+  T mean_square(std::size_t t) const {
     T sum(0.0);
-    for (std::size_t i = 0; i < values_[t].size(); ++i) {
-      const T r = residual(allowed(t, i), values_[t][i], target.tolerance, inset);
-      sum = sum + math::square(limit ? limited(r) : r);
-    }
+    for (std::size_t i = 0; i < values_[t].size(); ++i)
+      sum = sum + math::square(residual(allowed(t, i), values_[t][i], (*targets_)[t].tolerance, 0.0));
     return sum * (1.0 / static_cast<double>(values_[t].size()));
   }
 

@@ -55,6 +55,9 @@ T drawn_shock_length(const bike::Model& model, const std::vector<math::Vec2<T>>&
   return norm(points[static_cast<std::size_t>(drive.b)] - points[static_cast<std::size_t>(drive.a)]);
 }
 
+/// A joint whose links have no length (points on one spot) has no margin: it counts as this far from assembling.
+inline constexpr double least_margin = -1e30;
+
 /// Watches one station of the march.
 template <class T>
 void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, std::size_t station,
@@ -64,7 +67,7 @@ void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, std::s
     least = math::min(least, x);
   };
   for (std::size_t j = 0; j < state.margin.size(); ++j)
-    keep_least(state.margin[j], fit.transmission[j], fit.transmission_at[j]);
+    keep_least(math::max(T(least_margin), state.margin[j]), fit.transmission[j], fit.transmission_at[j]);
   for (std::size_t k = 0; k < pairs.size(); ++k)
     keep_least(distance2_of(pairs[k], state), fit.distance2[k], fit.distance_at[k]);
   if (model.has_shock()) keep_least(wheel_slope(model, state), fit.slope, fit.slope_at);

@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 
@@ -29,9 +30,11 @@ std::string status_text(const search::Progress& p, const search::Budget& budget)
   if (p.best)
     text += fmt::format(" · best {} (score {:.3g}, margin {:.2f})", search::layout_id(*p.best), p.best->score,
                         p.best->margin);
-  if (p.screened > 0)
-    text += fmt::format(" · {:.0f} % do not assemble",
-                        100.0 * static_cast<double>(p.unassembled) / static_cast<double>(p.screened));
+  const auto most = std::max_element(p.failures.begin(), p.failures.end(),
+                                     [](const auto& a, const auto& b) { return a.second < b.second; });
+  if (most != p.failures.end())
+    text += fmt::format(" · {:.0f} % {}", 100.0 * static_cast<double>(most->second) / static_cast<double>(p.screened),
+                        most->first);
   if (budget.time) {
     text += " · " + clock_text(std::max(0.0, budget.time->count() - p.seconds)) + " left";
   } else if (p.units_due && screened > 0) {

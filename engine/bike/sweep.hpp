@@ -31,23 +31,30 @@ class Sweep {
   /// at each station with positions and velocities.
   template <class Visit>
   void march(const std::vector<Vec2<T>>& points, Visit visit) {
+    begin(points);
+    for (std::size_t i = 0; i < march_.size(); ++i) stop_at(i, visit);
+  }
+
+  /// Takes a layout; its stations are then to be stopped at one by one, from 0 on. A program without blocks needs no
+  /// order but 0 first.
+  void begin(const std::vector<Vec2<T>>& points) { linkage::measure(model_->program, points, geometry_); }
+
+  template <class Visit>
+  void stop_at(std::size_t i, Visit visit) {
     const linkage::Program& program = model_->program;
-    linkage::measure(program, points, geometry_);
     const double step = model_->range() / static_cast<double>(march_.size() - 1);
-    for (std::size_t i = 0; i < march_.size(); ++i) {
-      linkage::assemble(program, geometry_, T(step * static_cast<double>(i)), i == 0 ? nullptr : &march_[i - 1].seed,
-                        state_);
-      linkage::velocities(program, geometry_, state_);
-      if (program.tears > 0) linkage::accelerations(program, geometry_, state_);
-      if (i == 0) top_out(*model_, state_, ref_);
-      MarchPoint<T>& at = march_[i];
-      at.s = state_.s;
-      at.travel = state_.position[axle()].y - ref_.axle.y;
-      at.slope = state_.velocity[axle()].y;
-      at.seed.s = state_.s;
-      at.seed.tears = state_.tears;
-      visit(i, static_cast<const linkage::State<T>&>(state_));
-    }
+    linkage::assemble(program, geometry_, T(step * static_cast<double>(i)), i == 0 ? nullptr : &march_[i - 1].seed,
+                      state_);
+    linkage::velocities(program, geometry_, state_);
+    if (program.tears > 0) linkage::accelerations(program, geometry_, state_);
+    if (i == 0) top_out(*model_, state_, ref_);
+    MarchPoint<T>& at = march_[i];
+    at.s = state_.s;
+    at.travel = state_.position[axle()].y - ref_.axle.y;
+    at.slope = state_.velocity[axle()].y;
+    at.seed.s = state_.s;
+    at.seed.tears = state_.tears;
+    visit(i, static_cast<const linkage::State<T>&>(state_));
   }
 
   const std::vector<MarchPoint<T>>& stations() const { return march_; }

@@ -4,13 +4,6 @@
 #include <cmath>
 
 namespace trammel::search {
-namespace {
-
-/// Above every figure of a layout that assembles.
-constexpr double unassembled = 1e6;
-
-}  // namespace
-
 Scorer::Scorer(const Setup& setup, int choice)
     : setup_(&setup),
       choice_(choice),
@@ -18,15 +11,9 @@ Scorer::Scorer(const Setup& setup, int choice)
       slopes_(plain_),
       slope_x_(static_cast<std::size_t>(setup.design.size())) {}
 
-double Scorer::screen(std::span<const double> x, const objectives::Emphasis& emphasis, bool& assembles) {
+objectives::Screened Scorer::screen(std::span<const double> x, const objectives::Emphasis& emphasis, double limit) {
   setup_->design.place<double>(x, choice_, points_);
-  assembles = plain_.march(points_);
-  if (!assembles) return unassembled + plain_.rules_figure();
-  plain_.curves();
-  const double figure = plain_.figure(emphasis);
-  // Two points of a member on one spot make no member, and its curves no numbers.
-  assembles = std::isfinite(figure);
-  return assembles ? figure : 2.0 * unassembled;
+  return objectives::screen(plain_, points_, emphasis, limit);
 }
 
 double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "math/dual.hpp"
+#include "objectives/screen.hpp"
 #include "objectives/slopes.hpp"
 #include "search/setup.hpp"
 
@@ -21,9 +22,8 @@ class Scorer {
   /// `setup` must outlive it.
   Scorer(const Setup& setup, int choice);
 
-  /// The figure at x ∈ [0, 1]ⁿ, and whether the layout assembles through its stroke. One that does not gets a figure
-  /// above all that do, graded by how far it is from assembling, and its curves are not computed.
-  double screen(std::span<const double> x, const objectives::Emphasis& emphasis, bool& assembles);
+  /// Screens the layout at x ∈ [0, 1]ⁿ: its figure, or where it went over `limit`.
+  objectives::Screened screen(std::span<const double> x, const objectives::Emphasis& emphasis, double limit);
   /// Why the layout last screened does not assemble.
   std::string failure() const { return assembly_failure(plain_); }
 

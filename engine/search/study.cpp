@@ -19,7 +19,7 @@ using Clock = std::chrono::steady_clock;
 void count(const store::UnitRow& unit, Progress& progress) {
   ++progress.units_done;
   progress.screened += unit.screened;
-  for (const store::FailureRow& f : unit.failures) progress.unassembled += f.count;
+  for (const store::FailureRow& f : unit.failures) progress.failures[f.cause] += f.count;
   for (const store::LayoutRow& row : unit.layouts) {
     if (row.musts_met == row.musts) ++progress.feasible;
     if (!progress.best || ranks_before(row, *progress.best)) progress.best = row;
@@ -35,6 +35,7 @@ class Plan {
   /// Called by any thread.
   std::optional<std::int64_t> take() {
     const std::lock_guard lock(mutex_);
+    if (closed_) return std::nullopt;
     while (done_.count(next_) != 0) next_ += budget_.slices;
     if (budget_.units && next_ >= *budget_.units) return std::nullopt;
     if (tokens_.finish != nullptr && tokens_.finish->load()) {
@@ -53,6 +54,11 @@ class Plan {
     const std::lock_guard lock(mutex_);
     end_ = RunEnd::interrupted;
   }
+  /// Something has failed: no further unit for anyone.
+  void close() {
+    const std::lock_guard lock(mutex_);
+    closed_ = true;
+  }
   RunEnd end() const { return end_; }
 
  private:
@@ -62,6 +68,7 @@ class Plan {
   Clock::time_point start_;
   std::int64_t next_;
   RunEnd end_ = RunEnd::complete;
+  bool closed_ = false;
   std::mutex mutex_;
 };
 
@@ -99,6 +106,7 @@ RunEnd run_study(const Setup& setup, const Budget& budget, store::StudyFile& fil
         finished.push({std::move(row), nullptr, false});
       }
     } catch (...) {
+      plan.close();
       finished.push({std::nullopt, std::current_exception(), false});
     }
     finished.push({std::nullopt, nullptr, true});
@@ -114,21 +122,24 @@ RunEnd run_study(const Setup& setup, const Budget& budget, store::StudyFile& fil
     for (int i = 0; i < budget.threads; ++i) group.run(work);
   });
   for (int running = budget.threads; running > 0;) {
+    std::vector<store::UnitRow> batch;
     Message message;
     finished.pop(message);
-    if (message.ended) --running;
-    if (message.failure) failure = message.failure;
-    if (!message.unit) continue;
-    std::vector<store::UnitRow> batch{std::move(*message.unit)};
-    while (finished.try_pop(message)) {
-      if (message.unit) batch.push_back(std::move(*message.unit));
-      if (message.failure) failure = message.failure;
+    do {
       if (message.ended) --running;
+      if (message.failure) failure = message.failure;
+      if (message.unit) batch.push_back(std::move(*message.unit));
+    } while (finished.try_pop(message));
+    if (batch.empty()) continue;
+    try {
+      file.commit(batch);
+      for (const store::UnitRow& unit : batch) count(unit, progress);
+      progress.seconds = std::chrono::duration<double>(Clock::now() - start).count();
+      report(progress);
+    } catch (...) {
+      plan.close();
+      failure = std::current_exception();
     }
-    file.commit(batch);
-    for (const store::UnitRow& unit : batch) count(unit, progress);
-    progress.seconds = std::chrono::duration<double>(Clock::now() - start).count();
-    report(progress);
   }
   arena.execute([&] { group.wait(); });
   if (failure) std::rethrow_exception(failure);

@@ -5,7 +5,9 @@
 #include <chrono>
 #include <cstdint>
 #include <functional>
+#include <map>
 #include <optional>
+#include <string>
 
 #include "search/setup.hpp"
 #include "store/study_file.hpp"
@@ -27,8 +29,8 @@ struct Progress {
   std::int64_t units_done = 0;
   std::optional<std::int64_t> units_due;
   std::int64_t screened = 0;
-  std::int64_t unassembled = 0;  ///< of the screened
-  std::int64_t feasible = 0;     ///< refined layouts that meet every must
+  std::map<std::string, std::int64_t> failures;  ///< of the screened, by cause
+  std::int64_t feasible = 0;                     ///< refined layouts that meet every must
   std::optional<store::LayoutRow> best;
   double seconds = 0.0;              ///< of this run
   std::int64_t screened_before = 0;  ///< by earlier runs

@@ -1,6 +1,7 @@
 #include "search/unit.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 #include <tuple>
 
@@ -40,6 +41,20 @@ struct Unit {
   bool cancelled() const { return cancel != nullptr && cancel->load(std::memory_order_relaxed); }
 };
 
+/// How a layout that the unit's best samples outdo is counted.
+std::string outscored(objectives::Stage stage) {
+  switch (stage) {
+    case objectives::Stage::packaging:
+      return "outdone: packaging as drawn";
+    case objectives::Stage::end_of_stroke:
+      return "outdone: ends of the stroke";
+    case objectives::Stage::stroke:
+      return "outdone: rules along the stroke";
+    default:
+      return "outdone: curves";
+  }
+}
+
 /// Screens the unit's block; keeps the best samples in order, more than will be refined.
 std::vector<Sample> screen(Unit& u) {
   const int samples = u.setup.brief.search.samples;
@@ -52,15 +67,18 @@ std::vector<Sample> screen(Unit& u) {
   std::vector<double> x(static_cast<std::size_t>(u.setup.design.size()));
   for (int i = 0; i < samples && !u.cancelled(); ++i) {
     u.setup.sobol.point(first + static_cast<std::uint64_t>(i), x);
-    bool assembles = false;
-    const double figure = u.scorer.screen(x, screening, assembles);
-    if (!assembles) ++failures[u.scorer.failure()];
-    if (kept.size() == keep && figure >= kept.front().figure) continue;
+    const double limit = kept.size() == keep ? kept.front().figure : std::numeric_limits<double>::infinity();
+    const objectives::Screened screened = u.scorer.screen(x, screening, limit);
+    if (!screened.assembles)
+      ++failures[u.scorer.failure()];
+    else if (screened.stage != objectives::Stage::through)
+      ++failures[outscored(screened.stage)];
+    if (screened.figure >= limit) continue;
     if (kept.size() == keep) {
       std::pop_heap(kept.begin(), kept.end(), better);
       kept.pop_back();
     }
-    kept.push_back({figure, x});
+    kept.push_back({screened.figure, x});
     std::push_heap(kept.begin(), kept.end(), better);
   }
   std::sort_heap(kept.begin(), kept.end(), better);

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <random>
 
+#include "objectives/screen.hpp"
 #include "tests/objectives/judged.hpp"
 #include "tests/objectives/single_pivot.hpp"
 #include "tests/support/close.hpp"
@@ -146,4 +147,25 @@ TEST_CASE("whatever the points, every number is one") {
   // Both kinds have been seen, many times.
   CHECK(broken > 100);
   CHECK(sound > 100);
+}
+
+TEST_CASE("points on one another: a failure with a figure") {
+  for (const auto& [name, mechanism] : test::every_topology()) {
+    const bike::Layout layout = test::bike_around(mechanism);
+    const std::vector<Target> targets = every_target(layout);
+    const Packaging packaging;
+    const bike::Model model = bike::make_model(layout);
+    Assessor<double> assessor(model, targets, packaging);
+    for (std::size_t a = 0; a < mechanism.points.size(); ++a) {
+      for (std::size_t b = a + 1; b < mechanism.points.size(); ++b) {
+        INFO(name << ": " << mechanism.point_names[a] << " on " << mechanism.point_names[b]);
+        std::vector<linkage::Point> points = mechanism.points;
+        points[b] = points[a];
+        const Screened screened = screen(assessor, points, {}, std::numeric_limits<double>::infinity());
+        CHECK(std::isfinite(screened.figure));
+        if (!screened.assembles) CHECK(screened.figure >= unassembled);
+        if (!screened.assembles) CHECK_FALSE(assembly_failure(assessor).empty());
+      }
+    }
+  }
 }
