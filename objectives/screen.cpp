@@ -1,5 +1,7 @@
 #include "objectives/screen.hpp"
 
+#include <cmath>
+
 namespace trammel::objectives {
 namespace {
 
@@ -79,7 +81,10 @@ class Screening {
 
 Screened screen(Assessor<double>& assessor, const std::vector<math::Vec2<double>>& points, const Emphasis& emphasis,
                 double limit) {
-  return Screening(assessor, emphasis, limit).run(points);
+  const Screened screened = Screening(assessor, emphasis, limit).run(points);
+  // Two points of a member on one spot can leave its curves without a number.
+  if (!std::isfinite(screened.figure)) return {2.0 * unassembled, screened.stage, false};
+  return screened;
 }
 
 }  // namespace trammel::objectives

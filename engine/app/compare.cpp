@@ -23,15 +23,13 @@ int run(const Arguments& a) {
       sheets.back().rank = static_cast<int>(sheets.size());
       sheets.back().id = file.stem().string();
     } catch (const BadInput& e) {
-      problems += std::string(e.what()) + "\n";
+      problems += e.what();
     } catch (const bike::MotionFailure& e) {
       problems += std::string(unmovable(file, e).what()) + "\n";
     }
   }
   if (!problems.empty()) throw BadInput(problems);
-  if (std::filesystem::exists(a.out) && !std::filesystem::is_empty(a.out))
-    throw BadInput("--out: " + a.out.string() + " is there already and not empty");
-  std::filesystem::create_directories(a.out);
+  make_out_folder(a.out);
   report::write_comparison(sheets, a.out);
   fmt::print("comparison: {}\n", (a.out / "index.html").string());
   return done;

@@ -32,11 +32,9 @@ int run(const Arguments& a) {
     parts.push_back(store::StudyFile::read(path));
     refuse_strangers(parts.front().head(), parts.back().head(), folder);
   }
-  if (std::filesystem::exists(a.out) && !std::filesystem::is_empty(a.out))
-    throw BadInput("--out: " + a.out.string() + " is there already and not empty");
   store::StudyHead head = parts.front().head();
   head.slice = head.slices = 1;
-  std::filesystem::create_directories(a.out);
+  make_out_folder(a.out);
   OpenStudy study(store::StudyFile::create(a.out / study_file_name, head));
   for (const store::StudyFile& part : parts) study.file.commit(part.units());
   const auto missing = head.planned_units - static_cast<std::int64_t>(study.file.committed().size());

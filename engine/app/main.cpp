@@ -18,7 +18,11 @@ int main(int argc, char** argv) {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& e) {
     // Help and version are not errors; every other refusal of the command line is bad input.
-    return program.exit(e) == 0 ? done : bad_input;
+    exit = program.exit(e) == 0 ? done : bad_input;
+  }
+  if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
+    fmt::print(stderr, "error: standard output cannot be written\n");
+    return failed;
   }
   return exit;
 }

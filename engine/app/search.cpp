@@ -57,14 +57,10 @@ int run(const Arguments& a) {
                    ": nothing to search: a brief needs `vary` and `targets`; `trammel curves` "
                    "prints the curves of a layout");
   const store::StudyHead head = head_of(brief, a);
-  if (a.run.time) parse_duration(*a.run.time);
+  check_run_flags(a.run);
   search::Setup compiled(brief);  // refuses a linkage that is none before anything is written
   const std::filesystem::path folder = a.out.value_or(free_folder(a.brief));
-  if (std::filesystem::exists(folder) && !std::filesystem::is_empty(folder))
-    throw BadInput("--out: " + folder.string() +
-                   " is there already and not empty; a new run never overwrites: choose "
-                   "another folder, or `trammel resume` that one");
-  std::filesystem::create_directories(folder);
+  make_out_folder(folder);
   OpenStudy study(store::StudyFile::create(folder / study_file_name, head));
   return run_and_report(study, folder, a.run);
 }

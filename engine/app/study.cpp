@@ -14,6 +14,8 @@
 namespace trammel::app {
 namespace {
 
+constexpr std::int64_t most_units = 1'000'000'000;
+
 std::string clock_text(double seconds) {
   const long s = std::lround(seconds);
   if (s < 60) return fmt::format("{} s", s);
@@ -88,8 +90,14 @@ OpenStudy open_study(const std::filesystem::path& folder, bool for_writing) {
 
 void add_run_flags(CLI::App& verb, RunFlags& flags) {
   verb.add_option("--threads", flags.threads, "threads (default: what this machine or its scheduler grants)");
-  verb.add_option("--units", flags.units, "work units of the plan (default: the brief's)")->check(CLI::PositiveNumber);
+  verb.add_option("--units", flags.units, "work units of the plan (default: the brief's)")
+      ->check(CLI::Range(std::int64_t{1}, most_units));
   verb.add_option("--time", flags.time, "stop after so long, e.g. 90s, 15m, 8h, 1h30m");
+}
+
+void check_run_flags(const RunFlags& flags) {
+  threads_for(flags);
+  if (flags.time) parse_duration(*flags.time);
 }
 
 double parse_duration(const std::string& text) {
@@ -127,12 +135,16 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
                               console.status(status_text(p, budget));
                             });
     console.finish();
-    console.info(fmt::format("{} units, {} layouts screened, {} meet every must, in {}", last.units_done, last.screened,
-                             last.feasible, clock_text(last.seconds)));
+    console.info(last.units_done == 0
+                     ? "nothing was left to do"
+                     : fmt::format("{} units, {} layouts screened, {} meet every must, in {}", last.units_done,
+                                   last.screened, last.feasible, clock_text(last.seconds)));
   }
   const int outcome = write_study_report(study, folder);
-  if (end != search::RunEnd::interrupted) return outcome;
-  fmt::print(stderr, "interrupted; `trammel resume {}` goes on\n", folder.string());
+  // Where the clock is all the plan there is, its end is the plan's.
+  const bool out_of_time = end == search::RunEnd::out_of_time && budget.units;
+  if (end != search::RunEnd::interrupted && !out_of_time) return outcome;
+  fmt::print(stderr, "{}; `trammel resume {}` goes on\n", out_of_time ? "out of time" : "interrupted", folder.string());
   return interrupted;
 }
 

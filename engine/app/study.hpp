@@ -33,6 +33,8 @@ struct RunFlags {
   std::optional<std::string> time;
 };
 void add_run_flags(CLI::App& verb, RunFlags& flags);
+/// Throws BadInput when a run could not begin with these flags, so that this is known before anything is written.
+void check_run_flags(const RunFlags& flags);
 
 /// "90", "90s", "15m", "8h", "1h30m" as seconds; throws BadInput.
 double parse_duration(const std::string& text);

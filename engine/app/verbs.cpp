@@ -14,6 +14,15 @@ BadInput unmovable(const std::filesystem::path& file, const bike::MotionFailure&
   return BadInput(file.string() + ": linkage: the layout as drawn " + failure.text);
 }
 
+void make_out_folder(const std::filesystem::path& folder) {
+  std::error_code error;
+  if (std::filesystem::is_directory(folder) ? !std::filesystem::is_empty(folder, error) : exists(folder))
+    throw BadInput("--out: " + folder.string() +
+                   " is there already and not an empty folder; nothing is ever overwritten, choose another");
+  std::filesystem::create_directories(folder, error);
+  if (error) throw BadInput("--out: " + folder.string() + " cannot be made: " + error.message());
+}
+
 int guarded(const std::function<int()>& body) {
   const auto say = [](const std::string& text) {
     fmt::print(stderr, "{}{}", text, text.empty() || text.back() == '\n' ? "" : "\n");

@@ -41,6 +41,9 @@ brief::Brief read_or_refuse(const std::filesystem::path& file);
 /// The refusal of a layout that does not move through its stroke.
 BadInput unmovable(const std::filesystem::path& file, const bike::MotionFailure& failure);
 
+/// Makes the folder that `--out` names; refuses one that holds something, and a path where none can be.
+void make_out_folder(const std::filesystem::path& folder);
+
 /// Runs `body` and turns what it throws into a message on stderr and an exit code.
 int guarded(const std::function<int()>& body);
 

@@ -5,7 +5,6 @@
 #include <random>
 
 #include "math/dual.hpp"
-#include "search/score.hpp"
 #include "tests/search/briefs.hpp"
 #include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
@@ -221,30 +220,4 @@ TEST_CASE("distance of designs") {
   CHECK(search::distance(a, b) == search::distance(b, a));
   CHECK(search::distance(std::vector<double>(7, 0.0), std::vector<double>(7, 1.0)) == within(1.0, 1e-15));
   CHECK(search::distance({}, {}) == 0.0);
-}
-
-TEST_CASE("points that ranges let fall on one spot: a failure with a figure, not a number that is none") {
-  brief::Brief brief = test::trail_brief();
-  const int rocker = point_named(brief.layout.mechanism, "rocker");
-  for (const char* other : {"main", "stay", "tail", "axle"}) {
-    INFO(other << " on another point of its member");
-    brief::Brief degenerate = brief;
-    const linkage::Mechanism& m = degenerate.layout.mechanism;
-    const Point spot =
-        m.points[static_cast<std::size_t>(std::string(other) == "axle" ? point_named(m, "tail") : rocker)];
-    const Point pair = std::string(other) == "main" || std::string(other) == "stay"
-                           ? m.points[static_cast<std::size_t>(point_named(m, other[0] == 'm' ? "stay" : "main"))]
-                           : spot;
-    // One variable that does not matter, and the point fixed on the other.
-    degenerate.vary = {{point_named(m, other), brief::Cartesian{{pair.x, pair.x}, {pair.y, pair.y}}},
-                       {point_named(m, "mount"), brief::Cartesian{{142.0, 143.0}, {221.1, 221.1}}}};
-    const search::Setup setup(degenerate);
-    search::Scorer scorer(setup, 0);
-    bool assembles = true;
-    const double figure = scorer.screen(std::vector<double>{0.5}, {}, assembles);
-    CHECK(std::isfinite(figure));
-    CHECK_FALSE(assembles);
-    CHECK(figure >= 1e6);
-    CHECK_FALSE(scorer.failure().empty());
-  }
 }

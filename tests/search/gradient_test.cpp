@@ -3,16 +3,20 @@
 // The differences are central ones, extrapolated to step 0 by Neville's scheme, which also says how well it converged:
 // Ridders, "Accurate computation of F'(x) and F'(x)F''(x)", Adv. Eng. Softw. 4 (1982) 75–76 (from memory).
 #include <catch2/catch.hpp>
+#include <limits>
 #include <random>
 
 #include "search/score.hpp"
 #include "tests/search/briefs.hpp"
+#include "tests/support/close.hpp"
 
 using namespace trammel;
 using search::Scorer;
 using search::Setup;
 
 namespace {
+
+constexpr double no_limit = std::numeric_limits<double>::infinity();
 
 struct Slope {
   double value = 0.0;
@@ -56,10 +60,8 @@ Tally check(const Setup& setup, int points, const objectives::Emphasis& emphasis
   for (int point = 0; point < points; ++point) {
     std::vector<double> x(n), gradient(n);
     for (double& v : x) v = inside(random);
-    bool assembles = false;
-    scorer.screen(x, emphasis, assembles);
     // Outside the layouts that assemble, the figure only has to lead back in.
-    if (!assembles) {
+    if (!scorer.screen(x, emphasis, no_limit).assembles) {
       ++tally.failed;
       const double figure = scorer.figure(x, emphasis, gradient);
       CHECK(std::isfinite(figure));
@@ -136,20 +138,33 @@ TEST_CASE("screening agrees with the figure of refinement, and puts what does no
   std::mt19937_64 random(7);
   std::uniform_real_distribution<double> unit(0.0, 1.0);
   const objectives::Emphasis emphasis{4.0, 0.0};
-  double worst_sound = 0.0, best_broken = 1e300;
+  double worst_sound = 0.0, best_broken = no_limit;
   for (int i = 0; i < 400; ++i) {
     std::vector<double> x(11);
     for (double& v : x) v = unit(random);
-    bool assembles = false;
-    const double screened = scorer.screen(x, emphasis, assembles);
-    if (assembles) {
-      CHECK(screened == scorer.figure(x, emphasis, {}));
-      worst_sound = std::max(worst_sound, screened);
-    } else {
-      best_broken = std::min(best_broken, screened);
+    const objectives::Screened screened = scorer.screen(x, emphasis, no_limit);
+    if (!screened.assembles) {
+      best_broken = std::min(best_broken, screened.figure);
+      continue;
+    }
+    CHECK(screened.stage == objectives::Stage::through);
+    const double figure = scorer.figure(x, emphasis, {});
+    CHECK(screened.figure == test::relative(figure, 1e-13));  // the same terms, summed in another order
+    worst_sound = std::max(worst_sound, figure);
+
+    // With a limit: kept if and only if the whole figure is within it, and then complete.
+    for (double share : {0.1, 0.5, 0.999999, 1.000001, 3.0}) {
+      const objectives::Screened stopped = scorer.screen(x, emphasis, share * figure);
+      if (share > 1.0) {
+        CHECK(stopped.stage == objectives::Stage::through);
+        CHECK(stopped.figure == screened.figure);
+      } else {
+        CHECK(stopped.figure > share * figure);
+        CHECK(stopped.figure <= figure * (1.0 + 1e-13));
+      }
     }
   }
   REQUIRE(worst_sound > 0.0);
-  REQUIRE(best_broken < 1e300);
+  REQUIRE(best_broken < no_limit);
   CHECK(best_broken > worst_sound);
 }
