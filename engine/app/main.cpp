@@ -14,6 +14,11 @@ int main(int argc, char** argv) {
   int exit = done;
   for (auto add : {add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest, add_compare})
     add(program, exit);
+  const auto asked_for = [&](CLI::App* verb) { return verb->check_name(argv[1]); };
+  if (argc > 1 && argv[1][0] != '-' && program.get_subcommands(asked_for).empty()) {
+    fmt::print(stderr, "'{}' is no command of trammel; `trammel --help` lists them\n", argv[1]);
+    return bad_input;
+  }
   try {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& e) {

@@ -12,7 +12,7 @@ namespace {
 struct Arguments {
   std::filesystem::path brief;
   std::optional<std::filesystem::path> out;
-  std::optional<std::uint64_t> seed;
+  std::optional<std::string> seed;
   std::optional<std::string> slice;
   RunFlags run;
 };
@@ -37,13 +37,22 @@ std::pair<std::int64_t, std::int64_t> parse_slice(const std::string& text) {
   return {slice, slices};
 }
 
+std::uint64_t parse_seed(const std::string& text) {
+  std::uint64_t seed = 0;
+  const char* end = text.data() + text.size();
+  const auto read = std::from_chars(text.data(), end, seed);
+  if (read.ec != std::errc() || read.ptr != end)
+    throw BadInput("--seed: '" + text + "' is not a whole number from 0 to 18446744073709551615");
+  return seed;
+}
+
 store::StudyHead head_of(const brief::Brief& brief, const Arguments& a) {
   store::StudyHead head;
   head.engine_version = search::engine_version();
   head.brief_file = a.brief.filename().string();
   head.brief_text = brief.text;
   head.brief_hash = store::sha256(brief.text);
-  head.seed = a.seed.value_or(brief.search.seed);
+  head.seed = a.seed ? parse_seed(*a.seed) : brief.search.seed;
   // A run by the clock alone has no end in its plan.
   head.planned_units = a.run.units ? *a.run.units : a.run.time ? 0 : brief.search.units;
   if (a.slice) std::tie(head.slice, head.slices) = parse_slice(*a.slice);

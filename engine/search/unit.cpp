@@ -17,10 +17,11 @@ using objectives::Emphasis;
 /// Samples are screened as a wish, not yet as a demand, so that a near miss of a must is not lost.
 constexpr Emphasis screening{4.0, 0.0};
 /// A refinement asks for more and more margin everywhere, as long as the brief allows it; where it does not allow even
-/// the first, for the musts above all and a little margin.
+/// the first, for the musts above all and a little margin, and then for hardly any: a penalty leaves its minimum just
+/// outside a limit that binds, and the margin makes up for that.
 constexpr double insets[] = {0.35, 0.5, 0.65, 0.8};
 constexpr double must_weight = 20.0;
-constexpr Emphasis strict{2000.0, 0.02};
+constexpr Emphasis strict[] = {{2000.0, 0.02}, {200000.0, 0.001}};
 /// Starts, and finished layouts of a unit, are at least so far apart (RMS over the ranges).
 constexpr double start_distance = 0.15;
 constexpr double same_layout = 0.02;
@@ -143,9 +144,13 @@ store::LayoutRow refined(Unit& u, const Sample& start, std::uint32_t number) {
     if (!best || ranks_before(row, *best)) best = std::move(row);
     if (!more) break;
   }
-  if (best->musts_met == best->musts && best->score == 0.0) return *best;
-  store::LayoutRow last = layout_row(u, refine(u, x, strict, stage));
-  return ranks_before(last, *best) ? last : *best;
+  for (const Emphasis& emphasis : strict) {
+    if (best->musts_met == best->musts && best->score == 0.0) break;
+    x = refine(u, x, emphasis, stage++);
+    store::LayoutRow row = layout_row(u, x);
+    if (ranks_before(row, *best)) best = std::move(row);
+  }
+  return *best;
 }
 
 }  // namespace
