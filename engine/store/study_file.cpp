@@ -113,6 +113,12 @@ struct StudyFile::Impl {
   std::optional<FileLock> lock;  // outlives the database
   SQLite::Database database;
   StudyHead head;
+
+  ~Impl() {
+    // A writer that ends folds the write-ahead log into the file, so that a study at rest is one file, which can be
+    // read on a medium that cannot be written. A reader still looking on keeps the log; the next writer folds it.
+    if (lock) (void)database.tryExec("PRAGMA journal_mode = DELETE");
+  }
 };
 
 StudyFile::StudyFile(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}

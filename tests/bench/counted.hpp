@@ -6,11 +6,12 @@
 
 namespace trammel::bench {
 
+struct Operations {
+  std::int64_t sums = 0, products = 0, divisions = 0, roots = 0;  ///< + and −, ×, ÷, √
+};
+
 struct Counted {
-  struct Count {
-    std::int64_t sums = 0, products = 0, divisions = 0, roots = 0;  ///< + and −, ×, ÷, √
-  };
-  static inline thread_local Count count;
+  static inline Operations count;  ///< of all numbers since it was last set
 
   double value = 0.0;
   Counted() = default;

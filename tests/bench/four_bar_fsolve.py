@@ -1,7 +1,7 @@
 """Positions and curves of the four-bar as a script with SciPy would find them: fsolve at each station.
 
-Three equations for the angles of rocker, lower link and coupler; velocities from one 3×3 system a station; each station
-starts from the one before. Usage: four_bar_fsolve.py LAYOUTS.json OUT.json
+Three equations for the angles of rocker, lower link and coupler; velocities from one 3×3 system a station, which also
+carry the guess on to the next station. Usage: four_bar_fsolve.py LAYOUTS.json OUT.json
 """
 
 import json
@@ -30,15 +30,16 @@ def curves(bike, pivots, stations):
         gap = main + lower * low + coupler * c - rocker - upper * r
         return [gap.real, gap.imag, abs(mount - rocker - arm * r) - shock]
 
-    u, ends = [0.0, 0.0, 0.0], []
+    u, ends, stretch = np.zeros(3), [], bike["stroke"] / (stations - 1)
     for i in range(stations):
-        shock = length - bike["stroke"] * i / (stations - 1)
+        shock = length - stretch * i
         u = fsolve(loop, u, args=(shock,))
         r, low, c = turned(u)
         span = mount - rocker - arm * r
         a, b, d = -1j * upper * r, 1j * lower * low, 1j * coupler * c
         pull = -(span.conjugate() * 1j * arm * r).real / shock
         rates = np.linalg.solve([[a.real, b.real, d.real], [a.imag, b.imag, d.imag], [pull, 0, 0]], [0, 0, -1])
+        u = u + rates * stretch
         velocity = b * rates[1] + 1j * to_axle * c * rates[2]
         ends.append((main + lower * low + to_axle * c, velocity, rates[2]))
 

@@ -1,5 +1,5 @@
-// Writes the timed layouts with the engine's curves, for the comparisons in other languages, and the operations that one
-// layout takes when written by hand. Usage: bench_layouts FILE
+// Writes the timed layouts with the engine's curves, for the comparisons in other languages, and the operations that
+// one layout takes when written by hand. Usage: bench_layouts FILE
 #include <fstream>
 #include <iostream>
 #include <nlohmann/json.hpp>
@@ -14,10 +14,18 @@ using Json = nlohmann::json;
 namespace {
 
 Json bike_of(const by_hand::Bike<gears>& b) {
-  return {{"rear_radius", b.rear_radius}, {"front_radius", b.front_radius}, {"front_x", b.front_x},
-          {"front_y", b.front_y},         {"steer_x", b.steer_x},           {"steer_y", b.steer_y},
-          {"fork_travel", b.fork_travel}, {"cg_x", b.cg_x},                 {"cg_height", b.cg_height},
-          {"stroke", b.stroke},           {"cog", b.cog},                   {"ring", b.ring}};
+  return {{"rear_radius", b.rear_radius},
+          {"front_radius", b.front_radius},
+          {"front_x", b.front_x},
+          {"front_y", b.front_y},
+          {"steer_x", b.steer_x},
+          {"steer_y", b.steer_y},
+          {"fork_travel", b.fork_travel},
+          {"cg_x", b.cg_x},
+          {"cg_height", b.cg_height},
+          {"stroke", b.stroke},
+          {"cog", b.cog},
+          {"ring", b.ring}};
 }
 
 /// A layout's curves from the engine: one list a curve, in the order of `by_hand::Curves`.
@@ -28,8 +36,8 @@ Json curves_of(bike::Sweep<double>& sweep, const std::vector<linkage::Point>& po
   for (std::size_t i = 0; i < stations; ++i) {
     const auto& at = sweep.at(range * static_cast<double>(i) / (stations - 1), wanted);
     std::size_t k = 0;
-    for (const bike::Curve c : {bike::Curve::travel, bike::Curve::leverage, bike::Curve::axle_x, bike::Curve::axle_y,
-                                bike::Curve::anti_rise})
+    for (const bike::Curve c :
+         {bike::Curve::travel, bike::Curve::leverage, bike::Curve::axle_x, bike::Curve::axle_y, bike::Curve::anti_rise})
       lists[k++].push_back(at[c]);
     for (double value : at.anti_squat) lists[k++].push_back(value);
     for (double value : at.chain_growth) lists[k++].push_back(value);
@@ -39,12 +47,12 @@ Json curves_of(bike::Sweep<double>& sweep, const std::vector<linkage::Point>& po
 
 Json operations(const by_hand::Bike<gears>& bike, const by_hand::Pivots<double>& p) {
   const auto counted = [](const by_hand::Complex<double>& z) { return by_hand::Complex<Counted>{z.re, z.im}; };
-  const by_hand::Pivots<Counted> pivots{counted(p.main), counted(p.stay), counted(p.axle), counted(p.tail),
-                                        counted(p.rocker), counted(p.eye), counted(p.mount)};
+  const by_hand::Pivots<Counted> pivots{counted(p.main),   counted(p.stay), counted(p.axle), counted(p.tail),
+                                        counted(p.rocker), counted(p.eye),  counted(p.mount)};
   by_hand::Curves<Counted, stations, gears> curves;
   Counted::count = {};
   by_hand::sweep<stations>(bike, pivots, curves);
-  const Counted::Count& n = Counted::count;
+  const Operations& n = Counted::count;
   return {{"sums", n.sums}, {"products", n.products}, {"divisions", n.divisions}, {"roots", n.roots}};
 }
 
@@ -69,8 +77,11 @@ int main(int argc, char** argv) {
   }
   const auto first = test::by_hand_pivots(mechanism, sample.moving.front());
   std::ofstream out(argv[1]);
-  out << Json{{"stations", stations},   {"bike", bike_of(bike)}, {"pivots", pivots},
-              {"curves", curves},       {"operations", operations(bike, first)},
+  out << Json{{"stations", stations},
+              {"bike", bike_of(bike)},
+              {"pivots", pivots},
+              {"curves", curves},
+              {"operations", operations(bike, first)},
               {"unit_samples", sample.all.size()}};
   out.close();
   if (!out) {

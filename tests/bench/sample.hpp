@@ -26,10 +26,10 @@ inline constexpr std::size_t whole = 500;
 struct Sample {
   brief::Brief brief = test::trail_brief();
   search::Setup setup{brief};
-  std::vector<std::vector<double>> all;        ///< a unit's samples
-  std::vector<std::vector<double>> best;       ///< the best of them, as kept
-  double limit = 0.0;                          ///< the figure of the last of the best
-  std::vector<std::vector<linkage::Point>> moving;  ///< layouts that move through the whole stroke
+  std::vector<std::vector<double>> all;             ///< a unit's samples
+  std::vector<std::vector<double>> best;            ///< the best of them, as kept
+  double limit = 0.0;                               ///< the figure of the last of the best
+  std::vector<std::vector<linkage::Point>> moving;  ///< layouts that move well through the whole stroke
 
   Sample() {
     search::Scorer scorer(setup, 0);
@@ -37,6 +37,8 @@ struct Sample {
     std::vector<std::pair<double, std::size_t>> figures;
     std::vector<double> x(static_cast<std::size_t>(setup.design.size()));
     std::vector<linkage::Point> points;
+    const auto axle = static_cast<std::size_t>(brief.layout.axle.point);
+    const double least_margin = objectives::least_transmission(brief.packaging);
     const auto samples = static_cast<std::size_t>(brief.search.samples);
     for (std::size_t i = 0; i < samples || moving.size() < whole; ++i) {
       setup.sobol.point(i, x);
@@ -47,10 +49,12 @@ struct Sample {
       }
       if (!screened.assembles || moving.size() == whole) continue;
       setup.design.place<double>(x, 0, points);
-      sweep.march(points, [](std::size_t, const linkage::State<double>&) {});
-      const auto& march = sweep.stations();
-      if (std::all_of(march.begin(), march.end(), [](const auto& m) { return m.slope > 0.0; }))
-        moving.push_back(points);
+      bool sound = true;
+      sweep.march(points, [&](std::size_t, const linkage::State<double>& state) {
+        sound = sound && state.velocity[axle].y > 0.0 &&
+                *std::min_element(state.margin.begin(), state.margin.end()) >= least_margin;
+      });
+      if (sound) moving.push_back(points);
     }
     std::sort(figures.begin(), figures.end());
     limit = figures[kept - 1].first;

@@ -45,11 +45,11 @@ Complex<T> ratio(const Complex<T>& a, const Complex<T>& b) {
 template <std::size_t Gears>
 struct Bike {
   double rear_radius, front_radius;
-  double front_x, front_y;     ///< front axle topped out
-  double steer_x, steer_y;     ///< unit vector up the steering axis
-  double fork_travel;          ///< used in proportion to the wheel travel
-  double cg_x, cg_height;      ///< height over the ground, topped out; fixed to the frame
-  double stroke;               ///< of the shock
+  double front_x, front_y;              ///< front axle topped out
+  double steer_x, steer_y;              ///< unit vector up the steering axis
+  double fork_travel;                   ///< used in proportion to the wheel travel
+  double cg_x, cg_height;               ///< height over the ground, topped out; fixed to the frame
+  double stroke;                        ///< of the shock
   std::array<double, Gears> cog, ring;  ///< pitch radii
 };
 
@@ -169,8 +169,7 @@ void sweep(const Bike<Gears>& bike, const Pivots<T>& pivots, Curves<T, Stations,
     const T apart2 = inner(axles, axles), wheelbase = detail::root(apart2 - squared), inverse = T(1.0) / apart2;
     const T tx = (axles.re * wheelbase + axles.im * difference) * inverse;
     const T ty = (axles.im * wheelbase - axles.re * difference) * inverse;
-    if (i == 0)
-      cg_y = axle.im + (T(bike.cg_height - bike.rear_radius) + ty * (T(bike.cg_x) - axle.re)) / tx;
+    if (i == 0) cg_y = axle.im + (T(bike.cg_height - bike.rear_radius) + ty * (T(bike.cg_x) - axle.re)) / tx;
     const T height = (cg_y - axle.im) * tx - (T(bike.cg_x) - axle.re) * ty + T(bike.rear_radius);
 
     // The contact point moves along the ground by what the axle does and what the wheel rolls, at right angles to it by

@@ -1,0 +1,482 @@
+"""Drives the built program as its users do. Usage: program_test.py PATH_OF_trammel"""
+import csv
+import hashlib
+import io
+import math
+import os
+import pathlib
+import re
+import signal
+import sqlite3
+import subprocess
+import sys
+import tempfile
+import time
+import unittest
+
+PROGRAM = None
+SOURCE = pathlib.Path(__file__).resolve().parents[2]
+TRAIL = SOURCE / "configs" / "trail-150.yaml"
+LAYOUTS = sorted((SOURCE / "configs" / "layouts").glob("*.yaml"))
+VERBS = ["curves", "check", "search", "resume", "gather", "report", "digest", "compare"]
+PLAIN = ("shock_mm,travel_mm,axle_x_mm,axle_y_mm,leverage,chainstay_mm,chainstay_growth_mm,ic_x_mm,ic_y_mm,pitch_deg,"
+         "wheelbase_mm,bb_height_mm,cg_height_mm,anti_rise_pct").split(",")
+SPRING = ["shock_force_n", "wheel_force_n", "wheel_rate_n_mm"]
+# What may differ between two studies that hold the same: the log has times, the database its pages' history.
+UNEQUAL = {"run.log", "trammel.study", "trammel.study.lock", "trammel.study-wal", "trammel.study-shm"}
+
+SINGLE_PIVOT = """trammel: 1
+title: Single pivot of a test
+bike:
+  wheels: {{ rear: {{ radius: 371 }}, front: {{ radius: 371 }} }}
+  front: {{ axle: [806, 30], head_angle: 64.8, travel: 160 }}
+  cg: {{ x: 20, height: 1120 }}
+linkage:
+  points: {{ pivot: [{pivot[0]}, {pivot[1]}], axle: [{axle[0]}, {axle[1]}], eye: [{eye[0]}, {eye[1]}], mount: [{mount[0]}, {mount[1]}] }}
+  members: {{ frame: [pivot, mount], swingarm: [pivot, axle, eye] }}
+  axle: {{ point: axle, member: swingarm }}
+shock: {{ between: [mount, eye], length: {length}, stroke: {stroke} }}
+"""
+
+
+def environment():
+    """This one's, without what would set the number of threads."""
+    return {k: v for k, v in os.environ.items() if k not in ("TRAMMEL_THREADS", "SLURM_CPUS_PER_TASK")}
+
+
+def readers_trace(path):
+    """Files that a reader of an SQLite database in write-ahead mode leaves beside it; they hold no results."""
+    return path.name in ("trammel.study-wal", "trammel.study-shm")
+
+
+def files_of(folder):
+    return {p.relative_to(folder).as_posix(): p.read_bytes()
+            for p in sorted(folder.rglob("*")) if p.is_file() and p.name not in UNEQUAL}
+
+
+def state_of(folder):
+    return {p.relative_to(folder).as_posix(): (p.stat().st_mtime_ns, hashlib.sha256(p.read_bytes()).hexdigest())
+            for p in sorted(folder.rglob("*")) if p.is_file() and not readers_trace(p)}
+
+
+def committed(folder):
+    """Units in a study, by any SQL reader."""
+    with sqlite3.connect(f"file:{folder / 'trammel.study'}?mode=ro", uri=True) as study:
+        return study.execute("select count(*) from unit").fetchone()[0]
+
+
+def rows_of(text):
+    return list(csv.reader(io.StringIO(text, newline=""), strict=True))
+
+
+class Case(unittest.TestCase):
+    def setUp(self):
+        temporary = tempfile.TemporaryDirectory(prefix="trammel-program-")
+        self.addCleanup(temporary.cleanup)
+        self.folder = pathlib.Path(temporary.name)
+
+    def run_it(self, *arguments, expect=0, env=None):
+        done = subprocess.run([PROGRAM, *map(str, arguments)], cwd=self.folder, capture_output=True, text=True,
+                              timeout=120, env={**environment(), **(env or {})})
+        self.assertEqual(done.returncode, expect, f"{arguments}\n{done.stdout}\n{done.stderr}")
+        return done
+
+    def refused(self, *arguments, says, env=None):
+        """Bad input: exit 2, a message on stderr, nothing on stdout, nothing written."""
+        before = sorted(p for p in self.folder.rglob("*") if not readers_trace(p))
+        done = self.run_it(*arguments, expect=2, env=env)
+        self.assertEqual(done.stdout, "", arguments)
+        for word in [says] if isinstance(says, str) else says:
+            self.assertIn(word, done.stderr, arguments)
+        for line in done.stderr.splitlines():
+            self.assertTrue(line.strip(), f"an empty line among the messages of {arguments}")
+        self.assertEqual(sorted(p for p in self.folder.rglob("*") if not readers_trace(p)), before, arguments)
+        return done
+
+    def digest(self, folder):
+        text = self.run_it("digest", folder).stdout
+        self.assertRegex(text, r"\A[0-9a-f]{64}\n\Z")
+        return text
+
+    def search(self, name, *flags, brief=TRAIL, expect=0):
+        self.run_it("search", brief, "--out", name, *flags, expect=expect)
+        return self.folder / name
+
+    def begin(self, name):
+        """A long run, once it has committed something."""
+        running = subprocess.Popen([PROGRAM, "search", str(TRAIL), "--out", name, "--units", "100000"], cwd=self.folder,
+                                   stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment())
+        self.addCleanup(running.stdout.close)
+        self.addCleanup(running.stderr.close)
+        self.addCleanup(running.kill)
+        for _ in range(600):
+            time.sleep(0.05)
+            try:
+                if committed(self.folder / name) >= 2:
+                    return running
+            except sqlite3.Error:
+                pass
+        self.fail("a run commits nothing in 30 s")
+
+
+class Help(Case):
+    def test_help_of_every_verb(self):
+        text = self.run_it("--help").stdout
+        for verb in VERBS:
+            self.assertIn(verb, text)
+            of_verb = self.run_it(verb, "--help")
+            self.assertIn("Usage:", of_verb.stdout)
+            self.assertEqual(of_verb.stderr, "")
+        for flag in ["--out", "--seed", "--threads", "--units", "--time", "--slice"]:
+            self.assertIn(flag, self.run_it("search", "--help").stdout)
+        for flag in ["--stations", "--csv"]:
+            self.assertIn(flag, self.run_it("curves", "--help").stdout)
+        self.assertRegex(self.run_it("--version").stdout, r"\Atrammel \d+\.\d+\.\d+\n\Z")
+
+
+class Curves(Case):
+    def test_header_rows_and_digits(self):
+        self.assertGreaterEqual(len(LAYOUTS), 3)
+        with_spring = 0
+        for layout in LAYOUTS:
+            source = layout.read_text()
+            cogs = re.search(r"gears: \[(.*)\]", source).group(1).split(", ")
+            ring = re.search(r"chainring: (\d+)", source).group(1)
+            gears = [f"{ring}x{cog}" for cog in cogs]
+            header = PLAIN + [f"{c}[{g}]" for g in gears for c in ("chain_growth_mm", "kickback_deg", "anti_squat_pct")]
+            if "coil:" in source:
+                header += SPRING
+                with_spring += 1
+            stroke = float(re.search(r"stroke: ([\d.]+)", source).group(1))
+            for stations in (None, 2, 17):
+                flags = [] if stations is None else ["--stations", stations]
+                rows = rows_of(self.run_it("curves", layout, *flags).stdout)
+                self.assertEqual(rows[0], header, layout)
+                self.assertEqual(len(rows) - 1, stations or 41)
+                self.assertTrue(all(len(row) == len(header) for row in rows))
+                numbers = [[float(cell) for cell in row] for row in rows[1:]]
+                self.assertTrue(all(math.isfinite(x) for row in numbers for x in row))
+                for i, row in enumerate(numbers):
+                    self.assertAlmostEqual(row[0], stroke * i / (len(numbers) - 1), delta=1e-12)
+                self.assertEqual(numbers[0][0:2] + [numbers[0][6]], [0.0, 0.0, 0.0])
+                self.assertEqual(numbers[-1][0], stroke)
+                # At a place without round numbers every curve has at least 9 significant digits.
+                if stations is None:
+                    for name, cell in list(zip(header, rows[18]))[1:]:
+                        digits = re.sub(r"e.*", "", cell).replace("-", "").replace(".", "").lstrip("0")
+                        steady = name == "cg_height_mm" and "follows: ground" in source
+                        if not steady and name != "shock_force_n":  # rate × compression is short by itself
+                            self.assertGreaterEqual(len(digits), 9, f"{layout.name} {name} {cell}")
+        self.assertGreaterEqual(with_spring, 1)
+
+    def test_against_the_law_of_cosines(self):
+        pivot, axle, eye, mount, stroke = (10, 80), (-435, 20), (-60, 190), (140, 230), 55.0
+        length = math.dist(eye, mount)
+        (self.folder / "bike.yaml").write_text(SINGLE_PIVOT.format(
+            pivot=pivot, axle=axle, eye=eye, mount=mount, length=f"{length:.4f}", stroke=stroke))
+        rows = rows_of(self.run_it("curves", "bike.yaml").stdout)
+        arm, base, reach = math.dist(pivot, eye), math.dist(pivot, mount), math.dist(pivot, axle)
+        level = math.atan2(axle[1] - pivot[1], axle[0] - pivot[0])
+
+        def opening(c):
+            return math.acos((arm**2 + base**2 - (length - c)**2) / (2 * arm * base))
+
+        for row in rows[1:]:
+            c = float(row[0])
+            angle = level + opening(c) - opening(0)
+            leverage = reach * math.cos(angle) * -(length - c) / (arm * base * math.sin(opening(c)))
+            found = {name: float(cell) for name, cell in zip(rows[0], row)}
+            self.assertAlmostEqual(found["travel_mm"], reach * (math.sin(angle) - math.sin(level)), delta=1e-9)
+            self.assertAlmostEqual(found["axle_x_mm"], pivot[0] + reach * math.cos(angle), delta=1e-9)
+            self.assertAlmostEqual(found["leverage"], leverage, delta=1e-9)
+            self.assertAlmostEqual(found["ic_x_mm"], pivot[0], delta=1e-7)
+            self.assertAlmostEqual(found["ic_y_mm"], pivot[1], delta=1e-7)
+
+    def test_csv_file_is_what_is_printed(self):
+        printed = subprocess.run([PROGRAM, "curves", str(LAYOUTS[0]), "--stations", "9"], capture_output=True).stdout
+        done = self.run_it("curves", LAYOUTS[0], "--stations", 9, "--csv", "out.csv")
+        self.assertEqual(done.stdout, "")
+        self.assertEqual((self.folder / "out.csv").read_bytes(), printed)
+        self.assertEqual(printed.count(b"\r\n"), 10)  # RFC 4180
+
+    def test_output_that_cannot_be_written_is_no_success(self):
+        with open("/dev/full", "w") as full:
+            done = subprocess.run([PROGRAM, "curves", str(LAYOUTS[0])], stdout=full, stderr=subprocess.PIPE, text=True)
+        self.assertEqual(done.returncode, 1)
+        self.assertIn("cannot be written", done.stderr)
+        self.run_it("curves", LAYOUTS[0], "--csv", "no/such/folder.csv", expect=1)
+
+    def test_dead_point(self):
+        # The eye's arm (150) and the frame's side (300) of the triangle lie in line after 20° of turn.
+        pivot, axle = (10.0, 70.0), (-437.0, 30.0)
+        at = lambda r, degrees: (round(pivot[0] + r * math.cos(math.radians(degrees)), 4),
+                                 round(pivot[1] + r * math.sin(math.radians(degrees)), 4))
+        eye, mount = at(150, 120), at(300, 100)
+        (self.folder / "dead.yaml").write_text(SINGLE_PIVOT.format(
+            pivot=pivot, axle=axle, eye=eye, mount=mount, length=round(math.dist(eye, mount), 4), stroke=40))
+        done = self.refused("curves", "dead.yaml", "--csv", "out.csv", says=["dead.yaml", "dead point at eye"])
+        travel = float(re.search(r"at ([\d.]+) mm of wheel travel", done.stderr).group(1))
+        x, y, turn = axle[0] - pivot[0], axle[1] - pivot[1], math.radians(-20)
+        in_line = x * math.sin(turn) + y * math.cos(turn) - y
+        self.assertAlmostEqual(travel, in_line, delta=3.0)  # it is called dead within 0.6° of it
+        self.assertLess(travel, in_line)
+        self.refused("compare", "dead.yaml", LAYOUTS[0], "--out", "page", says="dead point at eye")
+        self.refused("check", "dead.yaml", says="dead point at eye")
+
+
+class Check(Case):
+    def test_layouts_and_brief(self):
+        for layout in LAYOUTS:
+            text = self.run_it("check", layout).stdout
+            self.assertIn("mm of wheel travel", text)
+            self.assertNotIn("search:", text)
+        text = self.run_it("check", TRAIL).stdout
+        self.assertIn("11 variables", text)
+        for name in ["main.x", "eye.angle", "climbing", "braking"]:
+            self.assertIn(name, text)
+        self.assertEqual(list(self.folder.iterdir()), [])
+
+    def test_all_errors_at_once(self):
+        text = TRAIL.read_text()
+        for old, new in [("chainring: 32", "chainrings: 32"), ("curve: kickback", "curve: kickbak"),
+                         ("head_angle: 64.8", "head_angle: 164.8"), ("stay: { x: [-405, -365]", "stay: { x: [-365, -405]")]:
+            self.assertEqual(text.count(old), 1)
+            text = text.replace(old, new)
+        (self.folder / "bad.yaml").write_text(text)
+        for verb in ("check", "curves", "search"):
+            done = self.refused(verb, "bad.yaml", says=["chainring", "kickback", "164.8", "-405"])
+            lines = done.stderr.splitlines()
+            self.assertGreaterEqual(len(lines), 4)
+            places = [re.match(r"bad\.yaml:(\d+):(\d+): ", line) for line in lines]
+            self.assertTrue(all(places), done.stderr)
+            numbers = [(int(p.group(1)), int(p.group(2))) for p in places]
+            self.assertEqual(numbers, sorted(numbers))
+
+    def test_hostile_files(self):
+        for name, data in {"empty.yaml": b"", "binary.yaml": bytes(range(256)) * 40, "list.yaml": b"[1, 2, 3]\n",
+                           "loop.yaml": b"a: &a [*a]\n", "open.yaml": b"trammel: {\n"}.items():
+            (self.folder / name).write_bytes(data)
+            for verb in ("check", "curves", "search"):
+                self.refused(verb, name, says=name)
+
+
+class Refusals(Case):
+    def test_command_line(self):
+        for arguments, says in [
+            ([], "required"), (["steer"], "'steer'"), (["search"], "brief"), (["curves"], "layout"),
+            (["search", TRAIL, "--fast"], "--fast"),
+            (["curves", LAYOUTS[0], "--stations", 1], "--stations"), (["curves", LAYOUTS[0], "--stations", "x"], "--stations"),
+            (["compare", LAYOUTS[0], "--out", "page"], "layouts"), (["compare", LAYOUTS[0], LAYOUTS[1]], "--out"),
+            (["gather", "--out", "all"], "folders"),
+        ]:
+            self.refused(*arguments, says=says)
+
+    def test_values(self):
+        for flag, values in {
+            "--units": ["0", "-3", "abc", "1.5", "1e3", "99999999999999999999", ""],
+            "--threads": ["0", "-1", "two", "5000", "99999999999"],
+            "--time": ["", "0", "-5", "5x", "h", "1h-3m", "nan", "inf", "1e400"],
+            "--slice": ["", "3", "0/3", "4/3", "1/0", "-1/3", "a/b", "1/3x", "1/3/5"],
+            "--seed": ["-1", "1.5", "x", "99999999999999999999999"],
+        }.items():
+            for value in values:
+                self.refused("search", TRAIL, "--out", "new", f"{flag}={value}", says=flag)
+        self.refused("search", TRAIL, "--out", "new", says="TRAMMEL_THREADS", env={"TRAMMEL_THREADS": "lots"})
+
+    def test_paths(self):
+        (self.folder / "file").write_text("")
+        (self.folder / "folder").mkdir()
+        for verb in ("search", "curves", "check"):
+            self.refused(verb, "missing.yaml", says="missing.yaml")
+            self.refused(verb, "folder", says="folder")
+        for verb in ("resume", "report", "digest"):
+            self.refused(verb, "missing", says="no study in missing")
+            self.refused(verb, "folder", says="no study in folder")
+        self.refused("gather", "folder", "--out", "all", says="no study in folder")
+        for out in ("file", "file/below"):
+            self.refused("search", TRAIL, "--units", 1, "--out", out, says="--out")
+            self.refused("compare", LAYOUTS[0], LAYOUTS[1], "--out", out, says="--out")
+        self.refused("search", LAYOUTS[0], "--out", "new", says="nothing to search")
+        (self.folder / "folder" / "trammel.study").write_text("not a study")
+        for verb in ("resume", "report", "digest"):
+            done = self.run_it(verb, "folder", expect=1)
+            self.assertIn("trammel.study", done.stderr)
+            self.assertEqual((self.folder / "folder" / "trammel.study").read_text(), "not a study")
+
+
+class Search(Case):
+    def test_files_and_streams(self):
+        done = self.run_it("search", TRAIL, "--units", 2, "--out", "study")
+        study = self.folder / "study"
+        self.assertIn("study/index.html", done.stdout)
+        self.assertNotIn("screened", done.stdout)
+        self.assertIn("2 units", done.stderr)
+        self.assertNotIn("index.html", done.stderr)
+        for name in ["trammel.study", "index.html", "shortlist.csv", "run.log"]:
+            self.assertGreater((study / name).stat().st_size, 0, name)
+        rows = rows_of((study / "shortlist.csv").read_bytes().decode())
+        header = rows[0]
+        self.assertEqual(header[:5], ["rank", "id", "score", "margin", "musts_met"])
+        targets = re.findall(r"- \{ name: ([^,]+),", TRAIL.read_text())
+        self.assertEqual([re.sub(r" \[.*", "", h) for h in header[5:5 + len(targets)]], targets)
+        self.assertEqual([re.sub(r" \[.*", "", h) for h in header[5 + len(targets):]],
+                         ["main.x", "main.y", "stay.x", "stay.y", "tail.x", "tail.y", "rocker.x", "rocker.y",
+                          "eye.length", "eye.angle", "mount.angle"])
+        self.assertEqual([row[0] for row in rows[1:]], [str(i) for i in range(1, len(rows))])
+        self.assertTrue(2 <= len(rows) <= 9)
+        for i, row in enumerate(rows[1:], 1):
+            self.assertEqual(len(row), len(header))
+            values = dict(zip(header, row))
+            # The musts hold in the printed numbers.
+            self.assertTrue(148 <= float(values["travel [mm]"]) <= 152)
+            self.assertTrue(96 <= float(values["climbing [%]"]) <= 108)
+            self.assertTrue(40 <= float(values["braking [%]"]) <= 70)
+            self.assertTrue(-25 <= float(values["main.x [mm]"]) <= 20)
+            folder = study / "layouts" / f"{i:02}"
+            for name in ["layout.yaml", "curves.csv", "pivots.csv", "index.html", "drawing.svg", "drawing_mm.dxf"]:
+                self.assertGreater((folder / name).stat().st_size, 0, name)
+        self.assertEqual(len(list((study / "layouts").iterdir())), len(rows) - 1)
+
+        # A shortlisted layout by itself: the same curves at the same 101 stations, to the last digit.
+        reported = rows_of((study / "layouts" / "01" / "curves.csv").read_bytes().decode())
+        again = rows_of(self.run_it("curves", study / "layouts" / "01" / "layout.yaml", "--stations", 101).stdout)
+        self.assertEqual(len(reported), 102)
+        for name in again[0]:
+            column = reported[0].index(name), again[0].index(name)
+            self.assertEqual([row[column[0]] for row in reported], [row[column[1]] for row in again], name)
+        self.assertEqual(float(rows[1][header.index("travel [mm]")]), float(again[-1][1]))
+        self.run_it("check", study / "layouts" / "01" / "layout.yaml")
+
+        # Nothing is overwritten.
+        before = state_of(study)
+        done = self.run_it("search", TRAIL, "--units", 2, "--out", "study", expect=2)
+        self.assertIn("study is there already", done.stderr)
+        self.run_it("compare", LAYOUTS[0], LAYOUTS[1], "--out", "study", expect=2)
+        self.run_it("gather", "study", "--out", "study", expect=2)
+        self.assertEqual(state_of(study), before)
+
+        # Reports are written again as they were.
+        expected = files_of(study)
+        (study / "shortlist.csv").unlink()
+        (study / "index.html").write_text("gone")
+        (study / "layouts" / "01" / "layout.yaml").unlink()
+        self.run_it("report", "study")
+        self.assertEqual(files_of(study), expected)
+
+        # Nothing is left to do.
+        self.run_it("resume", "study")
+        self.assertEqual(files_of(study), expected)
+
+    def test_threads_do_not_matter(self):
+        (self.folder / "one").mkdir()
+        (self.folder / "two").mkdir()
+        one = self.search("one/study", "--units", 4, "--threads", 1)
+        two = self.search("two/study", "--units", 4, "--threads", 2)
+        self.assertEqual(self.digest(one), self.digest(two))
+        self.assertEqual((one / "shortlist.csv").read_bytes(), (two / "shortlist.csv").read_bytes())
+        self.assertEqual(files_of(one), files_of(two))
+        other = self.search("other", "--units", 4, "--seed", 7)
+        self.assertNotEqual(self.digest(one), self.digest(other))
+
+    def test_slices(self):
+        whole = self.search("whole", "--units", 5)
+        for i in (1, 2, 3):
+            self.search(f"part{i}", "--units", 5, "--slice", f"{i}/3")
+        self.run_it("gather", "part3", "part1", "part2", "--out", "all")
+        self.assertEqual(self.digest("all"), self.digest("whole"))
+        self.assertEqual((self.folder / "all" / "shortlist.csv").read_bytes(), (whole / "shortlist.csv").read_bytes())
+        # A slice that comes twice is harmless; one that is missing is named, and can be run in the joined study.
+        done = self.run_it("gather", "part1", "part1", "part3", "--out", "most")
+        self.assertIn("2 of 5 units are still missing", done.stderr)
+        self.run_it("resume", "most")
+        self.assertEqual(self.digest("most"), self.digest("whole"))
+        self.search("stranger", "--units", 1, "--seed", 3)
+        self.refused("gather", "part1", "stranger", "--out", "mixed", says=["stranger", "seed"])
+
+    def test_default_folder(self):
+        for number in (1, 2):
+            self.run_it("search", TRAIL, "--units", 1)
+            self.assertTrue((self.folder / "results" / f"trail-150-{number}" / "index.html").exists())
+
+    def test_impossible_brief(self):
+        text = TRAIL.read_text()
+        must = "curve: travel, at: bottomed, band: [148, 152], must: true"
+        self.assertEqual(text.count(must), 1)
+        (self.folder / "never.yaml").write_text(text.replace(must, "curve: travel, at: bottomed, ceiling: 0, must: true"))
+        study = self.search("study", "--units", 2, brief="never.yaml", expect=3)
+        rows = rows_of((study / "shortlist.csv").read_bytes().decode())
+        self.assertGreater(len(rows), 1)
+        musts = [int(row[rows[0].index("musts_met")]) for row in rows[1:]]
+        met = int(rows_of(self.search("fine", "--units", 1).joinpath("shortlist.csv").read_text())[1][4])
+        self.assertTrue(all(m < met for m in musts))
+        self.assertTrue((study / "index.html").exists())
+        self.run_it("report", "study", expect=3)
+
+    def test_clock(self):
+        done = self.run_it("search", TRAIL, "--units", 100000, "--time", "0.5s", "--out", "plan", expect=4)
+        self.assertIn("trammel resume plan", done.stderr)
+        self.assertTrue((self.folder / "plan" / "index.html").exists())
+        self.run_it("search", TRAIL, "--time", "0.5", "--out", "clock")
+        self.refused("resume", "clock", says=["--units", "--time"])
+        self.run_it("resume", "clock", "--units", committed(self.folder / "clock") + 1)
+
+
+class Compare(Case):
+    def test_page(self):
+        done = self.run_it("compare", *LAYOUTS, "--out", "page")
+        self.assertIn("page/index.html", done.stdout)
+        text = (self.folder / "page" / "index.html").read_text()
+        for layout in LAYOUTS:
+            self.assertIn(re.search(r"title: (.*)", layout.read_text()).group(1), text)
+
+
+class Interruption(Case):
+    def as_if_never_stopped(self, name):
+        """Runs two units more, and holds the study against one of as many units that ran straight through."""
+        units = committed(self.folder / name) + 2
+        self.run_it("resume", name, "--units", units)
+        self.assertEqual(committed(self.folder / name), units)
+        (self.folder / "straight").mkdir()
+        straight = self.search(f"straight/{name}", "--units", units)
+        self.assertEqual(self.digest(name), self.digest(straight))
+        self.assertEqual(files_of(self.folder / name), files_of(straight))
+
+    def test_ctrl_c(self):
+        running = self.begin("study")
+        # Meanwhile nobody else can write, and the digest can be read.
+        taken = self.run_it("resume", "study", expect=1)
+        self.assertIn("study", taken.stderr)
+        self.digest("study")
+        running.send_signal(signal.SIGINT)
+        out, err = running.communicate(timeout=60)
+        self.assertEqual(running.returncode, 4, err)
+        self.assertIn("trammel resume study", err)
+        self.assertTrue((self.folder / "study" / "index.html").exists(), out)
+        # A plan that is already through is done at once.
+        before = committed(self.folder / "study")
+        self.run_it("resume", "study", "--units", 2)
+        self.assertEqual(committed(self.folder / "study"), before)
+        self.as_if_never_stopped("study")
+
+    def test_ctrl_c_twice(self):
+        running = self.begin("study")
+        running.send_signal(signal.SIGINT)
+        time.sleep(0.001)
+        running.send_signal(signal.SIGINT)
+        running.communicate(timeout=60)
+        # The second may find the run over already and the report being written: then it ends like any program.
+        self.assertIn(running.returncode, (4, -signal.SIGINT))
+        self.as_if_never_stopped("study")
+
+    def test_kill(self):
+        running = self.begin("study")
+        running.kill()
+        running.communicate(timeout=60)
+        self.assertEqual(running.returncode, -signal.SIGKILL)
+        self.assertGreaterEqual(committed(self.folder / "study"), 2)
+        self.as_if_never_stopped("study")
+
+
+if __name__ == "__main__":
+    PROGRAM = str(pathlib.Path(sys.argv.pop(1)).resolve())
+    unittest.main(verbosity=2)
