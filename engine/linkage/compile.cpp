@@ -199,19 +199,10 @@ class Builder {
     program_.joints.push_back(joint);
   }
 
+  /// The first two points that a member lists: the same for every layout of a brief, and for one that is read back.
   void add_bases() {
-    const Mechanism& m = program_.mechanism;
-    for (const Member& member : m.members) {
-      Base base;
-      double longest = 0.0;
-      for (int a : member.points)
-        for (int b : member.points)
-          if (const double d = norm(m.points[index(b)] - m.points[index(a)]); d > longest) {
-            longest = d;
-            base = {a, b};
-          }
-      program_.bases.push_back(base);
-    }
+    for (const Member& member : program_.mechanism.members)
+      program_.bases.push_back(member.points.size() < 2 ? Base{} : Base{member.points[0], member.points[1]});
   }
 
   int constant(int n) { return std::exchange(program_.constants, program_.constants + n); }
