@@ -12,7 +12,7 @@ import time
 import numpy as np
 
 TOLERANCE = 1e-9  # of a curve's greatest value
-BLOCKS = (50, 100, 250, 500)
+BLOCKS = (125, 250, 500, 1000)
 
 
 def curves(bike, pivots, stations):
@@ -165,7 +165,7 @@ def worst_difference(bike, pivots, stations, expected):
 def nanoseconds_a_layout(bike, pivots, stations, block):
     blocks = [np.ascontiguousarray(pivots[:, i : i + block]) for i in range(0, pivots.shape[1], block)]
     best = float("inf")
-    for _ in range(40):
+    for _ in range(20):
         start = time.process_time_ns()
         for _ in range(3):
             for b in blocks:

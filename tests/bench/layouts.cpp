@@ -82,7 +82,7 @@ int main(int argc, char** argv) {
               {"pivots", pivots},
               {"curves", curves},
               {"operations", operations(bike, first)},
-              {"unit_samples", sample.all.size()}};
+              {"assembling", static_cast<double>(sample.assembling) / static_cast<double>(sample.all.size())}};
   out.close();
   if (!out) {
     std::cerr << "cannot write " << argv[1] << '\n';

@@ -21,13 +21,14 @@ inline constexpr objectives::Emphasis refining{20.0, 0.35};
 /// Samples that a unit keeps in hand: 16 for each of the six that it refines.
 inline constexpr std::size_t kept = 96;
 /// Layouts whose curves are timed.
-inline constexpr std::size_t whole = 500;
+inline constexpr std::size_t whole = 1000;
 
 struct Sample {
   brief::Brief brief = test::trail_brief();
   search::Setup setup{brief};
   std::vector<std::vector<double>> all;             ///< a unit's samples
   std::vector<std::vector<double>> best;            ///< the best of them, as kept
+  std::size_t assembling = 0;                       ///< how many of a unit's samples assemble
   double limit = 0.0;                               ///< the figure of the last of the best
   std::vector<std::vector<linkage::Point>> moving;  ///< layouts that move well through the whole stroke
 
@@ -45,6 +46,7 @@ struct Sample {
       const objectives::Screened screened = scorer.screen(x, screening, std::numeric_limits<double>::infinity());
       if (i < samples) {
         all.push_back(x);
+        if (screened.assembles) ++assembling;
         figures.emplace_back(screened.figure, i);
       }
       if (!screened.assembles || moving.size() == whole) continue;

@@ -32,11 +32,11 @@ def kernel(folder):
 
 
 def searches(folder):
-    """Shortest wall and processor time of the search in seconds, by units and threads."""
+    """Shortest wall and processor time of the search in seconds, by units and way of running."""
     best = {}
-    for line in (folder / "threads").read_text(encoding="utf-8").splitlines():
-        units, threads, wall, user, system = line.split()
-        of = best.setdefault(units, {}).setdefault(threads, {"wall": float("inf"), "cpu": float("inf")})
+    for line in (folder / "searches").read_text(encoding="utf-8").splitlines():
+        units, name, wall, user, system = line.split()
+        of = best.setdefault(units, {}).setdefault(name, {"wall": float("inf"), "cpu": float("inf")})
         of["wall"] = min(of["wall"], float(wall))
         of["cpu"] = min(of["cpu"], float(user) + float(system))
     return best
@@ -72,8 +72,8 @@ def main():
     def section(title):
         rows.append((title,))
 
-    section("Workshop trail brief, one gear set of three, as the search calls it")
-    row("screen, full", times["screen_full"])
+    section("Workshop trail brief, as the search calls it: screening of a unit's samples, value of its best 96")
+    row(f"screen, full ({layouts['assembling']:.0%} assemble)", times["screen_full"])
     row("screen, staged", times["screen_staged"], against(times["screen_staged"], times["screen_full"], "full"))
     row("value", times["value"])
     row("value and 11 partials", times["value_gradient"], against(times["value_gradient"], times["value"], "value"))
@@ -91,7 +91,7 @@ def main():
             binding = "binds; " if ns == max(limit[width].values()) else ""
             row(f"{title}, {name}", ns, f"{binding}kernel reaches {ns / best:.0%}, by hand {ns / hand:.0%}")
     section("Every topology, march and then 41 stations of all curves")
-    for name, ns in times.items():
+    for name, ns in sorted(times.items()):
         if name.startswith("topology/"):
             row(name.removeprefix("topology/"), ns)
 
@@ -104,9 +104,10 @@ def main():
             print(f"{r[0]:<{widths[0]}}  {r[1]:>{widths[1]}}  {r[2]:>{widths[2]}}  {r[3]}".rstrip())
     print("-- Whole search with its report, one and two threads")
     for units, of in search.items():
-        one, two = of["1"], of["2"]
+        one, two, twice = of["one"], of["two"], of["twice"]
         print(
-            f"{units} units: {one['wall']:.2f} s and {two['wall']:.2f} s, {one['wall'] / two['wall']:.2f} × faster; "
+            f"{units} units: {one['wall']:.2f} s and {two['wall']:.2f} s, {one['wall'] / two['wall']:.2f} × faster, where "
+            f"two searches at once get {2 * one['wall'] / twice['wall']:.2f} × as much done; "
             f"processor time {one['cpu']:.2f} s and {two['cpu']:.2f} s"
         )
 

@@ -73,8 +73,7 @@ TEST_CASE("what a unit reports is what its layouts are") {
     CHECK(again.musts == row.musts);
     CHECK(again.musts_met == row.musts_met);
     REQUIRE(again.targets.size() == row.achieved.size());
-    for (std::size_t t = 0; t < row.achieved.size(); ++t)
-      CHECK(again.targets[t].achieved == row.achieved[t]);
+    for (std::size_t t = 0; t < row.achieved.size(); ++t) CHECK(again.targets[t].achieved == row.achieved[t]);
   }
 }
 
