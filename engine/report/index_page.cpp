@@ -111,7 +111,10 @@ Html failures(const search::StudyReport& study) {
     const double share = all > 0 ? 100.0 * static_cast<double>(f.count) / static_cast<double>(all) : 0.0;
     rows.push_back({cell(f.cause), number_cell(grouped(f.count)), number_cell(shown(share, 1) + " %")});
   }
-  return table("", {"Cause", "Layouts", "Share of failures"}, rows);
+  return table("", {"Cause", "Layouts", "Share of losses"}, rows) +
+         element("p",
+                 "“Outdone”: the best samples of its work unit were already better by what had been looked at, so the "
+                 "rest of the layout was not computed.");
 }
 
 }  // namespace
@@ -132,7 +135,7 @@ std::string index_page(const search::StudyReport& study) {
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
   if (!study.marks.empty()) main += section("The field", charts(study));
-  main += section("What layouts failed on", failures(study));
+  main += section("Where layouts were lost", failures(study));
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +
                                                   element("pre", std::string_view(study.brief.text))));
   main += conventions_block(layout) + cautions_block();
