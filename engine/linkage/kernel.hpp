@@ -32,19 +32,11 @@ void accelerations(const Program& program, const Geometry<T>& geometry, State<T>
 /// Turning rate of a member, radians per unit of s; 0 for the frame.
 template <class T>
 T turning_rate(const Program& program, int member, const State<T>& state) {
+  if (member == program.mechanism.frame) return T(0.0);
   const Base& base = program.bases[static_cast<std::size_t>(member)];
   const auto a = static_cast<std::size_t>(base.a), b = static_cast<std::size_t>(base.b);
   const Vec2<T> d = state.position[b] - state.position[a];
   return cross(d, state.velocity[b] - state.velocity[a]) / squared_norm(d);
-}
-
-/// Direction of a member's base line since topped out, as a unit vector (a complex ratio).
-template <class T>
-Vec2<T> turned(const Program& program, int member, const Geometry<T>& geometry, const State<T>& state) {
-  const Base& base = program.bases[static_cast<std::size_t>(member)];
-  const auto a = static_cast<std::size_t>(base.a), b = static_cast<std::size_t>(base.b);
-  const Vec2<T> drawn = geometry.points[b] - geometry.points[a];
-  return turn_back(state.position[b] - state.position[a], drawn) * (T(1.0) / squared_norm(drawn));
 }
 
 template <class T>
