@@ -25,6 +25,13 @@ T limited(const T& r) {
   return r / math::sqrt(T(1.0) + math::square(r * (1.0 / residual_limit)));
 }
 
+/// What a value y at one of a target's `places` places adds to the figure.
+template <class T>
+T share_of(const Target& target, const Allowed& allowed, const T& y, std::size_t places, const Emphasis& emphasis) {
+  const T r = limited(residual(allowed, y, target.tolerance, emphasis.inset));
+  return math::square(r) * (emphasis.weight(target) / static_cast<double>(places));
+}
+
 /// (LR(from) − LR(to)) / LR(from), positive = progressive.
 template <class T>
 T progressivity(const T& from, const T& to) {
@@ -96,9 +103,7 @@ class Assessor {
   }
   /// What the i-th value of target t adds to the figure.
   T share(std::size_t t, std::size_t i, const Emphasis& emphasis) const {
-    const Target& target = (*targets_)[t];
-    const T r = limited(residual(allowed(t, i), values_[t][i], target.tolerance, emphasis.inset));
-    return math::square(r) * (emphasis.weight(target) / static_cast<double>(values_[t].size()));
+    return share_of((*targets_)[t], allowed(t, i), values_[t][i], values_[t].size(), emphasis);
   }
 
   /// The figure to search by: Σ weight·residual² over targets and rules, each residual limited; 0 = all is as wished.

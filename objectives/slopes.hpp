@@ -37,16 +37,16 @@ class Slopes {
       find_shares(k, emphasis.inset);
       if (shares_.empty()) continue;
       const bike::StationValues<T>& station = follow_.at(plain_->driving(k), wheel_travel(k), wanted_);
-      for (const Share& share : shares_) {
-        if (targets[share.target].measure)
-          measures_[share.target][share.index] = station[bike::Curve::leverage];
+      for (const Share& s : shares_) {
+        if (targets[s.target].measure)
+          measures_[s.target][s.index] = station[bike::Curve::leverage];
         else
-          sum = sum + square_of(share.target, share.index, station.at(targets[share.target].curve), emphasis);
+          sum = sum + share(s.target, s.index, station.at(targets[s.target].curve), emphasis);
       }
     }
     for (std::size_t t = 0; t < targets.size(); ++t)
       if (targets[t].measure && misses(t, 0, emphasis.inset))
-        sum = sum + square_of(t, 0, progressivity(measures_[t][0], measures_[t][1]), emphasis);
+        sum = sum + share(t, 0, progressivity(measures_[t][0], measures_[t][1]), emphasis);
     return sum;
   }
 
@@ -69,10 +69,8 @@ class Slopes {
     return residual(plain_->allowed(t, i), plain_->values(t)[i], plain_->targets()[t].tolerance, inset) > 0.0;
   }
 
-  T square_of(std::size_t t, std::size_t i, const T& y, const Emphasis& emphasis) const {
-    const Target& target = plain_->targets()[t];
-    const T r = limited(residual(plain_->allowed(t, i), y, target.tolerance, emphasis.inset));
-    return math::square(r) * (emphasis.weight(target) / static_cast<double>(plain_->values(t).size()));
+  T share(std::size_t t, std::size_t i, const T& y, const Emphasis& emphasis) const {
+    return share_of(plain_->targets()[t], plain_->allowed(t, i), y, plain_->values(t).size(), emphasis);
   }
 
   /// The wheel travel that fixes place k, when one does.

@@ -8,7 +8,6 @@
 #include "search/score.hpp"
 #include "tests/search/briefs.hpp"
 #include "tests/store/study_samples.hpp"
-#include "tests/support/close.hpp"
 
 using namespace trammel;
 using search::ranks_before;
