@@ -6,23 +6,31 @@
 namespace trammel::objectives {
 namespace {
 
-Verdict verdict_on(const Assessor<double>& a, std::size_t t) {
-  const Target& target = a.targets()[t];
+Verdict verdict_on(const Demands& d, const Outcome<double>& o, std::size_t t) {
+  const Target& target = d.targets[t];
   Verdict verdict;
   verdict.margin = 2.0;
-  for (std::size_t i = 0; i < a.values(t).size(); ++i) {
-    const Allowed allowed = a.allowed(t, i);
-    const double y = a.values(t)[i], inside = margin(allowed, y);
+  for (std::size_t i = 0; i < o.values[t].size(); ++i) {
+    const Allowed& allowed = d.allowed[t][i];
+    const double y = o.values[t][i], inside = margin(allowed, y);
     if (inside >= verdict.margin) continue;
     verdict.margin = inside;
     verdict.achieved = y;
-    verdict.at_travel = a.travels(t)[i];
+    verdict.at_travel = o.travels[t][i];
     verdict.violation = std::max({0.0, allowed.lo - y, y - allowed.hi});
     if (target.wish.kind == Wish::Kind::follow)
-      verdict.wished = path_value(target.wish, a.places().targets[t].fractions[i]);
+      verdict.wished = path_value(target.wish, d.places.targets[t].fractions[i]);
   }
   verdict.met = verdict.violation <= 0.0;
   return verdict;
+}
+
+/// Mean of the squared residuals of a target over its places, without limit or inset.
+double mean_square(const Demands& d, const Outcome<double>& o, std::size_t t) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < o.values[t].size(); ++i)
+    sum += math::square(residual(d.allowed[t][i], o.values[t][i], d.targets[t].tolerance, 0.0));
+  return sum / static_cast<double>(o.values[t].size());
 }
 
 std::string pair_name(const linkage::Mechanism& m, const PivotPair& pair) {
@@ -32,47 +40,46 @@ std::string pair_name(const linkage::Mechanism& m, const PivotPair& pair) {
 
 class Rules {
  public:
-  Rules(const Assessor<double>& a, std::vector<RuleVerdict>& out) : a_(a), out_(out) {}
+  Rules(const Demands& d, const Outcome<double>& o, std::vector<RuleVerdict>& out) : d_(d), o_(o), out_(out) {}
 
   void add_all() {
     transmission();
     pivot_distance();
     boxes();
-    if (!a_.model().has_shock()) return;
-    const double slope = a_.fit().slope;
-    add("wheel rises with the shock", "", slope, least_slope, "leverage ratio", a_.fit().slope_at,
-        slope >= least_slope);
-    const double length = a_.fit().shock_length, wanted = a_.model().layout.shock->length;
+    if (!d_.model.has_shock()) return;
+    const Least<double>& slope = o_.fit.slope;
+    add("wheel rises with the shock", "", slope.value, least_slope, "leverage ratio", slope.station,
+        slope.value >= least_slope);
+    const double length = drawn_shock_length(d_.model, o_.points), wanted = d_.model.layout.shock->length;
     add("shock eye to eye", "mm", length, wanted, "topped out", 0, std::abs(length - wanted) <= shock_length_tolerance);
   }
 
  private:
   void transmission() {
-    const auto& margins = a_.fit().transmission;
-    const auto worst = std::min_element(margins.begin(), margins.end());
-    if (worst == margins.end()) return;
-    const auto j = static_cast<std::size_t>(worst - margins.begin());
-    const double angle = math::degrees(std::asin(std::sqrt(std::clamp(*worst, 0.0, 1.0))));
-    const double least = a_.packaging().least_transmission_angle;
-    add("least transmission angle", "°", angle, least, a_.model().program.joints[j].name, a_.fit().transmission_at[j],
-        *worst > 0.0 && angle >= least);
+    const Least<double>* worst = least_of(o_.fit.transmission);
+    if (worst == nullptr) return;
+    const auto joint = static_cast<std::size_t>(worst - o_.fit.transmission.data());
+    const double angle = math::degrees(std::asin(std::sqrt(std::clamp(worst->value, 0.0, 1.0))));
+    const double least = d_.packaging.least_transmission_angle;
+    add("least transmission angle", "°", angle, least, d_.model.program.joints[joint].name, worst->station,
+        worst->value > 0.0 && angle >= least);
   }
 
   void pivot_distance() {
-    if (!a_.packaging().least_pivot_distance || a_.pairs().empty()) return;
-    const auto& d2 = a_.fit().distance2;
-    const auto k = static_cast<std::size_t>(std::min_element(d2.begin(), d2.end()) - d2.begin());
-    const double distance = std::sqrt(d2[k]), least = *a_.packaging().least_pivot_distance;
-    add("least pivot distance", "mm", distance, least, pair_name(a_.model().layout.mechanism, a_.pairs()[k]),
-        a_.fit().distance_at[k], distance >= least);
+    const Least<double>* nearest = least_of(o_.fit.distance2);
+    if (!d_.packaging.least_pivot_distance || nearest == nullptr) return;
+    const auto pair = static_cast<std::size_t>(nearest - o_.fit.distance2.data());
+    const double distance = std::sqrt(nearest->value), least = *d_.packaging.least_pivot_distance;
+    add("least pivot distance", "mm", distance, least, pair_name(d_.model.layout.mechanism, d_.pairs[pair]),
+        nearest->station, distance >= least);
   }
 
   void boxes() {
-    for (const Box& box : a_.packaging().boxes) {
+    for (const Box& box : d_.packaging.boxes) {
       const auto p = static_cast<std::size_t>(box.point);
-      const std::string& name = a_.model().layout.mechanism.point_names[p];
-      if (box.x) box_side(name + ".x", *box.x, a_.points()[p].x);
-      if (box.y) box_side(name + ".y", *box.y, a_.points()[p].y);
+      const std::string& name = d_.model.layout.mechanism.point_names[p];
+      if (box.x) box_side(name + ".x", *box.x, o_.points[p].x);
+      if (box.y) box_side(name + ".y", *box.y, o_.points[p].y);
     }
   }
 
@@ -83,31 +90,38 @@ class Rules {
         x >= i.lo && x <= i.hi);
   }
 
-  void add(std::string name, std::string unit, double achieved, double demanded, std::string where, std::size_t station,
+  void add(std::string name, std::string unit, double achieved, double demanded, std::string where, double station,
            bool met) {
     out_.push_back({std::move(name), std::move(unit), achieved, demanded, std::move(where),
-                    a_.sweep().stations()[station].travel, met});
+                    o_.march_travel[static_cast<std::size_t>(station)], met});
   }
 
-  const Assessor<double>& a_;
+  static const Least<double>* least_of(const std::vector<Least<double>>& all) {
+    const auto found =
+        std::min_element(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.value < b.value; });
+    return found == all.end() ? nullptr : &*found;
+  }
+
+  const Demands& d_;
+  const Outcome<double>& o_;
   std::vector<RuleVerdict>& out_;
 };
 
 }  // namespace
 
-Assessment assess(const Assessor<double>& a) {
+Assessment assess(const Demands& d, const Outcome<double>& o) {
   Assessment out;
   out.margin = 1.0;
-  for (std::size_t t = 0; t < a.targets().size(); ++t) {
-    const Target& target = a.targets()[t];
-    out.targets.push_back(verdict_on(a, t));
+  for (std::size_t t = 0; t < d.targets.size(); ++t) {
+    const Target& target = d.targets[t];
+    out.targets.push_back(verdict_on(d, o, t));
     out.margin = std::min(out.margin, out.targets.back().margin);
-    out.score += a.mean_square(t) * target.weight;
+    out.score += mean_square(d, o, t) * target.weight;
     if (!target.must) continue;
     ++out.musts;
     if (out.targets.back().met) ++out.musts_met;
   }
-  Rules(a, out.rules).add_all();
+  Rules(d, o, out.rules).add_all();
   for (const RuleVerdict& rule : out.rules) {
     ++out.musts;
     if (rule.met) ++out.musts_met;
@@ -115,10 +129,8 @@ Assessment assess(const Assessor<double>& a) {
   return out;
 }
 
-std::string assembly_failure(const Assessor<double>& a) {
-  const auto& margins = a.fit().transmission;
-  const auto j = static_cast<std::size_t>(std::min_element(margins.begin(), margins.end()) - margins.begin());
-  return "does not assemble at " + a.model().program.joints[j].name;
+std::string assembly_failure(const bike::Model& model, std::size_t joint) {
+  return "does not assemble at " + model.program.joints[joint].name;
 }
 
 }  // namespace trammel::objectives

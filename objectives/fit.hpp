@@ -15,24 +15,28 @@ using PivotPair = std::pair<int, int>;
 /// Pivots are the points that members share and the shock's eyes; every two of them make a pair.
 std::vector<PivotPair> pivot_pairs(const linkage::Mechanism& mechanism);
 
-/// The least that each watched quantity has been, and at which station of the march.
+/// The least that a watched quantity has been, and at which station of the march.
+template <class T>
+struct Least {
+  T value{};
+  math::Plain<T> station{0.0};
+
+  void watch(const T& x, const math::Plain<T>& at) {
+    station = math::select(x < value, at, station);
+    value = math::min(value, x);
+  }
+};
+
 template <class T>
 struct Fit {
-  std::vector<T> transmission;  ///< one a joint: sin² of the transmission angle (Joint margins)
-  std::vector<std::size_t> transmission_at;
-  std::vector<T> distance2;  ///< one a pair: squared distance, mm²
-  std::vector<std::size_t> distance_at;
-  T slope{};  ///< d(wheel travel)/ds, in the direction of the drive
-  std::size_t slope_at = 0;
-  T shock_length{};  ///< eye to eye as drawn, mm
+  std::vector<Least<T>> transmission;  ///< one a joint: sin² of the transmission angle (Joint margins)
+  std::vector<Least<T>> distance2;     ///< one a pair: squared distance, mm²
+  Least<T> slope;                      ///< d(wheel travel)/ds, in the direction of the drive
 
   void start(std::size_t joints, std::size_t pairs) {
-    transmission.assign(joints, T(1e9));
-    transmission_at.assign(joints, 0);
-    distance2.assign(pairs, T(1e18));
-    distance_at.assign(pairs, 0);
-    slope = T(1e9);
-    slope_at = 0;
+    transmission.assign(joints, {T(1e9)});
+    distance2.assign(pairs, {T(1e18)});
+    slope = {T(1e9)};
   }
 };
 
@@ -58,19 +62,14 @@ T drawn_shock_length(const bike::Model& model, const std::vector<math::Vec2<T>>&
 /// A joint whose links have no length (points on one spot) has no margin: it counts as this far from assembling.
 inline constexpr double least_margin = -1e30;
 
-/// Watches one station of the march.
+/// Watches one station of the march; with packs, `station` may differ from lane to lane.
 template <class T>
-void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, std::size_t station,
+void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, const math::Plain<T>& station,
            const linkage::State<T>& state, Fit<T>& fit) {
-  const auto keep_least = [&](const T& x, T& least, std::size_t& at) {
-    at = x < least ? station : at;
-    least = math::min(least, x);
-  };
   for (std::size_t j = 0; j < state.margin.size(); ++j)
-    keep_least(math::max(T(least_margin), state.margin[j]), fit.transmission[j], fit.transmission_at[j]);
-  for (std::size_t k = 0; k < pairs.size(); ++k)
-    keep_least(distance2_of(pairs[k], state), fit.distance2[k], fit.distance_at[k]);
-  if (model.has_shock()) keep_least(wheel_slope(model, state), fit.slope, fit.slope_at);
+    fit.transmission[j].watch(math::max(T(least_margin), state.margin[j]), station);
+  for (std::size_t k = 0; k < pairs.size(); ++k) fit.distance2[k].watch(distance2_of(pairs[k], state), station);
+  if (model.has_shock()) fit.slope.watch(wheel_slope(model, state), station);
 }
 
 /// How closely the drawn eye-to-eye length must match the shock's, mm.
@@ -90,28 +89,49 @@ inline double least_transmission(const Packaging& packaging) {
   return sine * sine;
 }
 
-/// Residuals of all rules, each 0 when the rule holds, handed to `take`.
+// Residuals of the rules, each 0 when the rule holds.
+
+/// `margin`: the least sin² of a joint's transmission angle.
+template <class T>
+T transmission_residual(const Packaging& packaging, const T& margin) {
+  return math::max(T(least_transmission(packaging)) - margin, T(0.0)) * T(1.0 / transmission_scale);
+}
+/// `distance2`: the least squared distance of two pivots; the rule must be set.
+template <class T>
+T distance_residual(const Packaging& packaging, const T& distance2) {
+  return math::max(T(*packaging.least_pivot_distance) - math::sqrt(distance2), T(0.0)) * T(1.0 / distance_scale);
+}
+/// `slope`: the least d(wheel travel)/ds.
+template <class T>
+T slope_residual(const T& slope) {
+  return math::max(T(least_slope) - slope, T(0.0)) * T(1.0 / slope_scale);
+}
+
+/// The rules on points as drawn, handed to `take`.
 template <class T, class Take>
-void rule_residuals(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit,
-                    const std::vector<math::Vec2<T>>& points, Take take) {
+void drawn_residuals(const bike::Model& model, const Packaging& packaging, const std::vector<math::Vec2<T>>& points,
+                     Take take) {
   const T none(0.0);
-  const T least_sine2(least_transmission(packaging));
-  for (const T& margin : fit.transmission) take(math::max(least_sine2 - margin, none) * (1.0 / transmission_scale));
-  if (packaging.least_pivot_distance)
-    for (const T& d2 : fit.distance2)
-      take(math::max(T(*packaging.least_pivot_distance) - math::sqrt(d2), none) * (1.0 / distance_scale));
   for (const Box& box : packaging.boxes) {
     const auto& p = points[static_cast<std::size_t>(box.point)];
     const auto outside = [&](const Interval& i, const T& x) {
-      take(math::max(math::max(T(i.lo) - x, x - T(i.hi)), none) * (1.0 / box_scale));
+      take(T(math::max(math::max(T(i.lo) - x, x - T(i.hi)), none) * T(1.0 / box_scale)));
     };
     if (box.x) outside(*box.x, p.x);
     if (box.y) outside(*box.y, p.y);
   }
   if (!model.has_shock()) return;
-  take(math::max(T(least_slope) - fit.slope, none) * (1.0 / slope_scale));
-  const T off = math::abs(fit.shock_length - T(model.layout.shock->length));
-  take(math::max(off - T(0.5 * shock_length_tolerance), none) * (1.0 / shock_length_tolerance));
+  const T off = math::abs(drawn_shock_length(model, points) - T(model.layout.shock->length));
+  take(T(math::max(off - T(0.5 * shock_length_tolerance), none) * T(1.0 / shock_length_tolerance)));
+}
+
+/// The rules along the stroke, handed to `take`.
+template <class T, class Take>
+void stroke_residuals(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit, Take take) {
+  for (const Least<T>& least : fit.transmission) take(transmission_residual(packaging, least.value));
+  if (packaging.least_pivot_distance)
+    for (const Least<T>& least : fit.distance2) take(distance_residual(packaging, least.value));
+  if (model.has_shock()) take(slope_residual(fit.slope.value));
 }
 
 }  // namespace trammel::objectives

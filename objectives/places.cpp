@@ -40,10 +40,37 @@ Places plan_places(const std::vector<Target>& targets, std::size_t gears) {
       of.at.push_back(place_of(places.stations, target.at));
       if (target.measure) of.at.push_back(place_of(places.stations, target.to));
     }
-    if (!target.measure) places.wanted.add(target.curve);
     places.targets.push_back(std::move(of));
   }
+  places.looks.resize(places.stations.size());
+  for (std::size_t t = 0; t < targets.size(); ++t) {
+    const bike::CurveKey key = targets[t].measure ? bike::CurveKey{bike::Curve::leverage} : targets[t].curve;
+    places.wanted.add(key);
+    auto found = std::find(places.curves.begin(), places.curves.end(), key);
+    if (found == places.curves.end()) found = places.curves.insert(found, key);
+    const int curve = static_cast<int>(found - places.curves.begin());
+    for (std::size_t i = 0; i < places.targets[t].at.size(); ++i)
+      places.looks[places.targets[t].at[i]].push_back({t, i, curve});
+  }
   return places;
+}
+
+bike::Locus locus_of(const Station& station, const bike::Model& model) {
+  const bike::Sag& sag = model.layout.sag;
+  switch (station.kind) {
+    case Station::Kind::topped_out:
+      return {true, 0.0, 0.0};
+    case Station::Kind::bottomed:
+      return {true, 0.0, model.range()};
+    case Station::Kind::travel:
+      return {false, 0.0, station.amount};
+    case Station::Kind::fraction:
+      return {false, station.amount, 0.0};
+    case Station::Kind::sag:
+      break;
+  }
+  if (sag.of == bike::SagOf::shock) return {true, 0.0, model.range() * sag.fraction};
+  return {false, sag.fraction, 0.0};
 }
 
 }  // namespace trammel::objectives

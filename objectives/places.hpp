@@ -3,7 +3,8 @@
 
 #include <vector>
 
-#include "bike/sweep.hpp"
+#include "bike/march.hpp"
+#include "bike/station.hpp"
 #include "objectives/target.hpp"
 
 namespace trammel::objectives {
@@ -14,10 +15,18 @@ struct TargetPlaces {
   std::vector<double> fractions;  ///< over a stretch: the fraction of travel of each
 };
 
+/// Who looks at a place, and at what: the `index`-th place of a target, the `curve`-th of Places::curves.
+struct Look {
+  std::size_t target, index;
+  int curve;
+};
+
 struct Places {
-  std::vector<Station> stations;      ///< distinct
-  std::vector<TargetPlaces> targets;  ///< in the brief's order
-  bike::Wanted wanted;                ///< curves that any target needs
+  std::vector<Station> stations;         ///< distinct
+  std::vector<std::vector<Look>> looks;  ///< who looks at each
+  std::vector<TargetPlaces> targets;     ///< in the brief's order
+  std::vector<bike::CurveKey> curves;    ///< that any target needs, each once
+  bike::Wanted wanted;                   ///< the same
 };
 
 /// Places over a whole travel; a stretch gets its share, both ends included.
@@ -25,24 +34,7 @@ inline constexpr int places_per_travel = 20;
 
 Places plan_places(const std::vector<Target>& targets, std::size_t gears);
 
-/// The driving coordinate of a station in a march that has been run.
-template <class T>
-T driving_coordinate(const bike::Model& model, bike::Sweep<T>& sweep, const Station& station) {
-  const bike::Sag& sag = model.layout.sag;
-  switch (station.kind) {
-    case Station::Kind::topped_out:
-      return T(0.0);
-    case Station::Kind::bottomed:
-      return T(model.range());
-    case Station::Kind::travel:
-      return sweep.driving_at(T(station.amount));
-    case Station::Kind::fraction:
-      return sweep.driving_at(sweep.whole_travel() * station.amount);
-    case Station::Kind::sag:
-      break;
-  }
-  if (sag.of == bike::SagOf::shock) return T(model.range() * sag.fraction);
-  return sweep.driving_at(sweep.whole_travel() * sag.fraction);
-}
+/// Where a station is in a model's stroke.
+bike::Locus locus_of(const Station& station, const bike::Model& model);
 
 }  // namespace trammel::objectives

@@ -1,6 +1,8 @@
 // Screening in stages: the cheapest questions first, and no further once a layout is out.
 #pragma once
 
+#include <cmath>
+#include <span>
 #include <vector>
 
 #include "objectives/assessor.hpp"
@@ -20,15 +22,200 @@ struct Screened {
   double figure = 0.0;  ///< complete when `stage` is `through`; else a lower bound that is over the limit
   Stage stage = Stage::through;
   bool assembles = true;  ///< at the positions that were looked at; if not, the figure is over `unassembled`
+  int joint = -1;         ///< where it does not
 };
 
 /// Added to the figure of a layout that does not assemble: above every figure of one that does.
 inline constexpr double unassembled = 1e6;
 
-/// Screens a layout. The figure is a sum of terms that are never negative, so a layout is out as soon as a part of the
-/// sum is over `limit`: what remains is exactly what a full computation would have kept. Curves of a layout that does
-/// not assemble are not computed.
-Screened screen(Assessor<double>& assessor, const std::vector<math::Vec2<double>>& points, const Emphasis& emphasis,
-                double limit);
+/// The points of many layouts, in groups of eight with their numbers side by side.
+class Block {
+ public:
+  static constexpr int lanes = 8;
+
+  /// Room for `layouts` of `points` points each.
+  void resize(std::size_t layouts, std::size_t points) {
+    layouts_ = layouts;
+    points_ = points;
+    numbers_.resize((layouts + lanes - 1) / lanes * lanes * points * 2);
+  }
+  std::size_t layouts() const { return layouts_; }
+  std::size_t points() const { return points_; }
+  /// Coordinate 0 (x) or 1 (y) of a point of a layout, mm.
+  double& at(std::size_t layout, std::size_t point, std::size_t coordinate) {
+    return numbers_[((layout / lanes * points_ + point) * 2 + coordinate) * lanes + layout % lanes];
+  }
+  double at(std::size_t layout, std::size_t point, std::size_t coordinate) const {
+    return const_cast<Block*>(this)->at(layout, point, coordinate);  // NOLINT: no other way to write the index once
+  }
+
+ private:
+  std::size_t layouts_ = 0, points_ = 0;
+  std::vector<double> numbers_;
+};
+
+/// Per-task workspace; T is `double` or a pack.
+///
+/// The figure is a sum of terms that are never negative, so a layout is out as soon as a part of the sum is over the
+/// limit: what remains is exactly what a full computation would have kept. Curves of a layout that does not assemble do
+/// not count. Between the stages the layouts that are left close up, so that lanes are filled; a lane's result does
+/// not depend on its neighbours.
+template <class T>
+class Screening {
+ public:
+  /// `demands` must outlive it.
+  explicit Screening(const Demands& demands) : demands_(&demands), assessor_(demands) {
+    points_.resize(demands.model.layout.mechanism.points.size());
+    const std::size_t places = demands.places.stations.size();
+    for (std::size_t k = 0; k < places; ++k) (at_an_end(k) ? ends_ : inner_).push_back(k);
+    for (std::size_t t = 0; t < demands.targets.size(); ++t)
+      if (demands.targets[t].measure) (only_ends(t) ? end_measures_ : inner_measures_).push_back(t);
+  }
+
+  /// Screens a block; `out` has an element for each of its layouts.
+  void screen(const Block& block, const Emphasis& emphasis, double limit, std::span<Screened> out) {
+    emphasis_ = emphasis;
+    limit_ = limit;
+    left_.resize(block.layouts());
+    for (std::size_t i = 0; i < left_.size(); ++i) left_[i] = i;
+    pass(block, out, Stage::packaging);
+    pass(block, out, Stage::end_of_stroke);
+    pass(block, out, Stage::through);
+  }
+
+ private:
+  /// A figure, complete or in part, and whether the layout assembles so far.
+  struct Standing {
+    T figure;
+    math::Truth<T> assembles;
+  };
+
+  /// Takes the layouts that are left through the stages up to `last`.
+  void pass(const Block& block, std::span<Screened> out, Stage last) {
+    still_.clear();
+    for (std::size_t first = 0; first < left_.size(); first += math::lanes<T>) {
+      group_ = std::span(left_).subspan(first, std::min(math::lanes<T>, left_.size() - first));
+      load(block);
+      in_.fill(true);
+      assessor_.begin(points_);
+      drawn_ = drawn_figure(*demands_, points_);
+      judge({rules(), math::Truth<T>(true)}, Stage::packaging, out);
+      if (last != Stage::packaging && any_in()) judge(ends(), Stage::end_of_stroke, out);
+      if (last == Stage::through && any_in()) judge(stroke(), Stage::stroke, out);
+      if (last == Stage::through && any_in()) {
+        const Standing whole = rest();
+        judge(whole, Stage::curves, out);
+        for (std::size_t i = 0; i < group_.size(); ++i)
+          if (in_[i]) out[group_[i]] = {math::lane(whole.figure, i), Stage::through, true, -1};
+      }
+      for (std::size_t i = 0; i < group_.size(); ++i)
+        if (in_[i]) still_.push_back(group_[i]);
+    }
+    left_.swap(still_);
+  }
+
+  /// The group's layouts into the lanes; the last one fills those left over.
+  void load(const Block& block) {
+    for (std::size_t p = 0; p < points_.size(); ++p)
+      for (std::size_t i = 0; i < math::lanes<T>; ++i) {
+        const std::size_t layout = group_[std::min(i, group_.size() - 1)];
+        math::set_lane(points_[p].x, i, block.at(layout, p, 0));
+        math::set_lane(points_[p].y, i, block.at(layout, p, 1));
+      }
+  }
+
+  /// Puts layouts out that do not assemble, are over the limit, or have no figure (two points of a member on one spot
+  /// can leave its curves without a number).
+  void judge(const Standing& standing, Stage stage, std::span<Screened> out) {
+    for (std::size_t i = 0; i < group_.size(); ++i) {
+      if (!in_[i]) continue;
+      const double figure = math::lane(standing.figure, i);
+      const bool sound = std::isfinite(figure), assembles = sound && math::lane(standing.assembles, i);
+      in_[i] = assembles && !(figure > limit_);
+      if (in_[i]) continue;
+      const int joint = assembles ? -1 : static_cast<int>(math::lane(worst_joint(assessor_.outcome().fit), i));
+      out[group_[i]] = {sound ? figure : 2.0 * unassembled, stage, assembles, joint};
+    }
+  }
+  bool any_in() const {
+    bool any = false;
+    for (std::size_t i = 0; i < group_.size(); ++i) any = any || in_[i];
+    return any;
+  }
+
+  T rules() const { return (drawn_ + stroke_figure(*demands_, assessor_.outcome().fit)) * T(emphasis_.must); }
+  /// Without blocks the last position needs none before it: most layouts end here.
+  bool jumps() const { return demands_->model.program.tears == 0; }
+
+  Standing ends() {
+    curves_ = T(0.0);
+    assessor_.stop_at(0);
+    if (jumps()) {
+      assessor_.stop_at(assessor_.stations() - 1);
+      add_ends();
+    }
+    return standing();
+  }
+
+  Standing stroke() {
+    const std::size_t last = assessor_.stations() - (jumps() ? 1 : 0);
+    for (std::size_t i = 1; i < last; ++i) assessor_.stop_at(i);
+    if (!jumps()) add_ends();
+    return standing();
+  }
+
+  Standing rest() {
+    const T base = rules();
+    for (std::size_t k : inner_) {
+      add_place(k);
+      const auto over = base + curves_ > T(limit_);
+      bool all_over = true;
+      for (std::size_t i = 0; i < group_.size(); ++i) all_over = all_over && (!in_[i] || math::lane(over, i));
+      if (all_over) break;
+    }
+    for (std::size_t t : inner_measures_) add_measure(t);
+    return standing();
+  }
+
+  Standing standing() const {
+    const auto assembles = assessor_.outcome().assembles();
+    return {rules() + math::select(assembles, curves_, T(unassembled)), assembles};
+  }
+
+  void add_ends() {
+    for (std::size_t k : ends_) add_place(k);
+    for (std::size_t t : end_measures_) add_measure(t);
+  }
+  void add_place(std::size_t k) {
+    assessor_.compute_place(k);
+    for (const Look& look : demands_->places.looks[k])
+      if (!demands_->targets[look.target].measure)
+        curves_ = curves_ + share(*demands_, assessor_.outcome(), look.target, look.index, emphasis_);
+  }
+  void add_measure(std::size_t t) {
+    assessor_.finish_measure(t);
+    curves_ = curves_ + share(*demands_, assessor_.outcome(), t, 0, emphasis_);
+  }
+
+  bool at_an_end(std::size_t place) const {
+    const Station::Kind kind = demands_->places.stations[place].kind;
+    return kind == Station::Kind::topped_out || kind == Station::Kind::bottomed;
+  }
+  bool only_ends(std::size_t t) const {
+    const std::vector<std::size_t>& at = demands_->places.targets[t].at;
+    return std::all_of(at.begin(), at.end(), [&](std::size_t k) { return at_an_end(k); });
+  }
+
+  const Demands* demands_;
+  Assessor<T> assessor_;
+  std::vector<math::Vec2<T>> points_;
+  std::vector<std::size_t> ends_, inner_, end_measures_, inner_measures_;  ///< places; targets on measures
+  Emphasis emphasis_;
+  double limit_ = 0.0;
+  T drawn_{}, curves_{};  ///< parts of the figure: of the points as drawn, of targets
+  std::vector<std::size_t> left_, still_;
+  std::span<const std::size_t> group_;  ///< the layouts in the lanes
+  std::array<bool, Block::lanes> in_{};
+};
 
 }  // namespace trammel::objectives

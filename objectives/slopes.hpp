@@ -1,118 +1,148 @@
-// The figure to search by with its derivatives. What is as wished adds nothing to them, so they are computed only at
+// The gradient of the figure to search by. What is as wished adds nothing to it, so derivatives are taken only at
 // places where a target or rule is not.
 #pragma once
 
 #include "bike/follow.hpp"
-#include "objectives/assessor.hpp"
+#include "objectives/outcome.hpp"
 
 namespace trammel::objectives {
 
-/// Per-task workspace for one model and number type; nothing is allocated after the first evaluation.
-template <class T>
+/// Per-task workspace; nothing is allocated after the first layouts.
+template <int W>
 class Slopes {
  public:
-  /// `plain` must outlive it.
-  explicit Slopes(const Assessor<double>& plain) : plain_(&plain), follow_(plain.model()) {
-    wanted_ = bike::Wanted::nothing(plain.model().circles.size());
+  using P = math::Pack<W>;
+
+  /// `demands` must outlive it.
+  explicit Slopes(const Demands& demands) : demands_(&demands), follow_(demands.model, demands.formulas) {
+    weights_.resize(demands.targets.size());
+    for (std::size_t t = 0; t < weights_.size(); ++t) weights_[t].resize(demands.places.targets[t].at.size());
   }
 
-  /// The figure of the layout that `plain` has marched through and computed the curves of; `points` are its points
-  /// with derivatives. Its value is that of `plain.figure(emphasis)` to rounding, its derivatives are exact.
-  T figure(const std::vector<math::Vec2<T>>& points, const Emphasis& emphasis) {
-    follow_.start(points, plain_->sweep());
-    return targets_figure(emphasis) + rules_figure(points) * emphasis.must;
+  /// Exact derivatives of the figure of the layout that `plain` has marched through and `outcome` tells of, for as many
+  /// variables as `out` has elements.
+  void gradient(const bike::Tangents& tangents, bike::Spread<W>& plain, const Outcome<double>& outcome,
+                const Emphasis& emphasis, std::span<double> out) {
+    std::fill(out.begin(), out.end(), 0.0);
+    follow_.start(outcome.points, plain);
+    gather_targets(outcome, emphasis);
+    gather_stroke(outcome, plain.stations(), emphasis.must);
+    follow_.finish();
+    follow_.add_gradient(0, tangents, out);
+    add_drawn(outcome, tangents, emphasis.must, out);
   }
 
  private:
-  /// A target's share of the figure at one of its places.
-  struct Share {
-    std::size_t target, index;
+  using Wide = math::Dual<1, P>;  ///< a value and its derivative with respect to another variable in each lane
+  using Scalar = math::Dual<2>;   ///< a value and the derivatives with respect to one or two others
+
+  void gather_targets(const Outcome<double>& outcome, const Emphasis& emphasis) {
+    for (std::size_t t = 0; t < weights_.size(); ++t) weigh(outcome, emphasis, t);
+    active_.clear();
+    for (std::size_t k = 0; k < demands_->places.looks.size(); ++k) {
+      const auto& looks = demands_->places.looks[k];
+      if (std::any_of(looks.begin(), looks.end(), [&](const Look& look) { return weight(look) != 0.0; }))
+        active_.push_back(k);
+    }
+    for (std::size_t first = 0; first < active_.size(); first += W)
+      gather_places(std::span(active_).subspan(first, std::min<std::size_t>(W, active_.size() - first)), outcome);
+  }
+
+  /// d(figure)/d(what target t looks at), at each of its places.
+  void weigh(const Outcome<double>& outcome, const Emphasis& emphasis, std::size_t t) {
+    const Target& target = demands_->targets[t];
+    const auto share = [&](const Scalar& y, std::size_t i) {
+      return share_of(target, demands_->allowed[t][i], y, outcome.values[t].size(), emphasis);
+    };
+    if (target.measure) {
+      const auto& [from, to] = outcome.measured[t];
+      const Scalar of = share(progressivity(Scalar::variable(from, 0), Scalar::variable(to, 1)), 0);
+      weights_[t] = {of.d[0], of.d[1]};
+      return;
+    }
+    for (std::size_t i = 0; i < weights_[t].size(); ++i)
+      weights_[t][i] = share(Scalar::variable(outcome.values[t][i], 0), i).d[0];
+  }
+  double weight(const Look& look) const { return weights_[look.target][look.index]; }
+
+  /// Up to W places.
+  void gather_places(std::span<const std::size_t> places, const Outcome<double>& outcome) {
+    P s;
+    for (std::size_t lane = 0; lane < W; ++lane) {
+      const std::size_t k = places[std::min(lane, places.size() - 1)];
+      math::set_lane(s, lane, outcome.driving[k]);
+      loci_[lane] = demands_->loci[k];
+    }
+    math::FormulaRun<W>& run = follow_.at_places(s, loci_);
+    for (std::size_t lane = 0; lane < places.size(); ++lane)
+      for (const Look& look : demands_->places.looks[places[lane]]) run.seed(look.curve, lane, weight(look));
+    follow_.gather(run);
+  }
+
+  /// A rule that is broken along the stroke: a result of the formula, where, and what it adds to the figure.
+  struct Broken {
+    std::size_t result;
+    double s;
+    double weight;
   };
 
-  T targets_figure(const Emphasis& emphasis) {
-    T sum(0.0);
-    const std::vector<Target>& targets = plain_->targets();
-    measures_.assign(targets.size(), {T(0.0), T(0.0)});
-    for (std::size_t k = 0; k < plain_->places().stations.size(); ++k) {
-      find_shares(k, emphasis.inset);
-      if (shares_.empty()) continue;
-      const bike::StationValues<T>& station = follow_.at(plain_->driving(k), wheel_travel(k), wanted_);
-      for (const Share& s : shares_) {
-        if (targets[s.target].measure)
-          measures_[s.target][s.index] = station[bike::Curve::leverage];
-        else
-          sum = sum + share(s.target, s.index, station.at(targets[s.target].curve), emphasis);
+  void gather_stroke(const Outcome<double>& outcome, const bike::March<double>& march, double must) {
+    broken_.clear();
+    std::size_t result = 0;
+    const auto look_at = [&](const Least<double>& least, auto residual) {
+      const Scalar r = residual(Scalar::variable(least.value, 0));
+      if (r.v != 0.0)
+        broken_.push_back(
+            {result, march.s[static_cast<std::size_t>(least.station)], math::square(limited(r)).d[0] * must});
+      ++result;
+    };
+    const Packaging& packaging = demands_->packaging;
+    const Fit<double>& fit = outcome.fit;
+    for (const Least<double>& least : fit.transmission)
+      look_at(least, [&](const Scalar& x) { return transmission_residual(packaging, x); });
+    if (packaging.least_pivot_distance)
+      for (const Least<double>& least : fit.distance2)
+        look_at(least, [&](const Scalar& x) { return distance_residual(packaging, x); });
+    result = fit.transmission.size() + fit.distance2.size();
+    if (demands_->model.has_shock()) look_at(fit.slope, [](const Scalar& x) { return slope_residual(x); });
+    for (std::size_t first = 0; first < broken_.size(); first += W)
+      gather_broken(std::span(broken_).subspan(first, std::min<std::size_t>(W, broken_.size() - first)));
+  }
+
+  void gather_broken(std::span<const Broken> broken) {
+    P s;
+    for (std::size_t lane = 0; lane < W; ++lane) math::set_lane(s, lane, broken[std::min(lane, broken.size() - 1)].s);
+    math::FormulaRun<W>& run = follow_.at_stations(s);
+    for (std::size_t lane = 0; lane < broken.size(); ++lane)
+      run.seed(static_cast<int>(broken[lane].result), lane, broken[lane].weight);
+    follow_.gather(run);
+  }
+
+  /// The rules on points as drawn, a variable in each lane.
+  void add_drawn(const Outcome<double>& outcome, const bike::Tangents& tangents, double must, std::span<double> out) {
+    if (drawn_figure(*demands_, outcome.points) == 0.0) return;
+    points_.resize(outcome.points.size());
+    for (std::size_t first = 0; first < out.size(); first += W) {
+      const std::size_t n = std::min<std::size_t>(W, out.size() - first);
+      for (std::size_t p = 0; p < points_.size(); ++p) {
+        points_[p] = {Wide(outcome.points[p].x), Wide(outcome.points[p].y)};
+        for (std::size_t i = 0; i < n; ++i) {
+          math::set_lane(points_[p].x.d.each[0], i, tangents[first + i][p].x);
+          math::set_lane(points_[p].y.d.each[0], i, tangents[first + i][p].y);
+        }
       }
-    }
-    for (std::size_t t = 0; t < targets.size(); ++t)
-      if (targets[t].measure && misses(t, 0, emphasis.inset))
-        sum = sum + share(t, 0, progressivity(measures_[t][0], measures_[t][1]), emphasis);
-    return sum;
-  }
-
-  /// Who looks at place k and does not have what it wishes, and which curves they need.
-  void find_shares(std::size_t k, double inset) {
-    shares_.clear();
-    wanted_.clear();
-    for (std::size_t t = 0; t < plain_->targets().size(); ++t) {
-      const Target& target = plain_->targets()[t];
-      const std::vector<std::size_t>& at = plain_->places().targets[t].at;
-      for (std::size_t i = 0; i < at.size(); ++i) {
-        if (at[i] != k || !misses(t, target.measure ? 0 : i, inset)) continue;
-        shares_.push_back({t, i});
-        if (!target.measure) wanted_.add(target.curve);
-      }
+      const auto figure = drawn_figure(*demands_, points_);
+      for (std::size_t i = 0; i < n; ++i) out[first + i] += math::lane(figure.d[0], i) * must;
     }
   }
 
-  bool misses(std::size_t t, std::size_t i, double inset) const {
-    return residual(plain_->allowed(t, i), plain_->values(t)[i], plain_->targets()[t].tolerance, inset) > 0.0;
-  }
-
-  T share(std::size_t t, std::size_t i, const T& y, const Emphasis& emphasis) const {
-    return share_of(plain_->targets()[t], plain_->allowed(t, i), y, plain_->values(t).size(), emphasis);
-  }
-
-  /// The wheel travel that fixes place k, when one does.
-  std::optional<T> wheel_travel(std::size_t k) const {
-    const Station& station = plain_->places().stations[k];
-    const bike::Sag& sag = plain_->model().layout.sag;
-    if (station.kind == Station::Kind::travel) return T(station.amount);
-    if (station.kind == Station::Kind::fraction) return follow_.whole_travel() * station.amount;
-    if (station.kind == Station::Kind::sag && sag.of == bike::SagOf::wheel)
-      return follow_.whole_travel() * sag.fraction;
-    return std::nullopt;
-  }
-
-  T rules_figure(const std::vector<math::Vec2<T>>& points) {
-    const Fit<double>& plain = plain_->fit();
-    const bike::Model& model = plain_->model();
-    fit_.start(plain.transmission.size(), plain.distance2.size());
-    const double least_sine2 = least_transmission(plain_->packaging());
-    for (std::size_t j = 0; j < plain.transmission.size(); ++j)
-      fit_.transmission[j] = plain.transmission[j] < least_sine2
-                                 ? follow_.at_station(plain.transmission_at[j]).margin[j]
-                                 : T(plain.transmission[j]);
-    const double least = plain_->packaging().least_pivot_distance.value_or(0.0);
-    for (std::size_t k = 0; k < plain.distance2.size(); ++k)
-      fit_.distance2[k] = plain.distance2[k] < least * least
-                              ? distance2_of(plain_->pairs()[k], follow_.at_station(plain.distance_at[k]))
-                              : T(plain.distance2[k]);
-    if (model.has_shock()) {
-      fit_.slope = plain.slope < least_slope ? wheel_slope(model, follow_.at_station(plain.slope_at)) : T(plain.slope);
-      fit_.shock_length = drawn_shock_length(model, points);
-    }
-    T sum(0.0);
-    rule_residuals(model, plain_->packaging(), fit_, points, [&](const T& r) { sum = sum + math::square(limited(r)); });
-    return sum;
-  }
-
-  const Assessor<double>* plain_;
-  bike::Follow<T> follow_;
-  bike::Wanted wanted_;
-  Fit<T> fit_;
-  std::vector<Share> shares_;
-  std::vector<std::array<T, 2>> measures_;
+  const Demands* demands_;
+  bike::Follow<W> follow_;
+  std::array<bike::Locus, static_cast<std::size_t>(W)> loci_;
+  std::vector<std::vector<double>> weights_;  ///< of each target at each of its places
+  std::vector<std::size_t> active_;           ///< places where something weighs
+  std::vector<Broken> broken_;
+  std::vector<math::Vec2<Wide>> points_;
 };
 
 }  // namespace trammel::objectives

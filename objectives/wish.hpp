@@ -28,7 +28,7 @@ template <class T>
 T residual(const Allowed& allowed, const T& y, double tolerance, double inset) {
   const double narrower = inset * allowed.depth;
   const T below = T(allowed.lo + narrower) - y, above = y - T(allowed.hi - narrower);
-  return math::max(math::max(below, above), T(0.0)) * (1.0 / tolerance);
+  return math::max(math::max(below, above), T(0.0)) * T(1.0 / tolerance);
 }
 
 /// Distance inside as a share of the depth: at most 1, 0 on the edge, negative outside.

@@ -1,81 +1,135 @@
-// Derivatives where a plain march has been: the same layout in a number type that carries them, only at the places
-// that matter.
-//
-// A sweep in plain numbers finds the places; there the equations hold already, so one Newton step of each in the
-// richer type gives the derivatives of the place exactly, by the implicit function theorem.
+// Derivatives where a plain motion has been: the formulas of the motion, run forwards and backwards at the places that
+// matter, several of them side by side.
 #pragma once
 
-#include <optional>
-
-#include "bike/sweep.hpp"
+#include "bike/motion_formulas.hpp"
+#include "bike/spread.hpp"
+#include "math/formula_run.hpp"
 
 namespace trammel::bike {
 
-/// Per-task workspace; nothing is allocated after the first `start`.
-template <class T>
+/// How the points of a layout move with n design variables: n rows, one a variable, of d(point)/d(variable).
+using Tangents = std::vector<std::vector<Vec2<double>>>;
+
+/// Per-task workspace; nothing is allocated after the first layout.
+template <int W>
 class Follow {
  public:
-  explicit Follow(const Model& model) : model_(&model) {
-    state_.resize(model.program);
-    values_.resize(model.circles.size());
-  }
+  using P = math::Pack<W>;
 
-  /// Takes the layout that `plain` has marched through, its points with derivatives. `plain` must stay as it is while
-  /// the other members are called.
-  void start(const std::vector<Vec2<T>>& points, const Sweep<double>& plain) {
+  /// Both must outlive it.
+  Follow(const Model& model, const MotionFormulas& formulas)
+      : model_(&model),
+        formulas_(&formulas),
+        making_(formulas.making),
+        place_(formulas.place),
+        stand_(formulas.stand),
+        parts_(formulas.making.results()) {}
+
+  /// Takes the layout that `plain` has marched through. `plain` is used by the other members, which leave its march as
+  /// it is.
+  void start(const std::vector<Vec2<double>>& points, Spread<W>& plain) {
     plain_ = &plain;
-    linkage::measure(model_->program, points, geometry_);
-    at_station(0);
-    top_out(*model_, state_, ref_);
-    whole_ = travel(at_station(plain.stations().size() - 1));
-  }
-
-  /// Positions and velocities at a station of the march.
-  const linkage::State<T>& at_station(std::size_t i) {
-    const auto& stations = plain_->stations();
-    move_to(T(stations[i].s), stations[i == 0 ? 0 : i - 1].seed);
-    return state_;
-  }
-
-  const T& whole_travel() const { return whole_; }
-
-  /// The wanted curves at driving coordinate s, which the plain sweep has found. With `travel`, s is where the wheel
-  /// has risen that far and moves with it; without, or at an end of the range, s stands still.
-  const StationValues<T>& at(double s, const std::optional<T>& wheel_travel, const Wanted& wanted) {
-    const linkage::Seed<double>& seed = plain_->seed_before(s);
-    move_to(T(s), seed);
-    if (wheel_travel && s != 0.0 && s != model_->range()) {
-      const double slope = value(state_.velocity[axle()].y);
-      if (math::abs(slope) > 1e-6) move_to(T(s) + (*wheel_travel - travel(state_)) * (1.0 / slope), seed);
+    int next = 0;
+    for (const Vec2<double>& p : points) {
+      making_.set(next++, P(p.x));
+      making_.set(next++, P(p.y));
     }
-    if (wanted.forces) linkage::accelerations(model_->program, geometry_, state_);
-    station(*model_, ref_, state_, whole_, wanted, values_);
-    return values_;
+    if (formulas_->tears > 0)
+      for (double s : {0.0, model_->range()}) next = set_tears(making_, next, plain.move_to(P(s)));
+    making_.forwards();
+    for (int i = 0; i < parts_; ++i) {
+      place_.set(i, making_.result(i));
+      stand_.set(i, making_.result(i));
+    }
+    making_.still();
+  }
+
+  /// Stands at driving coordinates s, which `plain` has found for as many places. The results of the run that it gives
+  /// are the curves.
+  math::FormulaRun<W>& at_places(const P& s, std::span<const Locus> places) {
+    plain_->move_to(s);
+    const linkage::State<P>& plain = plain_->accelerate();
+    int next = set_tears(place_, set(place_, parts_, s), plain);
+    next = set_shift(next, s, places, plain.velocity[static_cast<std::size_t>(model_->layout.axle.point)].y);
+    for (std::size_t p : formulas_->used) {
+      next = set(place_, next, plain.velocity[p].x);
+      next = set(place_, next, plain.velocity[p].y);
+      next = set(place_, next, plain.acceleration[p].x);
+      next = set(place_, next, plain.acceleration[p].y);
+    }
+    place_.forwards();
+    place_.still();
+    return place_;
+  }
+
+  /// Stands at driving coordinates that do not move. The results are the margins, the squared distances, the slope.
+  math::FormulaRun<W>& at_stations(const P& s) {
+    const linkage::State<P>& plain = plain_->move_to(s);
+    set_tears(stand_, set(stand_, parts_, s), plain);
+    stand_.forwards();
+    stand_.still();
+    return stand_;
+  }
+
+  /// Takes what has been seeded into a run's results back to the parts, all lanes together; adds up over runs.
+  void gather(math::FormulaRun<W>& run) {
+    run.backwards();
+    for (int i = 0; i < parts_; ++i) {
+      const P& adjoint = run.adjoint(i);
+      double sum = 0.0;
+      for (std::size_t lane = 0; lane < W; ++lane) sum += math::lane(adjoint, lane);
+      making_.seed(i, 0, sum);
+    }
+  }
+  /// The same, each lane by itself and without what was gathered before.
+  void gather_lanes(math::FormulaRun<W>& run) {
+    run.backwards();
+    making_.still();
+    for (int i = 0; i < parts_; ++i) making_.seed(i, run.adjoint(i));
+  }
+  /// Takes what has been gathered back to the points as drawn.
+  void finish() { making_.backwards(); }
+  /// Adds the gradient of what was gathered; in lane 0 when all lanes together.
+  void add_gradient(std::size_t lane, const Tangents& tangents, std::span<double> gradient) const {
+    for (std::size_t p = 0; p < formulas_->points; ++p) {
+      const double x = math::lane(making_.adjoint(static_cast<int>(2 * p)), lane);
+      const double y = math::lane(making_.adjoint(static_cast<int>(2 * p + 1)), lane);
+      for (std::size_t v = 0; v < gradient.size(); ++v) gradient[v] += x * tangents[v][p].x + y * tangents[v][p].y;
+    }
   }
 
  private:
-  std::size_t axle() const { return static_cast<std::size_t>(model_->layout.axle.point); }
-  T travel(const linkage::State<T>& state) const { return state.position[axle()].y - ref_.axle.y; }
+  static int set(math::FormulaRun<W>& run, int input, const P& x) {
+    run.set(input, x);
+    return input + 1;
+  }
+  static int set_tears(math::FormulaRun<W>& run, int next, const linkage::State<P>& plain) {
+    for (const linkage::Tear<P>& tear : plain.tears)
+      for (const P& x : {tear.at.x, tear.at.y, tear.rate, tear.bend}) next = set(run, next, x);
+    return next;
+  }
 
-  void move_to(const T& s, const linkage::Seed<double>& seed) {
-    seed_.s = T(seed.s);
-    seed_.tears.resize(seed.tears.size());
-    for (std::size_t i = 0; i < seed.tears.size(); ++i) {
-      const linkage::Tear<double>& from = seed.tears[i];
-      seed_.tears[i] = {math::constant<T>(from.at), T(from.rate), T(from.bend)};
+  /// How the places move along the stroke. One at a driving coordinate, or at an end of the range, does not; nor one
+  /// where the wheel stands still.
+  int set_shift(int next, const P& s, std::span<const Locus> places, const P& slope) {
+    P rate(0.0), factor(0.0), offset(0.0);
+    for (std::size_t lane = 0; lane < W; ++lane) {
+      const Locus& place = places[std::min(lane, places.size() - 1)];
+      const double at = math::lane(s, lane), rise = math::lane(slope, lane);
+      if (place.driving || at == 0.0 || at == model_->range() || math::abs(rise) < 1e-6) continue;
+      math::set_lane(rate, lane, 1.0 / rise);
+      math::set_lane(factor, lane, place.factor);
+      math::set_lane(offset, lane, place.offset);
     }
-    linkage::assemble(model_->program, geometry_, s, &seed_, state_);
-    linkage::velocities(model_->program, geometry_, state_);
+    return set(place_, set(place_, set(place_, next, rate), factor), offset);
   }
 
   const Model* model_;
-  const Sweep<double>* plain_ = nullptr;
-  linkage::Geometry<T> geometry_;
-  linkage::State<T> state_;
-  linkage::Seed<T> seed_;
-  ToppedOut<T> ref_;
-  T whole_{};
-  StationValues<T> values_;
+  const MotionFormulas* formulas_;
+  Spread<W>* plain_ = nullptr;
+  math::FormulaRun<W> making_, place_, stand_;
+  int parts_;
 };
 
 }  // namespace trammel::bike

@@ -78,9 +78,11 @@ class Tracer {
 
   /// Halves the interval in which the motion stops until the place is known to a micrometre.
   std::string describe(std::size_t failed) {
-    if (failed == 0) return "is at a dead point as drawn, at " + joint_at(sweep_.stations()[0].s, nullptr).joint;
-    const auto& seed = sweep_.stations()[failed - 1].seed;
-    double good = seed.s, bad = sweep_.stations()[failed].s;
+    if (failed == 0) return "is at a dead point as drawn, at " + joint_at(0.0, nullptr).joint;
+    const March<double>& march = sweep_.stations();
+    linkage::Seed<double> seed;
+    march.seed_at(static_cast<double>(failed - 1), seed);
+    double good = march.s[failed - 1], bad = march.s[failed];
     Stop stop = joint_at(bad, &seed);
     for (int i = 0; i < 40; ++i) {
       const double middle = 0.5 * (good + bad);
@@ -112,10 +114,11 @@ class Tracer {
 
   /// The wheel must rise all the way as the shock compresses.
   void refuse_turning_back() const {
-    for (const auto& m : sweep_.stations())
-      if (m.slope <= 0.0)
-        throw MotionFailure{"the wheel stops rising at " + number(m.travel, 2) + " mm of travel (" + number(m.s, 2) +
-                            " mm of shock stroke): from there the shock moves without it"};
+    const March<double>& march = sweep_.stations();
+    for (std::size_t i = 0; i < march.stations(); ++i)
+      if (march.slope[i] <= 0.0)
+        throw MotionFailure{"the wheel stops rising at " + number(march.travel[i], 2) + " mm of travel (" +
+                            number(march.s[i], 2) + " mm of shock stroke): from there the shock moves without it"};
   }
 
   Model model_;

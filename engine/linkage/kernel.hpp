@@ -13,9 +13,9 @@
 
 namespace trammel::linkage {
 
-/// Lengths, ratios and branches of a layout whose points are given as drawn.
+/// Lengths, ratios and branches of a layout whose points are given as drawn. `state` is room to work in.
 template <class T>
-void measure(const Program& program, const std::vector<Vec2<T>>& points, Geometry<T>& geometry);
+void measure(const Program& program, const std::vector<Vec2<T>>& points, Geometry<T>& geometry, State<T>& state);
 
 /// Positions at s. `from` starts the blocks (a position near by on the same branch); null starts from the drawn one.
 template <class T>
@@ -40,7 +40,7 @@ T turning_rate(const Program& program, int member, const State<T>& state) {
 }
 
 template <class T>
-void measure(const Program& program, const std::vector<Vec2<T>>& points, Geometry<T>& geometry) {
+void measure(const Program& program, const std::vector<Vec2<T>>& points, Geometry<T>& geometry, State<T>& state) {
   geometry.points = points;
   // A block adds one constant of its own: the sign of its determinant as drawn.
   geometry.constants.resize(blocks::index(program.constants) + program.groups.size());
@@ -49,9 +49,9 @@ void measure(const Program& program, const std::vector<Vec2<T>>& points, Geometr
     for (const Closure& c : g.closures)
       geometry.constants[blocks::index(c.rule.constant)] = blocks::drawn_constant(points, c.rule, c.point);
   if (program.tears == 0) return;
-  State<T> state;
-  state.resize(program);
+  state.s = T(0.0);
   state.position = points;
+  for (Vec2<T>& v : state.velocity) v = {T(0.0), T(0.0)};
   blocks::drawn_tears(program, geometry, state);
   const blocks::Context<T> k{program, geometry, state};
   for (std::size_t i = 0; i < program.groups.size(); ++i) {
@@ -61,7 +61,7 @@ void measure(const Program& program, const std::vector<Vec2<T>>& points, Geometr
     blocks::Matrix<T> matrix = blocks::sensitivities(k, g);
     blocks::Vector<T> none{};
     const T determinant = blocks::eliminate(matrix, none, static_cast<int>(g.closures.size()));
-    geometry.constants[blocks::index(program.constants) + i] = T(value(determinant) < 0.0 ? -1.0 : 1.0);
+    geometry.constants[blocks::index(program.constants) + i] = math::lift<T>(blocks::sign_of(value(determinant)));
     blocks::rest(k, g);
   }
 }
@@ -84,7 +84,7 @@ void assemble(const Program& program, const Geometry<T>& geometry, const T& s, c
       continue;
     }
     if (from != nullptr) blocks::predict(k, g, *from);
-    blocks::close(k, g, value(geometry.constants[blocks::index(program.constants) + i]), state.margin[joint++]);
+    blocks::close(k, g, geometry.constants[blocks::index(program.constants) + i], state.margin[joint++]);
   }
 }
 

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <array>
-#include <utility>
 
 #include "linkage/kernel_steps.hpp"
 
@@ -13,8 +12,12 @@ using steps::index;
 
 /// Most tears that one block may have; `compile` looks no further.
 inline constexpr int most_tears = 4;
-/// Newton steps of a block: from a second-order prediction three reach rounding; the rest are reserve.
+/// Most Newton steps of a block: from a second-order prediction two or three reach rounding; the rest are reserve.
 inline constexpr int newton_steps = 6;
+/// A Newton step (radians, or share of the rail) so small that the next one would be under rounding, since the error
+/// is squared each time. Derivatives are exact only with a step from where the closures hold, and wait for one more.
+template <class T>
+inline constexpr double last_step = std::is_same_v<T, math::Plain<T>> ? 1e-7 : 1e-12;
 /// Greatest turn (radians) or slide (share of the rail) of one Newton step.
 inline constexpr double greatest_step = 0.3;
 /// A closure counts as closed when its error, as a share of its length, is under this.
@@ -61,33 +64,40 @@ T gap_bend(const Context<T>& k, const Closure& closure) {
   return (moved - steps::normal_acceleration(k, closure.rule, c, k.v(closure.point))) * gap_scale(k, closure);
 }
 
+template <class T, class M>
+void swap_if(const M& condition, T& a, T& b) {
+  const T first = math::select(condition, b, a);
+  b = math::select(condition, a, b);
+  a = first;
+}
+
 /// Solves A·x = b by elimination with partial pivoting; returns the determinant.
 template <class T>
 T eliminate(Matrix<T>& a, Vector<T>& b, int n) {
   T determinant(1.0);
   for (int c = 0; c < n; ++c) {
-    int pivot = c;
-    for (int r = c + 1; r < n; ++r)
-      if (std::abs(value(a[index(r)][index(c)])) > std::abs(value(a[index(pivot)][index(c)]))) pivot = r;
-    if (pivot != c) {
-      std::swap(a[index(pivot)], a[index(c)]);
-      std::swap(b[index(pivot)], b[index(c)]);
-      determinant = -determinant;
+    // The greatest head of the column comes up by exchanging rows, in each lane by itself.
+    for (int r = c + 1; r < n; ++r) {
+      const auto greater = math::abs(value(a[index(r)][index(c)])) > math::abs(value(a[index(c)][index(c)]));
+      for (int j = c; j < n; ++j) swap_if(greater, a[index(r)][index(j)], a[index(c)][index(j)]);
+      swap_if(greater, b[index(r)], b[index(c)]);
+      determinant = math::select(greater, -determinant, determinant);
     }
     const T head = a[index(c)][index(c)];
     determinant = determinant * head;
-    const T inverse = T(1.0) / math::select(math::abs(head) < T(1e-12), T(1e-12), head);
+    const T guarded = math::select(math::abs(head) < T(1e-12), T(1e-12), head);
+    const T inverse = T(1.0) / guarded;
     for (int r = c + 1; r < n; ++r) {
       const T factor = a[index(r)][index(c)] * inverse;
-      for (int j = c; j < n; ++j) a[index(r)][index(j)] = a[index(r)][index(j)] - factor * a[index(c)][index(j)];
+      for (int j = c + 1; j < n; ++j) a[index(r)][index(j)] = a[index(r)][index(j)] - factor * a[index(c)][index(j)];
       b[index(r)] = b[index(r)] - factor * b[index(c)];
     }
-    a[index(c)][index(c)] = math::select(math::abs(head) < T(1e-12), T(1e-12), head);
+    a[index(c)][index(c)] = inverse;
   }
   for (int r = n; r-- > 0;) {
     T sum = b[index(r)];
     for (int j = r + 1; j < n; ++j) sum = sum - a[index(r)][index(j)] * b[index(j)];
-    b[index(r)] = sum / a[index(r)][index(r)];
+    b[index(r)] = sum * a[index(r)][index(r)];
   }
   return determinant;
 }
@@ -145,41 +155,60 @@ void rest(const Context<T>& k, const Group& group) {
     k.state.velocity[index(k.program.steps[index(i)].point)] = Vec2<T>{T(0.0), T(0.0)};
 }
 
-/// Newton's method on the tears of a group, from where they stand; sets the group's margin. `drawn_sign` is the sign
-/// of the determinant as drawn: the other sign means that the motion has gone through a dead point.
+/// Row by row, the squared size that gives the determinant of the sensitivities its scale.
 template <class T>
-void close(const Context<T>& k, const Group& group, double drawn_sign, T& margin) {
+T scale_of(const Context<T>& k, const Group& group, const Matrix<T>& matrix) {
+  const std::size_t n = group.closures.size();
+  T scale2(1.0);
+  for (std::size_t i = 0; i < n; ++i) {
+    T row(0.0);
+    for (std::size_t j = 0; j < n; ++j) row = row + matrix[i][j] * matrix[i][j];
+    scale2 = scale2 * row;
+  }
+  if (n != 1) return scale2;
+  // One tear: the row alone has determinant² = row; the end's own speed, not the row, is then the scale.
+  const Closure& c = group.closures.front();
+  const T speed2 = squared_norm(k.v(c.point) - (c.rule.a >= 0 ? k.v(c.rule.a) : Vec2<T>{T(0.0), T(0.0)}));
+  const T size = gap_scale(k, c);
+  return speed2 * squared_norm(steps::normal(k, c.rule, k.p(c.point))) * size * size;
+}
+
+/// Newton's method on the tears of a group, from where they stand; sets the group's margin. `drawn_sign` is the sign
+/// of the determinant as drawn: the other sign means that the motion has gone through a dead point. A lane that has
+/// arrived stands still while others go on, so that its result does not depend on its neighbours.
+template <class T>
+void close(const Context<T>& k, const Group& group, const T& drawn_sign, T& margin) {
   const int n = static_cast<int>(group.closures.size());
-  T square(0.0);
-  for (int iteration = 0; iteration < newton_steps; ++iteration) {
+  T square(0.0), nearest(1e9);
+  math::Truth<T> moving(true);
+  for (int iteration = 0; iteration < newton_steps && math::any(moving); ++iteration) {
     run_positions(k, group);
     Matrix<T> matrix = sensitivities(k, group);
     Vector<T> step{};
-    T scale2(1.0);
+    T widest(0.0);
     for (int i = 0; i < n; ++i) {
       step[index(i)] = -gap(k, group.closures[index(i)]);
-      T row(0.0);
-      for (int j = 0; j < n; ++j) row = row + matrix[index(i)][index(j)] * matrix[index(i)][index(j)];
-      scale2 = scale2 * row;
+      widest = math::max(widest, math::abs(step[index(i)]));
     }
-    // One tear: the row alone has determinant² = row; the end's own speed, not the row, is then the scale.
-    if (n == 1) {
-      const Closure& c = group.closures.front();
-      const T speed2 = squared_norm(k.v(c.point) - (c.rule.a >= 0 ? k.v(c.rule.a) : Vec2<T>{T(0.0), T(0.0)}));
-      const Vec2<T> normal = steps::normal(k, c.rule, k.p(c.point));
-      const T size = gap_scale(k, c);
-      scale2 = speed2 * squared_norm(normal) * size * size;
-    }
-    square = signed_square(eliminate(matrix, step, n), scale2) * T(drawn_sign);
+    nearest = math::select(moving, math::min(nearest, widest), nearest);
+    const T scale2 = scale_of(k, group, matrix);
+    square = math::select(moving, signed_square(eliminate(matrix, step, n), scale2) * drawn_sign, square);
+    math::Truth<T> far(false);
     for (int j = 0; j < n; ++j) {
       const T by = math::max(math::min(step[index(j)], T(greatest_step)), T(-greatest_step));
-      advance(k.state.tears[index(group.first_tear + j)], by, spins(k, group, group.first_tear + j));
+      Tear<T>& tear = k.state.tears[index(group.first_tear + j)];
+      const Vec2<T> before = tear.at;
+      advance(tear, by, spins(k, group, group.first_tear + j));
+      tear.at = {math::select(moving, tear.at.x, before.x), math::select(moving, tear.at.y, before.y)};
+      far = far | (math::abs(value(by)) > math::Plain<T>(last_step<T>));
     }
+    moving = moving & far;
   }
   run_positions(k, group);
   T worst(0.0);
   for (const Closure& c : group.closures) worst = math::max(worst, math::abs(gap(k, c)));
-  margin = math::select(worst < T(closed), square, -worst);
+  // Where nothing closes, the steps wander: the nearest that they came says how far it is from assembling.
+  margin = math::select(worst < T(closed), square, -math::min(nearest, worst));
   rest(k, group);
 }
 
@@ -203,21 +232,28 @@ T drawn_constant(const std::vector<Vec2<T>>& p, const Constraint& c, int point) 
   return c.rule == Rule::line ? cross(p[index(c.b)] - p[index(c.a)], w) : norm(w);
 }
 
+template <class T>
+T sign_of(const T& x) {
+  return math::select(x < T(0.0), T(-1.0), T(1.0));
+}
+
 /// Which of two crossings was drawn, ±1.
 template <class T>
-double drawn_branch(const std::vector<Vec2<T>>& p, const Step& s) {
-  const Vec2<double> at = value(p[index(s.point)]);
+T drawn_branch(const std::vector<Vec2<T>>& p, const Step& s) {
   const auto drawn = [&](int i) { return value(p[index(i)]); };
+  using Plain = math::Plain<T>;
+  const Vec2<Plain> at = drawn(s.point);
   const bool line_one = steps::on_line(s.one), line_two = steps::on_line(s.two);
-  double side = 1.0;
+  Plain side(1.0);
   if (!line_one && !line_two) side = cross(drawn(s.two.a) - drawn(s.one.a), at - drawn(s.one.a));
   if (line_one != line_two) {
     const Constraint& line = line_one ? s.one : s.two;
     const Constraint& circle = line_one ? s.two : s.one;
-    const Vec2<double> along = line.rule == Rule::level ? Vec2<double>{1.0, 0.0} : drawn(line.b) - drawn(line.a);
+    const Vec2<Plain> along =
+        line.rule == Rule::level ? Vec2<Plain>{Plain(1.0), Plain(0.0)} : drawn(line.b) - drawn(line.a);
     side = dot(along, at - drawn(circle.a));
   }
-  return side < 0.0 ? -1.0 : 1.0;
+  return math::lift<T>(sign_of(side));
 }
 
 template <class T>
@@ -236,7 +272,7 @@ void measure_step(const std::vector<Vec2<T>>& p, const Step& s, std::vector<T>& 
     case StepKind::meet:
       constants[index(s.one.constant)] = drawn_constant(p, s.one, s.point);
       constants[index(s.two.constant)] = drawn_constant(p, s.two, s.point);
-      put(0, T(drawn_branch(p, s)));
+      put(0, drawn_branch(p, s));
       break;
     case StepKind::hinge: {
       const Vec2<T> along = p[index(s.line_b)] - p[index(s.line_a)];
@@ -245,7 +281,7 @@ void measure_step(const std::vector<Vec2<T>>& p, const Step& s, std::vector<T>& 
       put_vector(2, p[index(s.point)] - p[index(s.a)]);
       put(4, cross(along, way));
       put(5, squared_norm(along));
-      put(6, T(value(dot(along, way)) < 0.0 ? -1.0 : 1.0));
+      put(6, sign_of(dot(along, way)));
       break;
     }
     case StepKind::spin:

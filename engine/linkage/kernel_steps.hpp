@@ -182,11 +182,12 @@ void hinge_position(const Context<T>& k, const Step& step, T& margin) {
 template <class T>
 Vec2<T> spin_direction(const Context<T>& k, const Step& step) {
   if (step.tear >= 0) return k.state.tears[index(step.tear)].at;
-  const double angle = value(k.state.s);
   // s is a plain drive angle; its own derivative, when it has one, turns the direction along.
-  const Vec2<double> d = math::unit(angle);
-  const T rest = k.state.s - T(angle);
-  return {T(d.x) - rest * T(d.y), T(d.y) + rest * T(d.x)};
+  const T angle = math::lift<T>(value(k.state.s));
+  const auto d = math::unit(value(k.state.s));
+  const T x = math::lift<T>(d.x), y = math::lift<T>(d.y);
+  const T rest = k.state.s - angle;
+  return {x - rest * y, y + rest * x};
 }
 
 template <class T>

@@ -4,62 +4,86 @@
 // memory).
 #pragma once
 
-#include <cmath>
-#include <cstddef>
-
-#include "math/number.hpp"
+#include "math/trigonometry.hpp"
 
 namespace trammel::math {
 
-/// N doubles, N even, in pairs that every x86-64 and ARMv8 processor handles in one register. Measured against one wide
-/// vector type of N doubles, which GCC 12 lowers element by element where the processor has no register of that width.
-template <int N>
-struct Lanes {
-  static_assert(N % 2 == 0);
-  typedef double Pair __attribute__((vector_size(2 * sizeof(double))));
-  Pair pairs[N / 2];
+/// N partial derivatives of a number of type R.
+template <int N, class R>
+struct Partials {
+  R each[static_cast<std::size_t>(N)];
 
-  double operator[](std::size_t i) const { return pairs[i / 2][i % 2]; }
-  void set(std::size_t i, double x) { pairs[i / 2][i % 2] = x; }
+  Partials() {
+    for (R& x : each) x = R(0.0);
+  }
+  const R& operator[](std::size_t i) const { return each[i]; }
+  void set(std::size_t i, const R& x) { each[i] = x; }
 
-  Lanes operator-() const {
-    return each([this](int i) { return -pairs[i]; });
+  Partials operator-() const {
+    return of([this](std::size_t i) { return -each[i]; });
   }
-  friend Lanes operator+(const Lanes& a, const Lanes& b) {
-    return each([&](int i) { return a.pairs[i] + b.pairs[i]; });
+  friend Partials operator+(const Partials& a, const Partials& b) {
+    return of([&](std::size_t i) { return a.each[i] + b.each[i]; });
   }
-  friend Lanes operator-(const Lanes& a, const Lanes& b) {
-    return each([&](int i) { return a.pairs[i] - b.pairs[i]; });
+  friend Partials operator-(const Partials& a, const Partials& b) {
+    return of([&](std::size_t i) { return a.each[i] - b.each[i]; });
   }
-  friend Lanes operator*(const Lanes& a, double k) {
-    return each([&](int i) { return a.pairs[i] * k; });
+  friend Partials operator*(const Partials& a, const R& k) {
+    return of([&](std::size_t i) { return a.each[i] * k; });
+  }
+  template <class M>
+  friend Partials select(const M& condition, const Partials& yes, const Partials& no) {
+    return of([&](std::size_t i) { return select(condition, yes.each[i], no.each[i]); });
   }
 
  private:
+  struct Unset {};
+  explicit Partials(Unset) {}
   template <class F>
-  static Lanes each(F f) {
-    Lanes out;
-    for (int i = 0; i < N / 2; ++i) out.pairs[i] = f(i);
+  static Partials of(F f) {
+    Partials out{Unset{}};
+    for (std::size_t i = 0; i < static_cast<std::size_t>(N); ++i) out.each[i] = f(i);
     return out;
   }
 };
 
-/// A value and its partial derivatives with respect to N variables.
+/// Of a plain double they lie side by side themselves.
 template <int N>
-struct Dual {
-  using Partials = Lanes<N>;
+struct Partials<N, double> {
+  Pack<N> pack{0.0};
 
-  double v = 0.0;
-  Partials d{};
+  Partials() = default;
+  explicit Partials(const Pack<N>& p) : pack(p) {}
+  double operator[](std::size_t i) const { return pack[static_cast<int>(i)]; }
+  void set(std::size_t i, double x) { pack.set(static_cast<int>(i), x); }
+
+  Partials operator-() const { return Partials(-pack); }
+  friend Partials operator+(const Partials& a, const Partials& b) { return Partials(a.pack + b.pack); }
+  friend Partials operator-(const Partials& a, const Partials& b) { return Partials(a.pack - b.pack); }
+  friend Partials operator*(const Partials& a, double k) { return Partials(a.pack * Pack<N>(k)); }
+  friend Partials select(bool condition, const Partials& yes, const Partials& no) { return condition ? yes : no; }
+};
+
+/// A value and its partial derivatives with respect to N variables; the value a `double` or a pack.
+template <int N, class R = double>
+struct Dual {
+  R v = R(0.0);
+  Partials<N, R> d{};
 
   Dual() = default;
   Dual(double value) : v(value) {}  // NOLINT(google-explicit-constructor): a constant is a number like any other
-  Dual(double value, const Partials& partials) : v(value), d(partials) {}
+  Dual(const R& value, const Partials<N, R>& partials) : v(value), d(partials) {}
 
+  /// A value that no variable moves.
+  static Dual constant(const R& value) {
+    Dual x;
+    x.v = value;
+    return x;
+  }
   /// The variable number `index` (0 … N−1) at `value`: its own partial is `slope`, the others are zero.
-  static Dual variable(double value, int index, double slope = 1.0) {
-    Dual x(value);
-    x.d.set(static_cast<std::size_t>(index), slope);
+  static Dual variable(const R& value, int index, double slope = 1.0) {
+    Dual x = constant(value);
+    x.d.set(static_cast<std::size_t>(index), R(slope));
     return x;
   }
 
@@ -72,57 +96,69 @@ struct Dual {
   friend Dual operator-(const Dual& a, const Dual& b) { return {a.v - b.v, a.d - b.d}; }
   friend Dual operator*(const Dual& a, const Dual& b) { return {a.v * b.v, a.d * b.v + b.d * a.v}; }
   friend Dual operator/(const Dual& a, const Dual& b) {
-    const double q = a.v / b.v;
-    const double inverse = 1.0 / b.v;
+    const R inverse = R(1.0) / b.v;
+    const R q = a.v / b.v;
     return {q, (a.d - b.d * q) * inverse};
   }
-  friend Dual operator+(const Dual& a, double b) { return {a.v + b, a.d}; }
-  friend Dual operator+(double a, const Dual& b) { return {a + b.v, b.d}; }
-  friend Dual operator-(const Dual& a, double b) { return {a.v - b, a.d}; }
-  friend Dual operator-(double a, const Dual& b) { return {a - b.v, -b.d}; }
-  friend Dual operator*(const Dual& a, double b) { return {a.v * b, a.d * b}; }
-  friend Dual operator*(double a, const Dual& b) { return {a * b.v, b.d * a}; }
-  friend Dual operator/(const Dual& a, double b) { return {a.v / b, a.d * (1.0 / b)}; }
+  friend Dual operator+(const Dual& a, double b) { return {a.v + R(b), a.d}; }
+  friend Dual operator+(double a, const Dual& b) { return {R(a) + b.v, b.d}; }
+  friend Dual operator-(const Dual& a, double b) { return {a.v - R(b), a.d}; }
+  friend Dual operator-(double a, const Dual& b) { return {R(a) - b.v, -b.d}; }
+  friend Dual operator*(const Dual& a, double b) { return {a.v * R(b), a.d * R(b)}; }
+  friend Dual operator*(double a, const Dual& b) { return {R(a) * b.v, b.d * R(a)}; }
+  friend Dual operator/(const Dual& a, double b) { return {a.v / R(b), a.d * R(1.0 / b)}; }
 
-  friend bool operator<(const Dual& a, const Dual& b) { return a.v < b.v; }
-  friend bool operator>(const Dual& a, const Dual& b) { return a.v > b.v; }
-  friend bool operator<=(const Dual& a, const Dual& b) { return a.v <= b.v; }
-  friend bool operator>=(const Dual& a, const Dual& b) { return a.v >= b.v; }
+  friend auto operator<(const Dual& a, const Dual& b) { return a.v < b.v; }
+  friend auto operator>(const Dual& a, const Dual& b) { return a.v > b.v; }
+  friend auto operator<=(const Dual& a, const Dual& b) { return a.v <= b.v; }
+  friend auto operator>=(const Dual& a, const Dual& b) { return a.v >= b.v; }
 };
 
-template <int N>
-double value(const Dual<N>& x) {
+template <int N, class R>
+const R& value(const Dual<N, R>& x) {
   return x.v;
+}
+/// A plain value as a number of type T that no variable moves.
+template <class T>
+T lift(const Plain<T>& x) {
+  if constexpr (std::is_same_v<T, Plain<T>>)
+    return x;
+  else
+    return T::constant(x);
+}
+template <class M, int N, class R>
+Dual<N, R> select(const M& condition, const Dual<N, R>& yes, const Dual<N, R>& no) {
+  return {select(condition, yes.v, no.v), select(condition, yes.d, no.d)};
 }
 /// At zero the slope is taken as zero: the callers clamp a negative radicand to zero, and past that point the root
 /// does not move.
-template <int N>
-Dual<N> sqrt(const Dual<N>& x) {
-  const double root = std::sqrt(x.v);
-  const double slope = root > 0.0 ? 0.5 / root : 0.0;
+template <int N, class R>
+Dual<N, R> sqrt(const Dual<N, R>& x) {
+  const R root = sqrt(x.v);
+  const auto rises = root > R(0.0);
+  const R slope = select(rises, R(0.5) / select(rises, root, R(1.0)), R(0.0));
   return {root, x.d * slope};
 }
-template <int N>
-Dual<N> sin(const Dual<N>& x) {
-  return {std::sin(x.v), x.d * std::cos(x.v)};
+template <int N, class R>
+Dual<N, R> sin(const Dual<N, R>& x) {
+  const auto [cosine, sine] = cos_sin(x.v);
+  return {sine, x.d * cosine};
 }
-template <int N>
-Dual<N> cos(const Dual<N>& x) {
-  return {std::cos(x.v), x.d * -std::sin(x.v)};
+template <int N, class R>
+Dual<N, R> cos(const Dual<N, R>& x) {
+  const auto [cosine, sine] = cos_sin(x.v);
+  return {cosine, x.d * -sine};
 }
-template <int N>
-Dual<N> atan2(const Dual<N>& y, const Dual<N>& x) {
-  const double squared = x.v * x.v + y.v * y.v;
-  const double inverse = squared > 0.0 ? 1.0 / squared : 0.0;
-  return {std::atan2(y.v, x.v), (y.d * x.v - x.d * y.v) * inverse};
+template <int N, class R>
+Dual<N, R> atan2(const Dual<N, R>& y, const Dual<N, R>& x) {
+  const R squared = x.v * x.v + y.v * y.v;
+  const auto somewhere = squared > R(0.0);
+  const R inverse = select(somewhere, R(1.0) / select(somewhere, squared, R(1.0)), R(0.0));
+  return {atan2(y.v, x.v), (y.d * x.v - x.d * y.v) * inverse};
 }
-template <int N>
-Dual<N> abs(const Dual<N>& x) {
-  return x.v < 0.0 ? -x : x;
-}
-template <int N>
-Dual<N> select(bool condition, const Dual<N>& yes, const Dual<N>& no) {
-  return condition ? yes : no;
+template <int N, class R>
+Dual<N, R> abs(const Dual<N, R>& x) {
+  return select(x.v < R(0.0), -x, x);
 }
 
 }  // namespace trammel::math

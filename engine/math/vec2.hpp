@@ -1,10 +1,10 @@
 // Plane vectors, which are also complex numbers: a rotation is a product with a unit vector.
 #pragma once
 
-// Both number types before any template that calls math::sqrt and its like by their full names: such a name is looked
+// All number types before any template that calls math::sqrt and its like by their full names: such a name is looked
 // up where the template is written, not where it is used.
 #include "math/dual.hpp"
-#include "math/number.hpp"
+#include "math/formula.hpp"
 
 namespace trammel::math {
 
@@ -54,8 +54,10 @@ T norm(const Vec2<T>& a) {
   return sqrt(squared_norm(a));
 }
 /// Unit vector at an angle in radians.
-inline Vec2<double> unit(double angle) {
-  return {std::cos(angle), std::sin(angle)};
+template <class R>
+Vec2<R> unit(const R& angle) {
+  const auto [cosine, sine] = cos_sin(angle);
+  return {cosine, sine};
 }
 /// The same vector in another number type, without derivatives.
 template <class T>
@@ -63,7 +65,7 @@ Vec2<T> constant(const Vec2<double>& a) {
   return {T(a.x), T(a.y)};
 }
 template <class T>
-Vec2<double> value(const Vec2<T>& a) {
+auto value(const Vec2<T>& a) -> Vec2<Plain<T>> {
   return {value(a.x), value(a.y)};
 }
 

@@ -1,10 +1,9 @@
 #include "search/sobol.hpp"
 
+#include <array>
 #include <boost/random/sobol.hpp>
 #include <stdexcept>
 #include <string>
-
-#include "search/stream.hpp"
 
 namespace trammel::search {
 
@@ -25,18 +24,23 @@ Sobol::Sobol(int dimension, std::optional<std::uint64_t> seed) {
   }
 }
 
-void Sobol::point(std::uint64_t index, std::span<double> x) const {
+void Sobol::bits_of(std::uint64_t index, std::span<std::uint64_t> bits) const {
   if (index >> index_bits != 0) throw std::out_of_range("sample " + std::to_string(index) + " is past the sequence");
-  if (x.size() != shift_.size()) throw std::invalid_argument("a sample point has one number a dimension");
   const std::uint64_t gray = index ^ (index >> 1);
-  for (std::size_t k = 0; k < x.size(); ++k) {
-    std::uint64_t bits = shift_[k];
+  for (std::size_t k = 0; k < bits.size(); ++k) {
+    bits[k] = shift_[k];
     const std::uint64_t* direction = &directions_[k];
-    for (std::uint64_t rest = gray; rest != 0; rest >>= 1, direction += x.size()) {
-      if (rest & 1) bits ^= *direction;
-    }
-    x[k] = unit_interval(bits);
+    for (std::uint64_t rest = gray; rest != 0; rest >>= 1, direction += bits.size())
+      if (rest & 1) bits[k] ^= *direction;
   }
+}
+
+void Sobol::point(std::uint64_t index, std::span<double> x) const {
+  if (x.size() != shift_.size()) throw std::invalid_argument("a sample point has one number a dimension");
+  std::array<std::uint64_t, most_dimensions> bits;
+  const std::span<std::uint64_t> used(bits.data(), x.size());
+  bits_of(index, used);
+  for (std::size_t k = 0; k < x.size(); ++k) x[k] = unit_interval(used[k]);
 }
 
 }  // namespace trammel::search

@@ -6,10 +6,13 @@
 // Carlo and Quasi-Monte Carlo Sampling (Springer, 2009), sec. 6.2 (from memory).
 #pragma once
 
+#include <bit>
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
+
+#include "search/stream.hpp"
 
 namespace trammel::search {
 
@@ -28,7 +31,27 @@ class Sobol {
   /// that threads may share a sequence.
   void point(std::uint64_t index, std::span<double> x) const;
 
+  /// Hands the points first … first + n − 1 to take(i, x), i from 0 on: in this order each differs from the last by one
+  /// direction. `bits` and `x` are room to work in, one number a dimension.
+  template <class Take>
+  void points(std::uint64_t first, std::uint64_t n, std::vector<std::uint64_t>& bits, std::vector<double>& x,
+              Take take) const {
+    bits.resize(shift_.size());
+    x.resize(shift_.size());
+    bits_of(first, bits);
+    for (std::uint64_t i = 0; i < n; ++i) {
+      if (i > 0) {
+        const auto changed = static_cast<std::size_t>(std::countr_zero(first + i));
+        for (std::size_t k = 0; k < bits.size(); ++k) bits[k] ^= directions_[changed * bits.size() + k];
+      }
+      for (std::size_t k = 0; k < bits.size(); ++k) x[k] = unit_interval(bits[k]);
+      take(i, static_cast<const std::vector<double>&>(x));
+    }
+  }
+
  private:
+  void bits_of(std::uint64_t index, std::span<std::uint64_t> bits) const;
+
   std::vector<std::uint64_t> directions_;  // index_bits rows of one number a dimension
   std::vector<std::uint64_t> shift_;
 };

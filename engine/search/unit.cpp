@@ -56,36 +56,47 @@ std::string outscored(objectives::Stage stage) {
   }
 }
 
-/// Screens the unit's block; keeps the best samples in order, more than will be refined.
+/// Samples screened at once. The limit is tightened only between them, so that what is counted does not depend on the
+/// processor.
+constexpr int block = 256;
+
+/// Screens the unit's samples; keeps the best in order, more than will be refined.
 std::vector<Sample> screen(Unit& u) {
   const int samples = u.setup.brief.search.samples;
   const auto choices = static_cast<std::uint64_t>(u.setup.design.choices());
   const std::uint64_t first = static_cast<std::uint64_t>(u.number) / choices * static_cast<std::uint64_t>(samples);
   const std::size_t keep = static_cast<std::size_t>(u.setup.brief.search.refine) * 16;
   std::map<std::string, std::int64_t> failures;
-  std::vector<Sample> kept;
-  const auto better = [](const Sample& a, const Sample& b) { return a.figure < b.figure; };
-  std::vector<double> x(static_cast<std::size_t>(u.setup.design.size()));
-  for (int i = 0; i < samples && !u.cancelled(); ++i) {
-    u.setup.sobol.point(first + static_cast<std::uint64_t>(i), x);
-    const double limit = kept.size() == keep ? kept.front().figure : std::numeric_limits<double>::infinity();
-    const objectives::Screened screened = u.scorer.screen(x, screening, limit);
-    if (!screened.assembles)
-      ++failures[u.scorer.failure()];
-    else if (screened.stage != objectives::Stage::through)
-      ++failures[outscored(screened.stage)];
-    if (screened.figure >= limit) continue;
-    if (kept.size() == keep) {
-      std::pop_heap(kept.begin(), kept.end(), better);
-      kept.pop_back();
+  std::vector<std::pair<double, std::uint64_t>> kept;  // figure and sample
+  for (int done = 0; done < samples && !u.cancelled(); done += block) {
+    const double limit = kept.size() == keep ? kept.front().first : std::numeric_limits<double>::infinity();
+    const std::uint64_t from = first + static_cast<std::uint64_t>(done);
+    std::uint64_t sample = from;
+    for (const objectives::Screened& screened :
+         u.scorer.screen(from, static_cast<std::size_t>(std::min(block, samples - done)), screening, limit)) {
+      const std::pair candidate(screened.figure, sample++);
+      if (!screened.assembles)
+        ++failures[u.scorer.failure(screened)];
+      else if (screened.stage != objectives::Stage::through)
+        ++failures[outscored(screened.stage)];
+      if (kept.size() == keep) {
+        if (!(candidate < kept.front())) continue;
+        std::pop_heap(kept.begin(), kept.end());
+        kept.pop_back();
+      }
+      kept.push_back(candidate);
+      std::push_heap(kept.begin(), kept.end());
     }
-    kept.push_back({screened.figure, x});
-    std::push_heap(kept.begin(), kept.end(), better);
   }
-  std::sort_heap(kept.begin(), kept.end(), better);
+  std::sort_heap(kept.begin(), kept.end());
   u.row.screened = samples;
   for (const auto& [cause, count] : failures) u.row.failures.push_back({u.number, cause, count});
-  return kept;
+  std::vector<Sample> best;
+  for (const auto& [figure, sample] : kept) {
+    best.push_back({figure, std::vector<double>(static_cast<std::size_t>(u.setup.design.size()))});
+    u.setup.sobol.point(sample, best.back().x);
+  }
+  return best;
 }
 
 /// The best samples that lie apart from one another.

@@ -35,7 +35,9 @@ TEST_CASE("every topology moves through its stroke with its members rigid") {
     INFO(name);
     const Program program = linkage::compile(mechanism);
     Geometry<double> geometry;
-    linkage::measure(program, mechanism.points, geometry);
+    State<double> room;
+    room.resize(program);
+    linkage::measure(program, mechanism.points, geometry, room);
     for (double fraction : {0.0, 0.3, 0.7, 1.0}) {
       const double s = fraction * mechanism.drive.range;
       const State<double> state = pose(program, geometry, s);
@@ -65,7 +67,9 @@ TEST_CASE("first and second derivatives agree with central differences") {
     INFO(name);
     const Program program = linkage::compile(mechanism);
     Geometry<double> geometry;
-    linkage::measure(program, mechanism.points, geometry);
+    State<double> room;
+    room.resize(program);
+    linkage::measure(program, mechanism.points, geometry, room);
     const double range = mechanism.drive.range, h = 1e-4 * range;
     for (double fraction : {0.25, 0.6, 0.9}) {
       const State<double> at = pose(program, geometry, fraction * range);

@@ -208,7 +208,7 @@ TEST_CASE("the figure to search by, summed by hand") {
   for (const Emphasis& e : {Emphasis{20.0, 0.0}, Emphasis{2000.0, 0.5}}) {
     const double by_hand = e.must * std::pow(limited(1.5 + e.inset), 2) + 3.0 * std::pow(limited(2.0 + e.inset), 2) +
                            std::pow(limited(1000.0 + e.inset), 2);
-    CHECK(judged.assessor().figure(e) == within(by_hand, 1e-9 * by_hand));
+    CHECK(judged.figure(e) == within(by_hand, 1e-9 * by_hand));
   }
-  CHECK(judged.assessor().rules_figure() == 0.0);
+  CHECK(judged.rules_figure() == 0.0);
 }

@@ -3,6 +3,7 @@
 #include <random>
 
 #include "objectives/screen.hpp"
+#include "tests/objectives/every_target.hpp"
 #include "tests/objectives/judged.hpp"
 #include "tests/objectives/single_pivot.hpp"
 #include "tests/support/close.hpp"
@@ -15,33 +16,9 @@ using test::within;
 
 namespace {
 
-/// A target on every curve that the layout has, at sag and over the whole travel.
-std::vector<Target> every_target(const bike::Layout& layout) {
-  std::vector<Target> all;
-  for (const bike::CurveRecord& r : bike::curve_table()) {
-    const bool has = r.needs == bike::Needs::nothing || r.needs == bike::Needs::gear ||
-                     (r.needs == bike::Needs::shock && layout.shock);
-    if (!has) continue;
-    Target t;
-    t.curve = {r.curve, r.needs == bike::Needs::gear ? 1 : -1};
-    t.wish.lo = 1.0;
-    t.wish.hi = 2.0;
-    t.must = true;
-    all.push_back(t);
-    t.over = Stretch{0.0, 1.0};
-    all.push_back(t);
-  }
-  Target progressivity;
-  progressivity.measure = Measure::progressivity;
-  progressivity.at = {Station::Kind::topped_out, 0.0};
-  progressivity.wish.hi = 0.2;
-  if (layout.shock) all.push_back(progressivity);
-  return all;
-}
-
 void check_numbers(const Judged& judged) {
-  for (std::size_t t = 0; t < judged.assessor().targets().size(); ++t)
-    for (double y : judged.assessor().values(t)) CHECK(std::isfinite(y));
+  for (const std::vector<double>& values : judged.outcome().values)
+    for (double y : values) CHECK(std::isfinite(y));
   for (const Verdict& v : judged.assessment().targets) {
     CHECK(std::isfinite(v.achieved));
     CHECK(std::isfinite(v.at_travel));
@@ -54,8 +31,8 @@ void check_numbers(const Judged& judged) {
   }
   CHECK(std::isfinite(judged.assessment().score));
   CHECK(std::isfinite(judged.assessment().margin));
-  CHECK(std::isfinite(judged.assessor().figure({})));
-  CHECK(std::isfinite(judged.assessor().rules_figure()));
+  CHECK(std::isfinite(judged.figure({})));
+  CHECK(std::isfinite(judged.rules_figure()));
 }
 
 }  // namespace
@@ -78,18 +55,17 @@ TEST_CASE("a shock that is asked past its dead point: graded by how far") {
     const test::SinglePivot layout = asked(beyond);
     const Judged judged(layout.layout(), {});
     CHECK_FALSE(judged.assembles());
-    CHECK(assembly_failure(judged.assessor()) == "does not assemble at eye");
+    CHECK(judged.failure() == "does not assemble at eye");
     const double shock = layout.drawn() - layout.stroke;
     const double cosine =
         (pivot.arm() * pivot.arm() + shock * shock - pivot.base() * pivot.base()) / (2.0 * pivot.arm() * shock);
-    const auto& margins = judged.assessor().fit().transmission;
-    const double worst = *std::min_element(margins.begin(), margins.end());
+    const double worst = judged.worst_margin();
     CHECK(worst == within(1.0 - cosine * cosine, 1e-9 * cosine * cosine));
-    CHECK(judged.assessor().rules_figure() > last);
+    CHECK(judged.rules_figure() > last);
     CHECK_FALSE(judged.rule("least transmission angle").met);
     CHECK_FALSE(judged.assessment().feasible());
     check_numbers(judged);
-    last = judged.assessor().rules_figure();
+    last = judged.rules_figure();
   }
 }
 
@@ -110,10 +86,9 @@ TEST_CASE("farther past assembling is worse, every topology") {
       }
       INFO("stroke " << m.drive.range);
       CHECK_FALSE(judged.assembles());
-      const auto& margins = judged.assessor().fit().transmission;
-      const double worst = *std::min_element(margins.begin(), margins.end());
+      const double worst = judged.worst_margin();
       CHECK(worst < least);
-      CHECK(std::isfinite(judged.assessor().rules_figure()));
+      CHECK(std::isfinite(judged.rules_figure()));
       least = worst;
       ++failed;
       m.drive.range += 2.0;
@@ -128,7 +103,7 @@ TEST_CASE("whatever the points, every number is one") {
   for (const auto& [name, mechanism] : test::every_topology()) {
     INFO(name);
     const bike::Layout drawn = test::bike_around(mechanism);
-    const std::vector<Target> targets = every_target(drawn);
+    const std::vector<Target> targets = test::every_target(drawn);
     for (double spread : {5.0, 60.0, 400.0}) {
       std::uniform_real_distribution<double> off(-spread, spread);
       for (int i = 0; i < 40; ++i) {
@@ -152,19 +127,27 @@ TEST_CASE("whatever the points, every number is one") {
 TEST_CASE("points on one another: a failure with a figure") {
   for (const auto& [name, mechanism] : test::every_topology()) {
     const bike::Layout layout = test::bike_around(mechanism);
-    const std::vector<Target> targets = every_target(layout);
+    const std::vector<Target> targets = test::every_target(layout);
     const Packaging packaging;
     const bike::Model model = bike::make_model(layout);
-    Assessor<double> assessor(model, targets, packaging);
+    const Demands demands(model, targets, packaging);
+    Screening<double> screening(demands);
     for (std::size_t a = 0; a < mechanism.points.size(); ++a) {
       for (std::size_t b = a + 1; b < mechanism.points.size(); ++b) {
         INFO(name << ": " << mechanism.point_names[a] << " on " << mechanism.point_names[b]);
         std::vector<linkage::Point> points = mechanism.points;
         points[b] = points[a];
-        const Screened screened = screen(assessor, points, {}, std::numeric_limits<double>::infinity());
+        Block block;
+        block.resize(1, points.size());
+        for (std::size_t p = 0; p < points.size(); ++p) {
+          block.at(0, p, 0) = points[p].x;
+          block.at(0, p, 1) = points[p].y;
+        }
+        Screened screened;
+        screening.screen(block, {}, std::numeric_limits<double>::infinity(), std::span(&screened, 1));
         CHECK(std::isfinite(screened.figure));
         if (!screened.assembles) CHECK(screened.figure >= unassembled);
-        if (!screened.assembles) CHECK_FALSE(assembly_failure(assessor).empty());
+        if (!screened.assembles) CHECK(screened.joint >= 0);
       }
     }
   }

@@ -81,7 +81,7 @@ TEST_CASE("transmission angle: the angle between arm and shock, by the law of si
     CHECK(rule.met == (angle >= demanded));
     CHECK(judged.assessment().feasible() == (angle >= demanded));
     const double short_of = std::max(0.0, std::pow(std::sin(math::radians(demanded)), 2) - sine * sine);
-    CHECK(judged.assessor().rules_figure() ==
+    CHECK(judged.rules_figure() ==
           within(std::pow(short_of / transmission_scale, 2) / (1.0 + std::pow(short_of / transmission_scale / 40.0, 2)),
                  1e-9));
   }
@@ -95,7 +95,7 @@ TEST_CASE("pivot distance: the least over the stroke, named by its pair") {
   CHECK(arm.rule("least pivot distance").achieved == within(pivot.arm(), 1e-9));
   CHECK(arm.rule("least pivot distance").where == "main–eye");
   CHECK(arm.rule("least pivot distance").met);
-  CHECK(arm.assessor().rules_figure() == 0.0);
+  CHECK(arm.rules_figure() == 0.0);
 
   test::SinglePivot longer = pivot;
   longer.stroke = pivot.drawn() - pivot.arm() + 5.0;
@@ -108,7 +108,7 @@ TEST_CASE("pivot distance: the least over the stroke, named by its pair") {
   CHECK_FALSE(rule.met);
   CHECK_FALSE(shock.assessment().feasible());
   const double r = 1.0 / distance_scale;
-  CHECK(shock.assessor().rules_figure() == within(r * r / (1.0 + r * r / 1600.0), 1e-9));
+  CHECK(shock.rules_figure() == within(r * r / (1.0 + r * r / 1600.0), 1e-9));
 
   // No distance asked for, no rule.
   CHECK_THROWS_AS(Judged(pivot.layout(), {}).rule("least pivot distance"), std::invalid_argument);
@@ -133,7 +133,7 @@ TEST_CASE("boxes: a point in, on the edge and out, each side by itself") {
     CHECK(judged.assessment().musts == 5);  // two sides and the three rules that always hold
     CHECK(judged.assessment().musts_met == 5 - (row.out_x > 0.0) - (row.out_y > 0.0));
     const auto limited2 = [](double r) { return r * r / (1.0 + r * r / 1600.0); };
-    CHECK(judged.assessor().rules_figure() == within(limited2(row.out_x) + limited2(row.out_y), 1e-9));
+    CHECK(judged.rules_figure() == within(limited2(row.out_x) + limited2(row.out_y), 1e-9));
   }
 
   Packaging one_side;
@@ -165,7 +165,7 @@ TEST_CASE("the wheel must rise with the shock: the least leverage ratio over the
   CHECK(slow.assembles());
   CHECK(slow.rule("wheel rises with the shock").achieved < least_slope);
   CHECK_FALSE(slow.rule("wheel rises with the shock").met);
-  CHECK(slow.assessor().rules_figure() > 0.0);
+  CHECK(slow.rules_figure() > 0.0);
 }
 
 TEST_CASE("the shock's length: drawn and stated agree to half a millimetre") {
@@ -180,6 +180,6 @@ TEST_CASE("the shock's length: drawn and stated agree to half a millimetre") {
     CHECK(rule.met == (std::abs(off) <= 0.5));
     // The search is asked for half of that, so that what it finds is safely inside.
     const double r = std::max(0.0, std::abs(off) - 0.25) / 0.5;
-    CHECK(judged.assessor().rules_figure() == within(r * r / (1.0 + r * r / 1600.0), 1e-9));
+    CHECK(judged.rules_figure() == within(r * r / (1.0 + r * r / 1600.0), 1e-9));
   }
 }

@@ -19,16 +19,26 @@ class Judged {
       : model_(bike::make_model(layout)),
         targets_(std::move(targets)),
         packaging_(std::move(packaging)),
-        assessor_(model_, targets_, packaging_),
+        demands_(model_, targets_, packaging_),
+        assessor_(demands_),
         assembles_(assessor_.march(points)) {
     assessor_.curves();
-    assessment_ = objectives::assess(assessor_);
+    assessment_ = objectives::assess(demands_, assessor_.outcome());
   }
   Judged(const Judged&) = delete;
   Judged& operator=(const Judged&) = delete;
 
   bool assembles() const { return assembles_; }
-  const objectives::Assessor<double>& assessor() const { return assessor_; }
+  const objectives::Outcome<double>& outcome() const { return assessor_.outcome(); }
+  double figure(const objectives::Emphasis& emphasis) const {
+    return objectives::figure(demands_, outcome(), emphasis);
+  }
+  double rules_figure() const {
+    return drawn_figure(demands_, outcome().points) + stroke_figure(demands_, outcome().fit);
+  }
+  /// sin² of the least transmission angle, or how far the worst joint is from assembling.
+  double worst_margin() const { return outcome().fit.transmission[worst()].value; }
+  std::string failure() const { return objectives::assembly_failure(model_, worst()); }
   const objectives::Assessment& assessment() const { return assessment_; }
   const objectives::Verdict& verdict(std::size_t target = 0) const { return assessment_.targets.at(target); }
   const objectives::RuleVerdict& rule(const std::string& name, std::size_t skip = 0) const {
@@ -38,9 +48,12 @@ class Judged {
   }
 
  private:
+  std::size_t worst() const { return static_cast<std::size_t>(objectives::worst_joint(outcome().fit)); }
+
   bike::Model model_;
   std::vector<objectives::Target> targets_;
   objectives::Packaging packaging_;
+  objectives::Demands demands_;
   objectives::Assessor<double> assessor_;
   bool assembles_;
   objectives::Assessment assessment_;

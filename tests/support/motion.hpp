@@ -15,8 +15,8 @@ using linkage::Point;
 class Motion {
  public:
   explicit Motion(const linkage::Mechanism& mechanism) : program_(linkage::compile(mechanism)) {
-    linkage::measure(program_, mechanism.points, geometry_);
     state_.resize(program_);
+    linkage::measure(program_, mechanism.points, geometry_, state_);
     linkage::assemble<double>(program_, geometry_, 0.0, nullptr, state_);
     derive();
   }

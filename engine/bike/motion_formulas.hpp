@@ -1,0 +1,68 @@
+// The motion of a bike written down as formulas, once for all layouts of a model: what derivatives are taken of.
+//
+// All that a position is made from are the *parts*: lengths, ratios and fixed points of the linkage, what the curves
+// count from, and the whole travel. One formula makes them from the points as drawn; others go on from them to the
+// curves at a place, and to what the rules watch at a station.
+//
+// The places hold already, so by the implicit function theorem one more solution of the same equations gives the
+// derivatives of a position at a fixed driving coordinate. A place that is fixed by the wheel's travel moves along the
+// stroke as the design changes: by ds = (travel wanted − travel)/slope, to first order in the velocities and
+// accelerations that are known there.
+#pragma once
+
+#include "bike/station.hpp"
+#include "math/formula.hpp"
+
+namespace trammel::bike {
+
+/// What the positions and curves of a layout are made from.
+template <class T>
+struct Parts {
+  linkage::Geometry<T> geometry;
+  ToppedOut<T> ref;
+  T whole{};  ///< whole wheel travel, mm
+
+  /// Calls take(x) for every number, always in the same order.
+  template <class Take>
+  void each(const Model& model, Take take) {
+    const auto both = [&](Vec2<T>& v) {
+      take(v.x);
+      take(v.y);
+    };
+    const linkage::Mechanism& mechanism = model.program.mechanism;
+    for (int p : mechanism.members[static_cast<std::size_t>(mechanism.frame)].points)
+      both(geometry.points[static_cast<std::size_t>(p)]);
+    for (T& x : geometry.constants) take(x);
+    both(ref.axle);
+    both(ref.cg);
+    take(ref.chainstay);
+    const std::size_t spans = model.layout.drivetrain.idler ? 2 : 1;
+    for (ChainRun<T>& run : ref.runs)
+      for (std::size_t i = 0; i < spans; ++i) {
+        both(run.spans[i].along);
+        take(run.spans[i].length);
+      }
+    take(whole);
+  }
+};
+
+struct MotionFormulas {
+  /// `curves` are those that will be asked for; `pairs` are points whose distance is. The model need not outlive it.
+  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
+                 const std::vector<std::pair<int, int>>& pairs);
+
+  std::size_t points;             ///< of the model
+  std::size_t tears;              ///< of its program
+  std::vector<std::size_t> used;  ///< points that curves look at
+
+  /// In: all points (x, y), then the tears topped out and bottomed (see `place`). Out: the parts.
+  math::Formula making;
+  /// In: the parts, s, the tears there (at.x, at.y, rate, bend each); then of a place fixed by travel 1/slope, factor
+  /// and offset (see Locus), of any other three zeros; and of each used point velocity and acceleration.
+  /// Out: the curves.
+  math::Formula place;
+  /// In: the parts, s and the tears there. Out: the margins, the squared distances, the slope.
+  math::Formula stand;
+};
+
+}  // namespace trammel::bike

@@ -1,0 +1,140 @@
+#include "math/formula.hpp"
+
+#include <utility>
+
+#include "math/trigonometry.hpp"
+
+namespace trammel::math {
+namespace {
+
+using Kind = Formula::Kind;
+
+bool is(const Symbol& x, double constant) {
+  return x.known() && x.constant() == constant;
+}
+
+Formula* formula_of(const Symbol& a, const Symbol& b) {
+  return a.known() ? b.formula() : a.formula();
+}
+
+Symbol noted(Formula& f, Kind kind, const Symbol& a) {
+  return {&f, f.note(kind, a.entry(f), 0, 0, 0.0)};
+}
+Symbol noted(Formula& f, Kind kind, const Symbol& a, const Symbol& b) {
+  int x = a.entry(f), y = b.entry(f);
+  if ((kind == Kind::add || kind == Kind::multiply) && y < x) std::swap(x, y);
+  return {&f, f.note(kind, x, y, 0, 0.0)};
+}
+
+}  // namespace
+
+Symbol Formula::input(bool moves) {
+  const int entry = static_cast<int>(operations_.size());
+  operations_.push_back({Kind::input, inputs_++, 0, 0, 0.0, moves});
+  return {this, entry};
+}
+
+int Formula::note(Kind kind, int a, int b, int c, double constant) {
+  const auto [found, fresh] = noted_.try_emplace({kind, a, b, c, constant}, static_cast<int>(operations_.size()));
+  if (!fresh) return found->second;
+  const auto moving = [&](int i) { return operations_[static_cast<std::size_t>(i)].moves; };
+  bool moves = false;
+  if (kind == Kind::add || kind == Kind::subtract || kind == Kind::multiply || kind == Kind::angle)
+    moves = moving(a) || moving(b);
+  if (kind == Kind::negate || kind == Kind::reciprocal || kind == Kind::root) moves = moving(a);
+  if (kind == Kind::choose) moves = moving(b) || moving(c);
+  operations_.push_back({kind, a, b, c, constant, moves});
+  return found->second;
+}
+
+int Formula::result(const Symbol& x) {
+  results_.push_back(x.entry(*this));
+  return results() - 1;
+}
+
+void Formula::finish() {
+  std::vector<bool> needed(operations_.size(), false);
+  for (int r : results_) needed[static_cast<std::size_t>(r)] = true;
+  const auto need = [&](int i) { needed[static_cast<std::size_t>(i)] = true; };
+  for (std::size_t i = operations_.size(); i-- > 0;) {
+    const Operation& o = operations_[i];
+    if (o.kind == Kind::input) need(static_cast<int>(i));
+    if (!needed[i] || o.kind == Kind::input || o.kind == Kind::constant) continue;
+    need(o.a);
+    need(o.b);
+    need(o.c);
+  }
+  std::vector<Operation> kept;
+  std::vector<int> now(operations_.size(), 0);
+  for (std::size_t i = 0; i < operations_.size(); ++i) {
+    if (!needed[i]) continue;
+    Operation o = operations_[i];
+    if (o.kind != Kind::input && o.kind != Kind::constant) {
+      o.a = now[static_cast<std::size_t>(o.a)];
+      o.b = now[static_cast<std::size_t>(o.b)];
+      o.c = now[static_cast<std::size_t>(o.c)];
+    }
+    now[i] = static_cast<int>(kept.size());
+    kept.push_back(o);
+  }
+  for (int& r : results_) r = now[static_cast<std::size_t>(r)];
+  operations_ = std::move(kept);
+  noted_.clear();
+}
+
+Symbol Symbol::operator-() const {
+  return known() ? Symbol(-constant_) : noted(*formula_, Kind::negate, *this);
+}
+Symbol operator+(const Symbol& a, const Symbol& b) {
+  if (a.known() && b.known()) return a.constant() + b.constant();
+  if (is(a, 0.0)) return b;
+  if (is(b, 0.0)) return a;
+  return noted(*formula_of(a, b), Kind::add, a, b);
+}
+Symbol operator-(const Symbol& a, const Symbol& b) {
+  if (a.known() && b.known()) return a.constant() - b.constant();
+  if (is(a, 0.0)) return -b;
+  if (is(b, 0.0)) return a;
+  return noted(*formula_of(a, b), Kind::subtract, a, b);
+}
+Symbol operator*(const Symbol& a, const Symbol& b) {
+  if (a.known() && b.known()) return a.constant() * b.constant();
+  if (is(a, 0.0) || is(b, 0.0)) return 0.0;
+  if (is(a, 1.0)) return b;
+  if (is(b, 1.0)) return a;
+  if (is(a, -1.0)) return -b;
+  if (is(b, -1.0)) return -a;
+  return noted(*formula_of(a, b), Kind::multiply, a, b);
+}
+Symbol operator/(const Symbol& a, const Symbol& b) {
+  if (b.known()) return a * Symbol(1.0 / b.constant());
+  return a * noted(*b.formula(), Kind::reciprocal, b);
+}
+SymbolTruth operator<(const Symbol& a, const Symbol& b) {
+  if (a.known() && b.known()) return SymbolTruth(a.constant() < b.constant());
+  Formula& f = *formula_of(a, b);
+  return {&f, f.note(Kind::less, a.entry(f), b.entry(f), 0, 0.0)};
+}
+
+Symbol value(const Symbol& x) {
+  return x.known() ? x : noted(*x.formula(), Kind::plain, x);
+}
+Symbol sqrt(const Symbol& x) {
+  return x.known() ? Symbol(sqrt(x.constant())) : noted(*x.formula(), Kind::root, x);
+}
+Symbol atan2(const Symbol& y, const Symbol& x) {
+  if (x.known() && y.known()) return atan2(y.constant(), x.constant());
+  return noted(*formula_of(x, y), Kind::angle, y, x);
+}
+Symbol abs(const Symbol& x) {
+  return select(x < Symbol(0.0), -x, x);
+}
+Symbol select(const SymbolTruth& condition, const Symbol& yes, const Symbol& no) {
+  if (condition.known()) return condition.holds() ? yes : no;
+  Formula& f = *condition.formula();
+  const int b = yes.entry(f), c = no.entry(f);
+  if (b == c) return yes;
+  return {&f, f.note(Kind::choose, condition.entry(), b, c, 0.0)};
+}
+
+}  // namespace trammel::math

@@ -1,0 +1,138 @@
+// A computation written down once as a list of operations, to be run over and over, forwards for its values and
+// backwards for its derivatives.
+//
+// `Symbol` is a number type like the others: given to the kernel's templates in place of a number, it notes what they
+// do. Nothing there branches on data, so that the list holds for every layout. Equal operations are noted once, those
+// on constants not at all, and those that no result needs are dropped.
+//
+// The run backwards is reverse-mode automatic differentiation: Griewank & Walther, Evaluating Derivatives, 2nd ed.
+// (SIAM, 2008), sec. 3.2 (from memory).
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <tuple>
+#include <vector>
+
+#include "math/number.hpp"
+
+namespace trammel::math {
+
+class Symbol;
+
+class Formula {
+ public:
+  enum class Kind : std::uint8_t {
+    input,
+    constant,
+    add,         ///< a + b
+    subtract,    ///< a − b
+    multiply,    ///< a · b
+    reciprocal,  ///< 1 / a
+    negate,      ///< −a
+    plain,       ///< a, its derivative dropped
+    root,        ///< √a
+    angle,       ///< of (x = b, y = a)
+    less,        ///< 1 where a < b, else 0
+    choose,      ///< b where a ≠ 0, else c
+  };
+  struct Operation {
+    Kind kind = Kind::constant;
+    int a = 0, b = 0, c = 0;  ///< numbers of earlier operations; of an input, its place among the inputs
+    double constant = 0.0;
+    bool moves = false;  ///< depends on an input whose derivative is wanted
+  };
+
+  /// The next input. Without `moves` nothing flows back to it.
+  Symbol input(bool moves);
+  int inputs() const { return inputs_; }
+
+  /// Marks a number as wanted; they are counted from 0.
+  int result(const Symbol& x);
+  /// Drops what no result needs. To be called once, after the last result.
+  void finish();
+
+  const std::vector<Operation>& operations() const { return operations_; }
+  /// The operation that gives result i.
+  int result_at(int i) const { return results_[static_cast<std::size_t>(i)]; }
+  int results() const { return static_cast<int>(results_.size()); }
+
+  int note(Kind kind, int a, int b, int c, double constant);
+  int constant(double x) { return note(Kind::constant, 0, 0, 0, x); }
+
+ private:
+  int inputs_ = 0;
+  std::vector<Operation> operations_;
+  std::vector<int> results_;
+  std::map<std::tuple<Kind, int, int, int, double>, int> noted_;
+};
+
+/// A comparison of symbols.
+class SymbolTruth {
+ public:
+  explicit SymbolTruth(bool holds) : constant_(holds) {}
+  SymbolTruth(Formula* formula, int entry) : formula_(formula), entry_(entry) {}
+
+  bool known() const { return formula_ == nullptr; }
+  bool holds() const { return constant_; }
+  Formula* formula() const { return formula_; }
+  int entry() const { return entry_; }
+
+ private:
+  Formula* formula_ = nullptr;
+  int entry_ = 0;
+  bool constant_ = false;
+};
+
+/// A number of a formula, or a constant.
+class Symbol {
+ public:
+  Symbol() = default;
+  Symbol(double x) : constant_(x) {}  // NOLINT(google-explicit-constructor): a constant is a number like any other
+  Symbol(Formula* formula, int entry) : formula_(formula), entry_(entry) {}
+
+  bool known() const { return formula_ == nullptr; }
+  double constant() const { return constant_; }
+  Formula* formula() const { return formula_; }
+  /// Its operation, in a formula.
+  int entry(Formula& in) const { return known() ? in.constant(constant_) : entry_; }
+
+  Symbol operator-() const;
+  Symbol& operator+=(const Symbol& o) { return *this = *this + o; }
+  Symbol& operator-=(const Symbol& o) { return *this = *this - o; }
+  Symbol& operator*=(const Symbol& o) { return *this = *this * o; }
+
+  friend Symbol operator+(const Symbol& a, const Symbol& b);
+  friend Symbol operator-(const Symbol& a, const Symbol& b);
+  friend Symbol operator*(const Symbol& a, const Symbol& b);
+  friend Symbol operator/(const Symbol& a, const Symbol& b);
+  friend SymbolTruth operator<(const Symbol& a, const Symbol& b);
+  friend SymbolTruth operator>(const Symbol& a, const Symbol& b) { return b < a; }
+
+ private:
+  Formula* formula_ = nullptr;
+  int entry_ = 0;
+  double constant_ = 0.0;
+};
+
+Symbol value(const Symbol& x);
+Symbol sqrt(const Symbol& x);
+Symbol atan2(const Symbol& y, const Symbol& x);
+Symbol abs(const Symbol& x);
+Symbol select(const SymbolTruth& condition, const Symbol& yes, const Symbol& no);
+
+// Conditions are only joined and asked for to decide whether an iteration goes on. What is not known counts as not
+// holding: a formula is run from where the equations hold, and takes one step.
+inline SymbolTruth operator&(const SymbolTruth& a, const SymbolTruth& b) {
+  if (a.known()) return a.holds() ? b : a;
+  return b.known() && !b.holds() ? b : a;
+}
+inline SymbolTruth operator|(const SymbolTruth& a, const SymbolTruth& b) {
+  if (a.known()) return a.holds() ? a : b;
+  return b.known() && b.holds() ? b : a;
+}
+inline bool any(const SymbolTruth& x) {
+  return x.known() && x.holds();
+}
+
+}  // namespace trammel::math

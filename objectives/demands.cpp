@@ -1,0 +1,23 @@
+#include "objectives/demands.hpp"
+
+namespace trammel::objectives {
+
+Demands::Demands(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around)
+    : model(of),
+      targets(asked),
+      packaging(around),
+      places(plan_places(asked, of.circles.size())),
+      pairs(pivot_pairs(of.layout.mechanism)),
+      formulas(of, places.curves, pairs) {
+  for (const Station& station : places.stations) loci.push_back(locus_of(station, model));
+  for (std::size_t t = 0; t < targets.size(); ++t) {
+    const Target& target = targets[t];
+    const std::size_t n = target.measure ? 1 : places.targets[t].at.size();
+    std::vector<Allowed> of_target;
+    for (std::size_t i = 0; i < n; ++i)
+      of_target.push_back(allowed_at(target, target.over ? places.targets[t].fractions[i] : 0.0));
+    allowed.push_back(std::move(of_target));
+  }
+}
+
+}  // namespace trammel::objectives

@@ -1,0 +1,46 @@
+// The work that a search does millions of times, behind one door for each instruction set.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "bike/follow.hpp"
+#include "objectives/screen.hpp"
+
+namespace trammel::objectives {
+
+/// Instruction sets that the program has the work compiled for. All give the same digits.
+enum class InstructionSet {
+  baseline,  ///< what every processor of the kind has
+  avx2,
+  avx512,
+};
+
+/// "baseline", "avx2", "avx512".
+std::string_view name_of(InstructionSet set);
+std::optional<InstructionSet> find_instruction_set(std::string_view name);
+/// Those that this program has and this processor can run, the widest last.
+std::vector<InstructionSet> usable_instruction_sets();
+
+/// Per-task workspace; nothing is allocated after the first call of each member.
+class Evaluator {
+ public:
+  virtual ~Evaluator() = default;
+
+  /// Screens a block; see Screening::screen.
+  virtual void screen(const Block& block, const Emphasis& emphasis, double limit, std::span<Screened> out) = 0;
+
+  /// Moves one layout through its stroke and gathers what the demands ask for.
+  virtual const Outcome<double>& evaluate(const std::vector<math::Vec2<double>>& points) = 0;
+
+  /// The gradient of the figure of the layout last evaluated.
+  virtual void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) = 0;
+};
+
+/// `demands` must outlive it. `set` must be usable.
+std::unique_ptr<Evaluator> make_evaluator(const Demands& demands, InstructionSet set);
+
+}  // namespace trammel::objectives

@@ -1,0 +1,38 @@
+// The figure to search by: how far a layout is from all that is asked of it, in one number.
+#pragma once
+
+#include "objectives/wish.hpp"
+
+namespace trammel::objectives {
+
+/// How the figure is put together.
+struct Emphasis {
+  double must = 20.0;  ///< weight of a must and of a rule, against 1 for a wish of weight 1
+  double inset = 0.0;  ///< margin asked of every target
+
+  double weight(const Target& target) const { return target.must ? must : target.weight; }
+};
+
+/// A residual grows no further than this: what fails badly anyway must not drown the rest.
+inline constexpr double residual_limit = 40.0;
+
+/// A residual as it enters the figure: unchanged while small, never over the limit.
+template <class T>
+T limited(const T& r) {
+  return r / math::sqrt(T(1.0) + math::square(T(r * T(1.0 / residual_limit))));
+}
+
+/// What a value y at one of a target's `places` places adds to the figure.
+template <class T>
+T share_of(const Target& target, const Allowed& allowed, const T& y, std::size_t places, const Emphasis& emphasis) {
+  const T r = limited(residual(allowed, y, target.tolerance, emphasis.inset));
+  return math::square(r) * T(emphasis.weight(target) / static_cast<double>(places));
+}
+
+/// (LR(from) − LR(to)) / LR(from), positive = progressive.
+template <class T>
+T progressivity(const T& from, const T& to) {
+  return (from - to) / math::select(math::abs(from) < T(1e-6), T(1e-6), from);
+}
+
+}  // namespace trammel::objectives

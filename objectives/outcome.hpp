@@ -1,0 +1,98 @@
+// What a layout, or a pack of layouts, achieves of what is asked: filled by whoever moves it, weighed here.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "objectives/demands.hpp"
+
+namespace trammel::objectives {
+
+template <class T>
+struct Outcome {
+  std::vector<math::Vec2<T>> points;  ///< as drawn
+  Fit<T> fit;
+  std::vector<T> march_travel;             ///< wheel travel at the stations of the march, mm
+  std::vector<std::vector<T>> values;      ///< of each target at its places; of a measure, one
+  std::vector<std::vector<T>> travels;     ///< wheel travel there, mm
+  std::vector<std::array<T, 2>> measured;  ///< of a measure: leverage at its two stations
+  std::vector<T> driving;                  ///< driving coordinate of each place
+
+  void resize(const Demands& demands) {
+    const std::size_t n = demands.targets.size();
+    points.resize(demands.model.layout.mechanism.points.size());
+    march_travel.assign(march_intervals + 1, T(0.0));
+    values.resize(n);
+    travels.resize(n);
+    measured.assign(n, {T(0.0), T(0.0)});
+    driving.assign(demands.places.stations.size(), T(0.0));
+    for (std::size_t t = 0; t < n; ++t) {
+      values[t].assign(demands.allowed[t].size(), T(0.0));
+      travels[t].assign(demands.allowed[t].size(), T(0.0));
+    }
+    start(demands);
+  }
+  /// Forgets what has been watched.
+  void start(const Demands& demands) {
+    fit.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size());
+  }
+
+  /// Whether it assembles at the stations watched so far.
+  math::Truth<T> assembles() const {
+    math::Truth<T> sound(true);
+    for (const Least<T>& least : fit.transmission) sound = sound & (least.value > T(0.0));
+    return sound;
+  }
+};
+
+/// Notes what the target of a look sees at its place: value_of(key) is a curve's value there.
+template <class T, class ValueOf>
+void note(const Demands& demands, const Look& look, ValueOf value_of, Outcome<T>& out) {
+  const Target& target = demands.targets[look.target];
+  const T travel = value_of(bike::CurveKey{bike::Curve::travel});
+  const T seen = value_of(demands.places.curves[static_cast<std::size_t>(look.curve)]);
+  if (target.measure) {
+    out.measured[look.target][look.index] = seen;
+    if (look.index == 0) out.travels[look.target][0] = travel;
+  } else {
+    out.values[look.target][look.index] = seen;
+    out.travels[look.target][look.index] = travel;
+  }
+}
+
+/// The value of a target on a measure, once its places are known; nothing for other targets.
+template <class T>
+void finish_measure(const Demands& demands, std::size_t t, Outcome<T>& out) {
+  if (demands.targets[t].measure) out.values[t][0] = progressivity(out.measured[t][0], out.measured[t][1]);
+}
+
+/// What the i-th value of target t adds to the figure.
+template <class T>
+T share(const Demands& demands, const Outcome<T>& out, std::size_t t, std::size_t i, const Emphasis& emphasis) {
+  return share_of(demands.targets[t], demands.allowed[t][i], out.values[t][i], out.values[t].size(), emphasis);
+}
+
+/// The rules' part of the figure, not yet weighted: of the points as drawn, and of what has been watched so far.
+template <class T>
+T drawn_figure(const Demands& demands, const std::vector<math::Vec2<T>>& points) {
+  T sum(0.0);
+  drawn_residuals(demands.model, demands.packaging, points, [&](const T& r) { sum = sum + math::square(limited(r)); });
+  return sum;
+}
+template <class T>
+T stroke_figure(const Demands& demands, const Fit<T>& fit) {
+  T sum(0.0);
+  stroke_residuals(demands.model, demands.packaging, fit, [&](const T& r) { sum = sum + math::square(limited(r)); });
+  return sum;
+}
+
+/// The figure to search by: Σ weight·residual² over targets and rules, each residual limited; 0 = all is as wished.
+template <class T>
+T figure(const Demands& demands, const Outcome<T>& out, const Emphasis& emphasis) {
+  T sum(0.0);
+  for (std::size_t t = 0; t < out.values.size(); ++t)
+    for (std::size_t i = 0; i < out.values[t].size(); ++i) sum = sum + share(demands, out, t, i, emphasis);
+  return sum + (drawn_figure(demands, out.points) + stroke_figure(demands, out.fit)) * T(emphasis.must);
+}
+
+}  // namespace trammel::objectives

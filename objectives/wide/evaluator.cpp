@@ -1,0 +1,96 @@
+// Compiled once for each instruction set, under the entry name that TRAMMEL_ENTRY gives. The build keeps every other
+// name of the object to itself: a template that two sets share must not be merged by the linker.
+#include "objectives/evaluator.hpp"
+#include "bike/spread.hpp"
+#include "objectives/slopes.hpp"
+
+namespace trammel::objectives {
+namespace {
+
+constexpr int width = Block::lanes;
+
+class WideEvaluator : public Evaluator {
+ public:
+  explicit WideEvaluator(const Demands& demands)
+      : demands_(demands), screening_(demands), spread_(demands.model, march_intervals), slopes_(demands) {
+    outcome_.resize(demands);
+    wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size());
+  }
+
+  void screen(const Block& block, const Emphasis& emphasis, double limit, std::span<Screened> out) override {
+    screening_.screen(block, emphasis, limit, out);
+  }
+
+  const Outcome<double>& evaluate(const std::vector<math::Vec2<double>>& points) override {
+    outcome_.points = points;
+    spread_.begin(points);
+    wide_fit_.start(outcome_.fit.transmission.size(), outcome_.fit.distance2.size());
+    spread_.march([&](std::size_t first, const linkage::State<P>& state) { watch_from(first, state); });
+    gather_fit();
+    std::copy(spread_.stations().travel.begin(), spread_.stations().travel.end(), outcome_.march_travel.begin());
+    for (std::size_t first = 0; first < outcome_.driving.size(); first += width) compute_places(first);
+    for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
+    return outcome_;
+  }
+
+  void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) override {
+    slopes_.gradient(tangents, spread_, outcome_, emphasis, out);
+  }
+
+ private:
+  using P = math::Pack<width>;
+
+  void watch_from(std::size_t first, const linkage::State<P>& state) {
+    P station;
+    for (std::size_t lane = 0; lane < width; ++lane)
+      math::set_lane(station, lane, static_cast<double>(std::min(first + lane, spread_.stations().stations() - 1)));
+    if (demands_.model.program.tears > 0) station = P(static_cast<double>(first));
+    watch(demands_.model, demands_.pairs, station, state, wide_fit_);
+  }
+
+  /// The least of all lanes; the first station on a tie, as in a march of one station after another.
+  static Least<double> least_of(const Least<P>& wide) {
+    Least<double> out{wide.value[0], wide.station[0]};
+    for (int lane = 1; lane < width; ++lane) {
+      const double value = wide.value[lane], station = wide.station[lane];
+      if (value < out.value || (value == out.value && station < out.station)) out = {value, station};
+    }
+    return out;
+  }
+
+  void gather_fit() {
+    Fit<double>& fit = outcome_.fit;
+    std::transform(wide_fit_.transmission.begin(), wide_fit_.transmission.end(), fit.transmission.begin(), least_of);
+    std::transform(wide_fit_.distance2.begin(), wide_fit_.distance2.end(), fit.distance2.begin(), least_of);
+    fit.slope = least_of(wide_fit_.slope);
+  }
+
+  void compute_places(std::size_t first) {
+    const std::size_t n = std::min<std::size_t>(width, outcome_.driving.size() - first);
+    const P s = spread_.driving_at(std::span(demands_.loci).subspan(first, n));
+    const bike::StationValues<P>& found = spread_.at(s, demands_.places.wanted);
+    for (std::size_t lane = 0; lane < n; ++lane) {
+      outcome_.driving[first + lane] = math::lane(s, lane);
+      for (const Look& look : demands_.places.looks[first + lane])
+        note(
+            demands_, look, [&](const bike::CurveKey& key) { return math::lane(found.at(key), lane); }, outcome_);
+    }
+  }
+
+  const Demands& demands_;
+  Screening<P> screening_;
+  bike::Spread<width> spread_;
+  Slopes<width> slopes_;
+  Outcome<double> outcome_;
+  Fit<P> wide_fit_;
+};
+
+}  // namespace
+
+/// The one name that other objects see.
+std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands);
+std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands) {
+  return std::make_unique<WideEvaluator>(demands);
+}
+
+}  // namespace trammel::objectives
