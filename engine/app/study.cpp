@@ -9,6 +9,7 @@
 #include "app/interrupt.hpp"
 #include "brief/meaning.hpp"
 #include "report/write.hpp"
+#include "search/preflight.hpp"
 #include "search/shortlist.hpp"
 #include "search/threads.hpp"
 #include "store/digest.hpp"
@@ -85,6 +86,20 @@ search::Budget budget_of(const store::StudyHead& head, const RunFlags& flags, co
   if (!budget.units && !budget.time && budget.settled == 0)
     throw BadInput("this study has no end of its own: give --units N, --time T or --settled N");
   return budget;
+}
+
+/// The conflict in a few lines; the report has it with its layouts.
+void print_conflict(const search::Conflict& conflict) {
+  for (const std::string& sentence : conflict.proven) fmt::print("proven: {}\n", sentence);
+  if (conflict.found) fmt::print("a closer look found a layout that meets every must: conflict/01/layout.yaml\n");
+  if (conflict.demands.empty()) return;
+  fmt::print("these demands conflict, as far as was searched:\n");
+  for (const search::Concession& c : conflict.demands) {
+    const std::string enough = c.amount ? fmt::format("alone, giving {:.4g}{}{} is enough", *c.amount,
+                                                      c.demand.unit.empty() ? "" : " ", c.demand.unit)
+                                        : "giving way alone was not seen to help";
+    fmt::print("  '{}': {}\n", c.demand.name, enough);
+  }
 }
 
 const char* why_stopped(search::RunEnd end) {
@@ -199,6 +214,9 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
   {
     Console console({.log = folder / "run.log"});
     console.info(fmt::format("{}, seed {}, {}", study.brief.layout.title, study.brief.search.seed, threads.why));
+    for (const std::string& sentence : search::proven_conflicts(study.brief))
+      console.warning("nothing can meet every must: " + sentence);
+    for (const std::string& sentence : search::probe(*study.setup).sentences) console.warning(sentence);
     std::optional<search::Progress> last;
     end = search::run_study(*study.setup, budget, study.file, {&interrupt.finish(), &interrupt.stop()},
                             [&](const search::Progress& p) {
@@ -245,6 +263,7 @@ int write_study_report(const OpenStudy& study, const std::filesystem::path& fold
                                       [](const search::Sheet& s) { return s.assessment.feasible(); });
   fmt::print("{}: {} layouts shortlisted, {} of them meet every must\n", report.summary.study, report.shortlist.size(),
              feasible);
+  if (report.conflict) print_conflict(*report.conflict);
   fmt::print("report: {}\n", (folder / "index.html").string());
   return feasible > 0 || study.file.head().slices > 1 ? done : nothing_meets;
 }

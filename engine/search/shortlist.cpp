@@ -13,6 +13,8 @@ namespace {
 constexpr int report_stations = 101;
 /// Marks in the scatter and parallel-axes views.
 constexpr std::size_t most_marks = 400;
+/// Layouts that a closer look at a conflict starts from.
+constexpr std::size_t most_near = 64;
 
 std::vector<VariedValue> varied_values(const Design& design, const std::vector<double>& x) {
   std::vector<VariedValue> values;
@@ -110,12 +112,16 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   const brief::SearchOptions& options = setup.brief.search;
   Picker picker(options.shortlist, options.distinct);
   bool picking = true;
+  std::vector<store::LayoutRow> near;
   file.each_ranked([&](const store::LayoutRow& row) {
     heed();
     if (report.marks.size() < most_marks) report.marks.push_back(mark_of(setup.design, row));
+    if (near.size() < most_near) near.push_back(row);
     picking = picking && picker.offer(row);
     return picking || report.marks.size() < most_marks;
   });
+  // A slice is not the study, and does not ask why.
+  if (report.summary.feasible == 0 && file.head().slices == 1) report.conflict = find_conflict(setup, near, stop);
   for (const store::LayoutRow& row : picker.picked()) {
     heed();
     Sheet sheet;
