@@ -27,8 +27,8 @@ std::string clock_text(double seconds) {
 }
 
 std::string size_text(std::uintmax_t bytes) {
-  if (bytes < 1024 * 1024) return fmt::format("{} kB", bytes / 1024);
-  return fmt::format("{:.1f} MB", static_cast<double>(bytes) / (1024.0 * 1024.0));
+  const double megabytes = static_cast<double>(bytes) / 0x1p20;
+  return megabytes < 1.0 ? fmt::format("{} kB", bytes / 1024) : fmt::format("{:.1f} MB", megabytes);
 }
 
 /// Time left, by the clock or by the pace of this run; empty when neither tells.

@@ -37,6 +37,11 @@ std::string order_of(const Node& node) {
   return text;
 }
 
+std::string below(std::string path, const std::string& key) {
+  if (!path.empty()) path += '.';
+  return path += key;
+}
+
 /// One key with a value of its own.
 struct Said {
   std::string path;
@@ -55,8 +60,8 @@ class Walk {
     if (node.kind == Node::Kind::map) {
       for (std::size_t i = 0; i < node.items.size(); ++i) {
         const std::string& key = node.keys[i].text;
-        const std::string named = field.empty() ? key : field + "." + key;
-        walk(node.items[i], path.empty() ? key : path + "." + key, find_field(named) != nullptr ? named : field + ".*");
+        const std::string named = below(field, key);
+        walk(node.items[i], below(path, key), find_field(named) != nullptr ? named : below(field, "*"));
       }
       if (record != nullptr && record->shape == Shape::names)
         said_.push_back({path, "in this order: " + order_of(node), false});

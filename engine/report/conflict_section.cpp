@@ -45,7 +45,7 @@ std::string demand_words(const search::StudyReport& study, const Demand& demand)
 std::vector<std::vector<Html>> missed_rows(const search::StudyReport& study, const search::Sheet& sheet) {
   std::vector<std::vector<Html>> rows;
   const auto& a = sheet.assessment;
-  const Html layout = link_to("layouts/" + folder_of(sheet) + "/index.html", sheet.id);
+  const Html layout = element("td", link_to("layouts/" + folder_of(sheet) + "/index.html", sheet.id));
   for (std::size_t i = 0; i < a.targets.size(); ++i) {
     const objectives::Target& target = study.brief.targets[i];
     const objectives::Verdict& v = a.targets[i];
@@ -99,11 +99,12 @@ class Links {
   explicit Links(const search::StudyReport& study) : study_(study), all_(witnesses(*study.conflict)) {}
 
   Html to(const std::optional<search::Witness>& witness, const Demand& apart) const {
-    if (!witness) return text("none found");
+    if (!witness) return cell("none found");
     const auto at = std::find(all_.begin(), all_.end(), &*witness) - all_.begin();
     std::string number = std::to_string(at + 1);
     if (number.size() < 2) number.insert(0, "0");
-    return link_to("conflict/" + number + "/layout.yaml", "layout") + text("; " + also_missed(study_, *witness, apart));
+    return element("td", link_to("conflict/" + number + "/layout.yaml", "layout") +
+                             text("; " + also_missed(study_, *witness, apart)));
   }
 
  private:

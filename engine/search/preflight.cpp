@@ -29,6 +29,7 @@ std::string rule_name(const objectives::RuleVerdict& rule) {
 Probe probe(const Setup& setup, int wanted, int most) {
   const auto n = static_cast<std::size_t>(setup.design.size());
   std::vector<Scorer> scorers;
+  scorers.reserve(static_cast<std::size_t>(setup.design.choices()));
   for (int choice = 0; choice < setup.design.choices(); ++choice) scorers.emplace_back(setup, choice);
   Probe out;
   std::vector<bool> variable_moves(n, false), figure_moves;

@@ -1,5 +1,6 @@
 """What a long run promises: kills, signals, full disks, slices, changed briefs, little memory. Usage:
 runs_test.py PATH_OF_trammel"""
+import html
 import pathlib
 import random
 import re
@@ -331,6 +332,67 @@ class Progress(RunCase):
         self.assertTrue(all(re.match(r"\d{4}-\d\d-\d\d \d\d:\d\d:\d\d\.\d{3} (info|warning): ", line) for line in log))
         self.assertRegex(log[0], "seed 150")
         self.assertRegex(log[-1], r"30 units, 7680 layouts screened, \d+ meet every must, in .* · lost: ")
+
+
+class NothingMeets(RunCase):
+    IMPOSSIBLE = SOURCE / "configs" / "impossible-160.yaml"
+
+    def test_report(self):
+        done = self.run_it("search", self.IMPOSSIBLE, "--units", 2, "--out", "study", expect=3)
+        study = self.folder / "study"
+        self.assertRegex(done.stdout, r"these demands conflict, as far as was searched:\n(  '.*': alone, giving .* is enough\n)+")
+        page = (study / "index.html").read_text()
+        plain = html.unescape(re.sub(r"<[^>]*>", "\n", page))
+        self.assertIn("Why nothing meets every must", plain)
+        self.assertIn("a finding and not a proof", plain)
+        # What the nearest layout misses: the numbers of the shortlist, held against the demand.
+        rows = rows_of((study / "shortlist.csv").read_bytes().decode())
+        best = dict(zip(rows[0], rows[1]))
+        over = float(best["chain [mm]"]) - 6
+        self.assertGreater(over, 0)
+        missed = [line.strip() for line in plain.splitlines() if line.strip()]
+        at = missed.index("Missed by")
+        demand = missed.index("chain", at)
+        self.assertEqual(missed[demand - 1], best["id"])
+        self.assertEqual(missed[demand + 1], "at most 6 mm bottomed")
+        self.assertEqual(missed[demand + 2], f"{over + 6:.2f} mm")
+        self.assertEqual(missed[demand + 3], f"{over:.2f} mm")
+        self.assertEqual(float(missed[demand + 4].split()[0]), round(float(best["travel [mm]"]), 1))
+        for table in re.findall(r"<table.*?</table>", page, re.DOTALL):
+            cells = {len(re.findall(r"<t[dh][ >]", row)) for row in re.findall(r"<tr.*?</tr>", table, re.DOTALL)}
+            self.assertEqual(len(cells), 1, table)
+            self.assertNotIn("<tr><a", table)
+        # Each layout that shows something is one, and the page's links lead to it.
+        shown = sorted((study / "conflict").glob("*/layout.yaml"))
+        self.assertGreaterEqual(len(shown), 2)
+        for layout in shown:
+            self.assertIn(f'"{layout.relative_to(study).as_posix()}"', page)
+            self.run_it("curves", layout)
+        before = files_of(study)
+        self.run_it("report", "study", expect=3)
+        self.assertEqual(files_of(study), before)
+
+    def test_proven_before_the_search(self):
+        self.brief.write_text(changed(self.brief.read_text(), {
+            "targets:\n": "targets:\n  - { name: eager, curve: anti_squat, gear: 32x50, at: sag, floor: 120, must: true }\n"}))
+        done = self.run_it("check", self.brief, expect=3)
+        sentence = "'eager' and 'climbing' exclude each other at 30 % of wheel travel: at least 120 % against 96 to 108 %."
+        self.assertIn(f"cannot be met: {sentence}", done.stdout)
+        done = self.run_it("search", self.brief, "--units", 1, "--out", "study", expect=3)
+        self.assertIn(f"warning: nothing can meet every must: {sentence}", done.stderr)
+        self.assertIn(f"proven: {sentence}", done.stdout)
+        page = html.unescape((self.folder / "study" / "index.html").read_text())
+        self.assertIn("Proven from the brief alone", page)
+        self.assertIn(sentence, page)
+
+    def test_gone_when_something_meets(self):
+        """A study that comes to layouts that meet every must loses the section and its layouts."""
+        self.search("study", "--units", 1, brief=self.brief)
+        (self.folder / "study" / "conflict" / "01").mkdir(parents=True)
+        (self.folder / "study" / "conflict" / "01" / "layout.yaml").write_text("of an earlier report")
+        self.run_it("report", "study")
+        self.assertFalse((self.folder / "study" / "conflict").exists())
+        self.assertNotIn("Why nothing", (self.folder / "study" / "index.html").read_text())
 
 
 class Memory(RunCase):
