@@ -138,7 +138,7 @@ Html searched(const search::StudyReport& study) {
                             "linkage itself, are the reason.");
   const bool one = conflict.demands.size() == 1;
   Html out = element("p", std::string(one ? "One demand cannot be met by itself: "
-                                          : "These demands conflict; any but one of them can be met together. ") +
+                                          : "These demands conflict; all but any one of them can be met together. ") +
                               "Found by searching " + effort +
                               " for each set of demands, which is a finding and not a proof.");
   const Links links(study);
