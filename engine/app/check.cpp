@@ -3,6 +3,7 @@
 
 #include "app/verbs.hpp"
 #include "bike/table.hpp"
+#include "search/preflight.hpp"
 #include "search/score.hpp"
 
 namespace trammel::app {
@@ -19,7 +20,15 @@ void describe_layout(const brief::Brief& brief) {
   fmt::print("; least transmission angle {:.1f}° at {}\n", motion.least_transmission, motion.least_transmission_joint);
 }
 
-void describe_search(const brief::Brief& brief) {
+/// What can be said before searching; false when no layout can meet every must.
+bool describe_prospects(const search::Setup& setup) {
+  const std::vector<std::string> proven = search::proven_conflicts(setup.brief);
+  for (const std::string& sentence : proven) fmt::print("  cannot be met: {}\n", sentence);
+  for (const std::string& sentence : search::probe(setup).sentences) fmt::print("  note: {}\n", sentence);
+  return proven.empty();
+}
+
+bool describe_search(const brief::Brief& brief) {
   const search::Setup setup(brief);
   fmt::print("  search: {} variables", setup.design.size());
   if (setup.design.choices() > 1) fmt::print(", {} shock sizes", setup.design.choices());
@@ -30,6 +39,7 @@ void describe_search(const brief::Brief& brief) {
   fmt::print("  targets:\n");
   for (const objectives::Target& t : brief.targets)
     fmt::print("    {:<32} {}\n", t.name, t.must ? "must" : fmt::format("weight {:g}", t.weight));
+  return describe_prospects(setup);
 }
 
 int run(const std::filesystem::path& file) {
@@ -42,8 +52,7 @@ int run(const std::filesystem::path& file) {
     if (layout_only) throw unmovable(file, failure);
     fmt::print("{}\n  drawn layout: {}\n", brief.layout.title, failure.text);
   }
-  if (!layout_only) describe_search(brief);
-  return done;
+  return layout_only || describe_search(brief) ? done : nothing_meets;
 }
 
 }  // namespace

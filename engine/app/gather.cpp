@@ -1,6 +1,7 @@
 // trammel gather DIR… --out DIR
 #include <fmt/core.h>
 
+#include "app/interrupt.hpp"
 #include "app/study.hpp"
 
 namespace trammel::app {
@@ -13,15 +14,23 @@ struct Arguments {
 
 /// What must be equal for results to belong together.
 void refuse_strangers(const store::StudyHead& a, const store::StudyHead& b, const std::filesystem::path& folder) {
-  std::string differing;
-  const auto compare = [&](bool equal, const char* what) {
-    if (!equal) differing += std::string(differing.empty() ? "" : ", ") + what;
-  };
-  compare(a.brief_hash == b.brief_hash, "brief");
-  compare(a.seed == b.seed, "seed");
-  compare(a.engine_version == b.engine_version, "engine version");
+  std::string differing = differences_between(a, b);
+  if (a.seed != b.seed) differing += "  seed: " + std::to_string(a.seed) + " → " + std::to_string(b.seed) + "\n";
   if (!differing.empty())
-    throw BadInput(folder.string() + " does not belong with the others: it differs in " + differing);
+    throw BadInput(folder.string() + " does not belong with the first; these keys differ:\n" + differing);
+}
+
+/// Copies all units of one study into another, some at a time.
+void copy_units(const store::StudyFile& from, store::StudyFile& to) {
+  constexpr std::size_t batch_size = 256;
+  std::vector<store::UnitRow> batch;
+  from.each_unit([&](store::UnitRow&& unit) {
+    batch.push_back(std::move(unit));
+    if (batch.size() < batch_size) return;
+    to.commit(batch);
+    batch.clear();
+  });
+  to.commit(batch);
 }
 
 int run(const Arguments& a) {
@@ -35,13 +44,14 @@ int run(const Arguments& a) {
   store::StudyHead head = parts.front().head();
   head.slice = head.slices = 1;
   make_out_folder(a.out);
+  const Interrupt interrupt;
   OpenStudy study(store::StudyFile::create(a.out / study_file_name, head));
-  for (const store::StudyFile& part : parts) study.file.commit(part.units());
-  const auto missing = head.planned_units - static_cast<std::int64_t>(study.file.committed().size());
+  for (const store::StudyFile& part : parts) copy_units(part, study.file);
+  const std::int64_t missing = head.planned_units - study.file.totals().units;
   if (head.planned_units > 0 && missing > 0)
     fmt::print(stderr, "{} of {} units are still missing; `trammel resume {}` runs them\n", missing, head.planned_units,
                a.out.string());
-  return write_study_report(study, a.out);
+  return write_study_report(study, a.out, interrupt.stop());
 }
 
 }  // namespace

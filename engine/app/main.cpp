@@ -9,8 +9,8 @@ int main(int argc, char** argv) {
   program.set_version_flag("--version", trammel::search::engine_version());
   program.require_subcommand(1);
   program.footer(
-      "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the musts, 4 interrupted (resume "
-      "goes on).");
+      "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the musts, 4 stopped early by Ctrl-C, the "
+      "clock or a nearly full disk (resume goes on).");
   int exit = done;
   for (auto add : {add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest, add_compare})
     add(program, exit);

@@ -1,10 +1,10 @@
-// trammel search BRIEF [--out DIR] [--seed N] [--threads N] [--units N] [--time 8h] [--slice 3/16]
+// trammel search BRIEF [--out DIR] [--seed N] [--threads N] [--units N] [--time 8h] [--settled N]
+//                      [--slice 3/16] [--keep-free 64M]
 #include <fmt/core.h>
 
 #include <charconv>
 
 #include "app/study.hpp"
-#include "store/digest.hpp"
 
 namespace trammel::app {
 namespace {
@@ -46,17 +46,24 @@ std::uint64_t parse_seed(const std::string& text) {
   return seed;
 }
 
-store::StudyHead head_of(const brief::Brief& brief, const Arguments& a) {
-  store::StudyHead head;
-  head.engine_version = search::engine_version();
-  head.brief_file = a.brief.filename().string();
-  head.brief_text = brief.text;
-  head.brief_hash = store::sha256(brief.text);
-  head.seed = a.seed ? parse_seed(*a.seed) : brief.search.seed;
-  // A run by the clock alone has no end in its plan.
-  head.planned_units = a.run.units ? *a.run.units : a.run.time ? 0 : brief.search.units;
+store::StudyHead new_head(const brief::Brief& brief, const Arguments& a) {
+  store::StudyHead head = head_of(brief);
+  if (a.seed) head.seed = parse_seed(*a.seed);
+  // A run by the clock, or until it has settled, has no end in its plan.
+  if (a.run.time || a.run.settled) head.planned_units = 0;
+  if (a.run.units) head.planned_units = *a.run.units;
   if (a.slice) std::tie(head.slice, head.slices) = parse_slice(*a.slice);
+  if (a.run.settled && head.slices > 1)
+    throw BadInput("--settled: a slice cannot tell when the whole study has settled; give --units N");
   return head;
+}
+
+/// A folder that holds a study is left alone, and its owner told how to go on with it.
+void refuse_study(const std::filesystem::path& folder) {
+  if (std::filesystem::exists(folder / study_file_name))
+    throw BadInput("--out: a study is there already in " + folder.string() +
+                   "; nothing is ever overwritten: go on with `trammel resume " + folder.string() +
+                   "`, or choose another folder");
 }
 
 int run(const Arguments& a) {
@@ -65,10 +72,11 @@ int run(const Arguments& a) {
     throw BadInput(a.brief.string() +
                    ": nothing to search: a brief needs `vary` and `targets`; `trammel curves` "
                    "prints the curves of a layout");
-  const store::StudyHead head = head_of(brief, a);
+  const store::StudyHead head = new_head(brief, a);
   check_run_flags(a.run);
   search::Setup compiled(brief);  // refuses a linkage that is none before anything is written
   const std::filesystem::path folder = a.out.value_or(free_folder(a.brief));
+  refuse_study(folder);
   make_out_folder(folder);
   OpenStudy study(store::StudyFile::create(folder / study_file_name, head));
   return run_and_report(study, folder, a.run);

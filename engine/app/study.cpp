@@ -7,9 +7,12 @@
 #include <cmath>
 
 #include "app/interrupt.hpp"
+#include "brief/meaning.hpp"
 #include "report/write.hpp"
+#include "search/preflight.hpp"
 #include "search/shortlist.hpp"
 #include "search/threads.hpp"
+#include "store/digest.hpp"
 
 namespace trammel::app {
 namespace {
@@ -23,28 +26,49 @@ std::string clock_text(double seconds) {
   return fmt::format("{} h {:02} min", s / 3600, s / 60 % 60);
 }
 
+std::string size_text(std::uintmax_t bytes) {
+  const double megabytes = static_cast<double>(bytes) / 0x1p20;
+  return megabytes < 1.0 ? fmt::format("{} kB", bytes / 1024) : fmt::format("{:.1f} MB", megabytes);
+}
+
+/// Time left, by the clock or by the pace of this run; empty when neither tells.
+std::string time_left(const search::Progress& p, const search::Budget& budget) {
+  std::optional<double> left;
+  const auto screened = static_cast<double>(p.screened - p.screened_before);
+  if (p.units_due && screened > 0) {
+    const auto done_units = screened * static_cast<double>(p.units_done) / static_cast<double>(p.screened);
+    left = static_cast<double>(*p.units_due - p.units_done) * p.seconds / done_units;
+  }
+  if (budget.time) left = std::min(left.value_or(1e12), budget.time->count() - p.seconds);
+  if (!left) return "";
+  return " · about " + clock_text(std::max(0.0, *left)) + " left";
+}
+
+/// The causes of most losses, as shares of the screened.
+std::string losses(const search::Progress& p) {
+  constexpr std::size_t named = 3;
+  std::vector<std::pair<std::string, std::int64_t>> causes(p.failures.begin(), p.failures.end());
+  std::stable_sort(causes.begin(), causes.end(), [](const auto& a, const auto& b) { return a.second > b.second; });
+  std::string text;
+  for (std::size_t i = 0; i < std::min(named, causes.size()); ++i)
+    text +=
+        fmt::format("{}{:.0f} % {}", i == 0 ? " · lost: " : ", ",
+                    100.0 * static_cast<double>(causes[i].second) / static_cast<double>(p.screened), causes[i].first);
+  if (causes.size() > named) text += fmt::format(" and {} more", causes.size() - named);
+  return text;
+}
+
+/// Done, rate, feasible, best, time left, losses: the least needed last, as a narrow terminal cuts the line.
 std::string status_text(const search::Progress& p, const search::Budget& budget) {
   std::string text = fmt::format("unit {}", p.units_done);
   if (p.units_due) text += fmt::format(" of {}", *p.units_due);
   const auto screened = static_cast<double>(p.screened - p.screened_before);
-  text += fmt::format(" · {} screened, {:.0f}/s · {} meet every must", p.screened,
-                      p.seconds > 0 ? screened / p.seconds : 0.0, p.feasible);
+  text +=
+      fmt::format(" · {:.0f} layouts/s · {} meet every must", p.seconds > 0 ? screened / p.seconds : 0.0, p.feasible);
   if (p.best)
     text += fmt::format(" · best {} (score {:.3g}, margin {:.2f})", search::layout_id(*p.best), p.best->score,
                         p.best->margin);
-  const auto most = std::max_element(p.failures.begin(), p.failures.end(),
-                                     [](const auto& a, const auto& b) { return a.second < b.second; });
-  if (most != p.failures.end())
-    text += fmt::format(" · {:.0f} % {}", 100.0 * static_cast<double>(most->second) / static_cast<double>(p.screened),
-                        most->first);
-  if (budget.time) {
-    text += " · " + clock_text(std::max(0.0, budget.time->count() - p.seconds)) + " left";
-  } else if (p.units_due && screened > 0) {
-    const auto done_units = screened * static_cast<double>(p.units_done) / static_cast<double>(p.screened);
-    text +=
-        " · about " + clock_text(static_cast<double>(*p.units_due - p.units_done) * p.seconds / done_units) + " left";
-  }
-  return text;
+  return text + time_left(p, budget) + losses(p);
 }
 
 search::Budget budget_of(const store::StudyHead& head, const RunFlags& flags, const search::ThreadChoice& threads) {
@@ -55,8 +79,38 @@ search::Budget budget_of(const store::StudyHead& head, const RunFlags& flags, co
   if (flags.time) budget.time = std::chrono::duration<double>(parse_duration(*flags.time));
   if (head.planned_units > 0) budget.units = head.planned_units;
   if (flags.units) budget.units = *flags.units;
-  if (!budget.units && !budget.time) throw BadInput("this study has no end of its own: give --units N or --time T");
+  budget.settled = flags.settled.value_or(0);
+  if (budget.settled > 0 && budget.slices > 1)
+    throw BadInput("--settled: a slice cannot tell when the whole study has settled; give --units N");
+  budget.keep_free = parse_size(flags.keep_free);
+  if (!budget.units && !budget.time && budget.settled == 0)
+    throw BadInput("this study has no end of its own: give --units N, --time T or --settled N");
   return budget;
+}
+
+/// The conflict in a few lines; the report has it with its layouts.
+void print_conflict(const search::Conflict& conflict) {
+  for (const std::string& sentence : conflict.proven) fmt::print("proven: {}\n", sentence);
+  if (conflict.found) fmt::print("a closer look found a layout that meets every must: conflict/01/layout.yaml\n");
+  if (conflict.demands.empty()) return;
+  fmt::print("these demands conflict, as far as was searched:\n");
+  for (const search::Concession& c : conflict.demands) {
+    const std::string enough = c.amount ? fmt::format("alone, giving {:.4g}{}{} is enough", *c.amount,
+                                                      c.demand.unit.empty() ? "" : " ", c.demand.unit)
+                                        : "giving way alone was not seen to help";
+    fmt::print("  '{}': {}\n", c.demand.name, enough);
+  }
+}
+
+const char* why_stopped(search::RunEnd end) {
+  switch (end) {
+    case search::RunEnd::out_of_time:
+      return "out of time";
+    case search::RunEnd::disk_low:
+      return "stopped, as the disk is nearly full; what is committed is safe. Once there is room";
+    default:
+      return "interrupted";
+  }
 }
 
 search::ThreadChoice threads_for(const RunFlags& flags) {
@@ -81,11 +135,27 @@ OpenStudy open_study(const std::filesystem::path& folder, bool for_writing) {
   const std::filesystem::path path = folder / study_file_name;
   if (!std::filesystem::exists(path))
     throw BadInput("no study in " + folder.string() + ": " + path.string() + " is missing");
-  OpenStudy study(for_writing ? store::StudyFile::open(path) : store::StudyFile::read(path));
-  if (for_writing && study.file.head().engine_version != search::engine_version())
-    throw BadInput("the study in " + folder.string() + " was made by " + study.file.head().engine_version +
-                   "; this is " + search::engine_version() + ", whose results would not belong with it");
-  return study;
+  return OpenStudy(for_writing ? store::StudyFile::open(path) : store::StudyFile::read(path));
+}
+
+store::StudyHead head_of(const brief::Brief& brief) {
+  store::StudyHead head;
+  head.engine_version = search::engine_version();
+  head.brief_file = std::filesystem::path(brief.file).filename().string();
+  head.brief_text = brief.text;
+  head.brief_hash = store::sha256(brief::meaning_text(brief.text));
+  head.seed = brief.search.seed;
+  head.planned_units = brief.search.units;
+  return head;
+}
+
+std::string differences_between(const store::StudyHead& a, const store::StudyHead& b) {
+  const auto shown = [](const std::string& value) { return value.empty() ? "left out" : value; };
+  std::string lines;
+  for (const brief::Difference& d : brief::differences(a.brief_text, b.brief_text))
+    lines += "  " + d.path + ": " + shown(d.before) + " → " + shown(d.after) + "\n";
+  if (a.engine_version != b.engine_version) lines += "  engine: " + a.engine_version + " → " + b.engine_version + "\n";
+  return lines;
 }
 
 void add_run_flags(CLI::App& verb, RunFlags& flags) {
@@ -93,11 +163,27 @@ void add_run_flags(CLI::App& verb, RunFlags& flags) {
   verb.add_option("--units", flags.units, "work units of the plan (default: the brief's)")
       ->check(CLI::Range(std::int64_t{1}, most_units));
   verb.add_option("--time", flags.time, "stop after so long, e.g. 90s, 15m, 8h, 1h30m");
+  verb.add_option("--settled", flags.settled, "end when so many units in a row put nothing new on the shortlist")
+      ->check(CLI::Range(std::int64_t{1}, most_units));
+  verb.add_option("--keep-free", flags.keep_free, "stop when less is free on the disk, e.g. 200K, 64M, 2G; 0 = never")
+      ->capture_default_str();
 }
 
 void check_run_flags(const RunFlags& flags) {
   threads_for(flags);
   if (flags.time) parse_duration(*flags.time);
+  parse_size(flags.keep_free);
+}
+
+std::uintmax_t parse_size(const std::string& text) {
+  std::uint64_t number = 0;
+  const char* end = text.data() + text.size();
+  const auto [next, error] = std::from_chars(text.data(), end, number);
+  const std::string unit(next, end);
+  const int shift = unit.empty() ? 0 : unit == "K" ? 10 : unit == "M" ? 20 : unit == "G" ? 30 : -1;
+  if (error != std::errc() || shift < 0 || number > (std::uint64_t{1} << 30))
+    throw BadInput("--keep-free: '" + text + "' is not a size; write e.g. 200K, 64M or 2G");
+  return number << shift;
 }
 
 double parse_duration(const std::string& text) {
@@ -123,41 +209,63 @@ double parse_duration(const std::string& text) {
 int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags) {
   const search::ThreadChoice threads = threads_for(flags);
   const search::Budget budget = budget_of(study.file.head(), flags, threads);
+  const Interrupt interrupt;
   search::RunEnd end{};
   {
     Console console({.log = folder / "run.log"});
     console.info(fmt::format("{}, seed {}, {}", study.brief.layout.title, study.brief.search.seed, threads.why));
-    const Interrupt interrupt;
-    search::Progress last;
+    for (const std::string& sentence : search::proven_conflicts(study.brief))
+      console.warning("nothing can meet every must: " + sentence);
+    for (const std::string& sentence : search::probe(*study.setup).sentences) console.warning(sentence);
+    std::optional<search::Progress> last;
     end = search::run_study(*study.setup, budget, study.file, {&interrupt.finish(), &interrupt.stop()},
                             [&](const search::Progress& p) {
                               last = p;
                               console.status(status_text(p, budget));
                             });
     console.finish();
-    console.info(last.units_done == 0
-                     ? "nothing was left to do"
-                     : fmt::format("{} units, {} layouts screened, {} meet every must, in {}", last.units_done,
-                                   last.screened, last.feasible, clock_text(last.seconds)));
+    console.info(last ? fmt::format("{} units, {} layouts screened, {} meet every must, in {}{}", last->units_done,
+                                    last->screened, last->feasible, clock_text(last->seconds), losses(*last))
+                      : "no unit was run");
+    if (end == search::RunEnd::settled)
+      console.info(fmt::format("settled: the last {} units put nothing new on the shortlist", budget.settled));
+    if (end == search::RunEnd::disk_low)
+      console.warning(fmt::format("{} are free on the disk, and {} are to be kept", size_text(study.file.free_space()),
+                                  size_text(budget.keep_free)));
   }
-  const int outcome = write_study_report(study, folder);
   // Where the clock is all the plan there is, its end is the plan's.
-  const bool out_of_time = end == search::RunEnd::out_of_time && budget.units;
-  if (end != search::RunEnd::interrupted && !out_of_time) return outcome;
-  fmt::print(stderr, "{}; `trammel resume {}` goes on\n", out_of_time ? "out of time" : "interrupted", folder.string());
+  const bool planned = budget.units || budget.settled > 0;
+  const bool stopped = end == search::RunEnd::interrupted || end == search::RunEnd::disk_low ||
+                       (end == search::RunEnd::out_of_time && planned);
+  int outcome = done;
+  try {
+    outcome = write_study_report(study, folder, interrupt.stop());
+  } catch (const std::exception& e) {
+    if (end != search::RunEnd::disk_low) throw;
+    fmt::print(stderr, "no report was written: {}\n", e.what());
+  }
+  if (!stopped) return outcome;
+  fmt::print(stderr, "{}; `trammel resume {}` goes on\n", why_stopped(end), folder.string());
   return interrupted;
 }
 
-int write_study_report(const OpenStudy& study, const std::filesystem::path& folder) {
-  const search::StudyReport report = search::make_report(
-      *study.setup, study.file, std::filesystem::absolute(folder).lexically_normal().filename().string());
+int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, const std::atomic<bool>& stop) {
+  const std::string name = std::filesystem::absolute(folder).lexically_normal().filename().string();
+  search::StudyReport report;
+  try {
+    report = search::make_report(*study.setup, study.file, name, &stop);
+  } catch (const search::Stopped&) {
+    fmt::print(stderr, "stopped before the report was written; `trammel report {}` writes it\n", folder.string());
+    return interrupted;
+  }
   report::write_report(report, folder);
   const auto feasible = std::count_if(report.shortlist.begin(), report.shortlist.end(),
                                       [](const search::Sheet& s) { return s.assessment.feasible(); });
   fmt::print("{}: {} layouts shortlisted, {} of them meet every must\n", report.summary.study, report.shortlist.size(),
              feasible);
+  if (report.conflict) print_conflict(*report.conflict);
   fmt::print("report: {}\n", (folder / "index.html").string());
-  return feasible > 0 ? done : nothing_meets;
+  return feasible > 0 || study.file.head().slices > 1 ? done : nothing_meets;
 }
 
 }  // namespace trammel::app

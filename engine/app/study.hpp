@@ -31,6 +31,8 @@ struct RunFlags {
   std::optional<int> threads;
   std::optional<std::int64_t> units;
   std::optional<std::string> time;
+  std::optional<std::int64_t> settled;
+  std::string keep_free = "64M";
 };
 void add_run_flags(CLI::App& verb, RunFlags& flags);
 /// Throws BadInput when a run could not begin with these flags, so that this is known before anything is written.
@@ -39,10 +41,22 @@ void check_run_flags(const RunFlags& flags);
 /// "90", "90s", "15m", "8h", "1h30m" as seconds; throws BadInput.
 double parse_duration(const std::string& text);
 
+/// "200K", "64M", "2G" or plain bytes as bytes; throws BadInput.
+std::uintmax_t parse_size(const std::string& text);
+
+/// What two studies, or a study and a brief, differ in, a line each: "targets[1].band: [96, 108] → [90, 108]".
+/// Empty when they say the same.
+std::string differences_between(const store::StudyHead& a, const store::StudyHead& b);
+
+/// The head of a study of `brief` by this engine; its seed and plan are the brief's.
+store::StudyHead head_of(const brief::Brief& brief);
+
 /// Runs what is due of a study, with one status line and Ctrl-C handled, then writes its report. Returns the exit code.
 int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags);
 
-/// Writes the report of a study into its folder and prints where it is. Returns done or nothing_meets.
-int write_study_report(const OpenStudy& study, const std::filesystem::path& folder);
+/// Writes the report of a study into its folder and prints where it is; nothing is written once `stop` reads true.
+/// Returns done, nothing_meets or interrupted. A slice is done whatever it holds: whether the study meets its musts
+/// shows when the slices are joined.
+int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, const std::atomic<bool>& stop);
 
 }  // namespace trammel::app

@@ -17,7 +17,7 @@ enum Exit : int {
   failed = 1,         ///< something went wrong that is not the input's fault
   bad_input = 2,      ///< nothing was written
   nothing_meets = 3,  ///< done, but no layout meets every must
-  interrupted = 4,    ///< stopped by the user or the clock before the plan was through; `resume` goes on
+  interrupted = 4,    ///< stopped by the user, the clock or the disk before the plan was through; `resume` goes on
 };
 
 /// Registers a verb; when it has run, `exit` holds the code.

@@ -134,6 +134,7 @@ std::string index_page(const search::StudyReport& study) {
   main += section("Shortlist", study.shortlist.empty()
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
+  if (study.conflict) main += conflict_section(study);
   if (!study.marks.empty()) main += section("The field", charts(study));
   main += section("Where layouts were lost", failures(study));
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "report/html.hpp"
 #include "search/sheet.hpp"
 
 namespace trammel::report {
@@ -16,6 +17,12 @@ std::string index_page(const search::StudyReport& study);
 
 /// A layout's own page; `at` is its place in the shortlist. `yaml` is its layout file, shown as it is.
 std::string layout_page(const search::StudyReport& study, std::size_t at, const std::string& yaml);
+
+/// Why nothing meets every must: proofs, the nearest layouts with what each misses, the demands that conflict.
+Html conflict_section(const search::StudyReport& study);
+
+/// The layouts that the section above links to, in the order of their folders conflict/01, conflict/02, …
+std::vector<const search::Witness*> witnesses(const search::Conflict& conflict);
 
 /// Layouts side by side.
 std::string comparison_page(const std::vector<search::Sheet>& sheets);

@@ -19,6 +19,31 @@ std::string comment(const std::string& words) {
   return out + "\n";
 }
 
+/// A number as a folder's name: "01".
+std::string numbered(std::size_t n) {
+  return (n < 10 ? "0" : "") + std::to_string(n);
+}
+
+/// The layouts that show a conflict.
+void write_witnesses(const search::StudyReport& study, const std::filesystem::path& folder) {
+  clear_layouts(folder);
+  std::error_code ignored;
+  std::filesystem::remove(folder, ignored);  // only when nothing else is in it
+  if (!study.conflict) return;
+  std::size_t n = 0;
+  for (const search::Witness* witness : witnesses(*study.conflict)) {
+    const auto place = folder / numbered(++n);
+    bike::Layout layout = witness->layout;
+    layout.title = study.brief.layout.title + ", conflict, layout " + std::to_string(n);
+    make_folder(place);
+    write_file(place / "layout.yaml", comment("study " + study.summary.study +
+                                              ", a layout that shows which demands "
+                                              "conflict, engine " +
+                                              study.summary.engine_version) +
+                                          layout_yaml(layout));
+  }
+}
+
 }  // namespace
 
 void write_report(const search::StudyReport& study, const std::filesystem::path& folder) {
@@ -49,6 +74,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     write_file(place / "drawing.svg", drawing_svg(sheet, gear));
     write_file(place / "index.html", layout_page(study, i, yaml));
   }
+  write_witnesses(study, folder / "conflict");
   write_file(folder / "shortlist.csv", shortlist_csv(study));
   write_file(folder / "index.html", index_page(study));  // last: whoever sees it finds what it links to
 }

@@ -2,12 +2,14 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "bike/table.hpp"
 #include "brief/brief.hpp"
 #include "objectives/verdict.hpp"
+#include "search/conflict.hpp"
 
 namespace trammel::search {
 
@@ -63,8 +65,9 @@ struct StudySummary {
 struct StudyReport {
   brief::Brief brief;
   StudySummary summary;
-  std::vector<Sheet> shortlist;  ///< in rank order
-  std::vector<Mark> marks;       ///< the best kept layouts, in rank order, shortlisted ones included
+  std::vector<Sheet> shortlist;      ///< in rank order
+  std::vector<Mark> marks;           ///< the best kept layouts, in rank order, shortlisted ones included
+  std::optional<Conflict> conflict;  ///< set when nothing meets every must
 };
 
 }  // namespace trammel::search

@@ -1,7 +1,7 @@
 #include "search/shortlist.hpp"
 
 #include <algorithm>
-#include <map>
+#include <functional>
 
 #include "search/score.hpp"
 #include "search/unit.hpp"
@@ -13,6 +13,8 @@ namespace {
 constexpr int report_stations = 101;
 /// Marks in the scatter and parallel-axes views.
 constexpr std::size_t most_marks = 400;
+/// Layouts that a closer look at a conflict starts from.
+constexpr std::size_t most_near = 64;
 
 std::vector<VariedValue> varied_values(const Design& design, const std::vector<double>& x) {
   std::vector<VariedValue> values;
@@ -23,21 +25,18 @@ std::vector<VariedValue> varied_values(const Design& design, const std::vector<d
   return values;
 }
 
-StudySummary summary_of(const store::StudyFile& file, const std::vector<store::UnitRow>& units) {
+StudySummary summary_of(const store::StudyFile& file, const std::function<void()>& between) {
   StudySummary s;
   s.engine_version = file.head().engine_version;
   s.seed = file.head().seed;
-  s.digest = file.digest();
-  std::map<std::string, std::int64_t> failures;
-  for (const store::UnitRow& unit : units) {
-    ++s.units;
-    s.screened += unit.screened;
-    s.refined += unit.refined;
-    s.kept += static_cast<std::int64_t>(unit.layouts.size());
-    for (const store::LayoutRow& row : unit.layouts) s.feasible += row.musts_met == row.musts ? 1 : 0;
-    for (const store::FailureRow& f : unit.failures) failures[f.cause] += f.count;
-  }
-  for (const auto& [cause, n] : failures) s.failures.push_back({cause, n});
+  s.digest = file.digest(between);
+  const store::Totals totals = file.totals();
+  s.units = totals.units;
+  s.screened = totals.screened;
+  s.refined = totals.refined;
+  s.kept = totals.layouts;
+  s.feasible = totals.feasible;
+  for (const auto& [cause, n] : totals.failures) s.failures.push_back({cause, n});
   std::stable_sort(s.failures.begin(), s.failures.end(),
                    [](const FailureCount& a, const FailureCount& b) { return a.count > b.count; });
   return s;
@@ -62,19 +61,31 @@ std::vector<store::LayoutRow> ranked(const std::vector<store::UnitRow>& units) {
   return rows;
 }
 
+bool Picker::offer(const store::LayoutRow& row) {
+  if (static_cast<int>(picked_.size()) == count_) return false;
+  const bool worse_kind =
+      !picked_.empty() && picked_.front().musts_met == picked_.front().musts && row.musts_met != row.musts;
+  if (worse_kind) return false;
+  const bool apart = std::all_of(picked_.begin(), picked_.end(), [&](const store::LayoutRow& p) {
+    return p.choice != row.choice || distance(p.design, row.design) >= distinct_;
+  });
+  if (apart) picked_.push_back(row);
+  return static_cast<int>(picked_.size()) < count_;
+}
+
 std::vector<store::LayoutRow> pick_distinct(const std::vector<store::LayoutRow>& ranked, int count, double distinct) {
-  std::vector<store::LayoutRow> picked;
-  for (const store::LayoutRow& row : ranked) {
-    if (static_cast<int>(picked.size()) == count) break;
-    const bool worse_kind =
-        !picked.empty() && picked.front().musts_met == picked.front().musts && row.musts_met != row.musts;
-    if (worse_kind) break;
-    const bool apart = std::all_of(picked.begin(), picked.end(), [&](const store::LayoutRow& p) {
-      return p.choice != row.choice || distance(p.design, row.design) >= distinct;
-    });
-    if (apart) picked.push_back(row);
-  }
-  return picked;
+  Picker picker(count, distinct);
+  for (const store::LayoutRow& row : ranked)
+    if (!picker.offer(row)) break;
+  return picker.picked();
+}
+
+std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFile& file, std::int64_t past) {
+  Picker picker(setup.brief.search.shortlist, setup.brief.search.distinct);
+  file.each_ranked([&](const store::LayoutRow& row) { return row.unit >= past || picker.offer(row); });
+  std::vector<std::string> ids;
+  for (const store::LayoutRow& row : picker.picked()) ids.push_back(layout_id(row));
+  return ids;
 }
 
 Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
@@ -89,17 +100,30 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
   return sheet;
 }
 
-StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name) {
-  const std::vector<store::UnitRow> units = file.units();
-  const std::vector<store::LayoutRow> rows = ranked(units);
+StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
+                        const std::atomic<bool>* stop) {
+  const auto heed = [&] {
+    if (stop != nullptr && stop->load(std::memory_order_relaxed)) throw Stopped();
+  };
   StudyReport report;
   report.brief = setup.brief;
-  report.summary = summary_of(file, units);
+  report.summary = summary_of(file, heed);
   report.summary.study = study_name;
-  for (std::size_t i = 0; i < std::min(rows.size(), most_marks); ++i)
-    report.marks.push_back(mark_of(setup.design, rows[i]));
   const brief::SearchOptions& options = setup.brief.search;
-  for (const store::LayoutRow& row : pick_distinct(rows, options.shortlist, options.distinct)) {
+  Picker picker(options.shortlist, options.distinct);
+  bool picking = true;
+  std::vector<store::LayoutRow> near;
+  file.each_ranked([&](const store::LayoutRow& row) {
+    heed();
+    if (report.marks.size() < most_marks) report.marks.push_back(mark_of(setup.design, row));
+    if (near.size() < most_near) near.push_back(row);
+    picking = picking && picker.offer(row);
+    return picking || report.marks.size() < most_marks;
+  });
+  // A slice is not the study, and does not ask why.
+  if (report.summary.feasible == 0 && file.head().slices == 1) report.conflict = find_conflict(setup, near, stop);
+  for (const store::LayoutRow& row : picker.picked()) {
+    heed();
     Sheet sheet;
     try {
       sheet = make_sheet(setup.design.layout(row.design, static_cast<int>(row.choice)), setup.brief.targets,

@@ -1,6 +1,9 @@
 // From all committed units to the study as its reader wants it.
 #pragma once
 
+#include <atomic>
+#include <stdexcept>
+
 #include "search/setup.hpp"
 #include "search/sheet.hpp"
 #include "store/study_file.hpp"
@@ -15,13 +18,37 @@ std::vector<store::LayoutRow> ranked(const std::vector<store::UnitRow>& units);
 
 /// The best layouts that differ: each at least `distinct` (RMS over the ranges) from every better one of the same
 /// choice. At most `count`; layouts that miss a must appear only when no layout meets them all.
+class Picker {
+ public:
+  Picker(int count, double distinct) : count_(count), distinct_(distinct) {}
+  /// Looks at the next layout in order of merit. False once no further one could be picked.
+  bool offer(const store::LayoutRow& row);
+  const std::vector<store::LayoutRow>& picked() const { return picked_; }
+
+ private:
+  int count_;
+  double distinct_;
+  std::vector<store::LayoutRow> picked_;
+};
+
+/// The same over layouts in order of merit.
 std::vector<store::LayoutRow> pick_distinct(const std::vector<store::LayoutRow>& ranked, int count, double distinct);
+
+/// Ids of the shortlist that units 0 … `past` − 1 of a study make, best first.
+std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFile& file, std::int64_t past);
+
+/// The user asked to stop at once.
+struct Stopped : std::runtime_error {
+  Stopped() : std::runtime_error("stopped") {}
+};
 
 /// A stand-alone layout judged and traced, for reports and comparisons. Throws bike::MotionFailure.
 Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
                  const objectives::Packaging& packaging);
 
-/// The whole report of a study, from its file.
-StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name);
+/// The whole report of a study, from its file. Takes little memory, however many layouts the file holds. Throws Stopped
+/// once `stop` reads true.
+StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
+                        const std::atomic<bool>* stop = nullptr);
 
 }  // namespace trammel::search

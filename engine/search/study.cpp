@@ -6,9 +6,10 @@
 #include <tbb/task_group.h>
 
 #include <exception>
+#include <limits>
 #include <mutex>
-#include <set>
 
+#include "search/shortlist.hpp"
 #include "search/unit.hpp"
 
 namespace trammel::search {
@@ -26,18 +27,65 @@ void count(const store::UnitRow& unit, Progress& progress) {
   }
 }
 
-/// Hands out unit numbers in ascending order, until the plan, the time or the user ends it.
+/// The units of a slice that are done, as stretches of their ordinals in it: few, since units finish nearly in order,
+/// and so a plan of any length takes little memory.
+class Done {
+ public:
+  Done(const store::StudyFile& file, const Budget& budget) {
+    file.each_committed([&](std::int64_t unit) {
+      if (unit % budget.slices != budget.slice - 1) return;
+      const std::int64_t ordinal = unit / budget.slices;
+      if (!stretches_.empty() && stretches_.back().past == ordinal)
+        ++stretches_.back().past;
+      else
+        stretches_.push_back({ordinal, ordinal + 1});
+    });
+  }
+  /// The first ordinal from `ordinal` on that is not done; asked in ascending order.
+  std::int64_t skip(std::int64_t ordinal) {
+    while (at_ < stretches_.size() && stretches_[at_].past <= ordinal) ++at_;
+    return at_ < stretches_.size() && stretches_[at_].first <= ordinal ? stretches_[at_].past : ordinal;
+  }
+
+ private:
+  struct Stretch {
+    std::int64_t first, past;
+  };
+  std::vector<Stretch> stretches_;
+  std::size_t at_ = 0;
+};
+
+/// What earlier runs have done.
+Progress progress_of(const store::StudyFile& file) {
+  store::Totals totals = file.totals();
+  Progress progress;
+  progress.units_done = totals.units;
+  progress.screened = progress.screened_before = totals.screened;
+  progress.failures = std::move(totals.failures);
+  progress.feasible = totals.feasible;
+  file.each_ranked([&](store::LayoutRow&& row) {
+    progress.best = std::move(row);
+    return false;
+  });
+  return progress;
+}
+
+/// Hands out unit numbers in ascending order, until the plan, the time, the disk or the user ends it.
 class Plan {
  public:
-  Plan(const Budget& budget, const std::vector<std::int64_t>& done, const Tokens& tokens, Clock::time_point start)
-      : budget_(budget), done_(done.begin(), done.end()), tokens_(tokens), start_(start), next_(budget.slice - 1) {}
+  Plan(const Budget& budget, const store::StudyFile& file, const Tokens& tokens, Clock::time_point start)
+      : budget_(budget), done_(file, budget), tokens_(tokens), start_(start) {}
+
+  /// Units from `unit` on wait for the next call of this.
+  void open_until(std::int64_t unit) { gate_ = unit; }
 
   /// Called by any thread.
   std::optional<std::int64_t> take() {
     const std::lock_guard lock(mutex_);
     if (closed_) return std::nullopt;
-    while (done_.count(next_) != 0) next_ += budget_.slices;
-    if (budget_.units && next_ >= *budget_.units) return std::nullopt;
+    next_ = done_.skip(next_);
+    const std::int64_t unit = budget_.slice - 1 + next_ * budget_.slices;
+    if (unit >= gate_ || (budget_.units && unit >= *budget_.units)) return std::nullopt;
     if (tokens_.finish != nullptr && tokens_.finish->load()) {
       end_ = RunEnd::interrupted;
       return std::nullopt;
@@ -46,27 +94,24 @@ class Plan {
       end_ = RunEnd::out_of_time;
       return std::nullopt;
     }
-    const std::int64_t unit = next_;
-    next_ += budget_.slices;
+    ++next_;
     return unit;
   }
-  void interrupt() {
-    const std::lock_guard lock(mutex_);
-    end_ = RunEnd::interrupted;
-  }
-  /// Something has failed: no further unit for anyone.
-  void close() {
+  /// No further unit for anyone.
+  void close(RunEnd end) {
     const std::lock_guard lock(mutex_);
     closed_ = true;
+    end_ = end;
   }
   RunEnd end() const { return end_; }
 
  private:
   const Budget& budget_;
-  std::set<std::int64_t> done_;
+  Done done_;
   Tokens tokens_;
   Clock::time_point start_;
-  std::int64_t next_;
+  std::int64_t next_ = 0;  ///< ordinal in the slice
+  std::int64_t gate_ = std::numeric_limits<std::int64_t>::max();
   RunEnd end_ = RunEnd::complete;
   bool closed_ = false;
   std::mutex mutex_;
@@ -83,67 +128,123 @@ std::int64_t due(const Budget& budget) {
   return (*budget.units - budget.slice + budget.slices) / budget.slices;
 }
 
+/// One stretch of a run: workers take units of the plan, the calling thread commits them.
+class Run {
+ public:
+  Run(const Setup& setup, const Budget& budget, store::StudyFile& file, const Tokens& tokens,
+      const std::function<void(const Progress&)>& report)
+      : setup_(setup),
+        budget_(budget),
+        file_(file),
+        tokens_(tokens),
+        report_(report),
+        plan_(budget, file, tokens, start_) {
+    progress_ = progress_of(file);
+    if (budget.units) progress_.units_due = due(budget);
+  }
+
+  RunEnd go() {
+    watch_disk();
+    if (budget_.settled == 0) {
+      work_through();
+      return plan_.end();
+    }
+    // In rounds, so that the end of the plan depends on no thread that ran ahead.
+    std::vector<std::string> before, now;
+    for (std::int64_t past = budget_.settled;; past += budget_.settled) {
+      plan_.open_until(past);
+      work_through();
+      const bool all = budget_.units && past >= *budget_.units;
+      if (plan_.end() != RunEnd::complete || all) return plan_.end();
+      now = shortlist_ids(setup_, file_, past);
+      if (past > budget_.settled && now == before) return RunEnd::settled;
+      before = std::move(now);
+    }
+  }
+
+ private:
+  void work() {
+    try {
+      while (const auto unit = plan_.take()) {
+        std::optional<store::UnitRow> row = run_unit(setup_, *unit, tokens_.stop);
+        if (!row) {
+          plan_.close(RunEnd::interrupted);
+          break;
+        }
+        finished_.push({std::move(row), nullptr, false});
+      }
+    } catch (...) {
+      plan_.close(RunEnd::interrupted);
+      finished_.push({std::nullopt, std::current_exception(), false});
+    }
+    finished_.push({std::nullopt, nullptr, true});
+  }
+
+  /// Until the plan gives out no more units.
+  void work_through() {
+    // The calling thread commits, so every unit runs on a worker: one more than the library would grant for so many.
+    const tbb::global_control workers(tbb::global_control::max_allowed_parallelism,
+                                      static_cast<std::size_t>(budget_.threads) + 1);
+    tbb::task_arena arena(budget_.threads, 0);
+    tbb::task_group group;
+    std::exception_ptr failure;
+    arena.execute([&] {
+      for (int i = 0; i < budget_.threads; ++i) group.run([this] { work(); });
+    });
+    for (int running = budget_.threads; running > 0;) {
+      std::vector<store::UnitRow> batch;
+      Message message;
+      finished_.pop(message);
+      do {
+        if (message.ended) --running;
+        if (message.failure) failure = message.failure;
+        if (message.unit) batch.push_back(std::move(*message.unit));
+      } while (finished_.try_pop(message));
+      if (batch.empty()) continue;
+      try {
+        commit(batch);
+      } catch (...) {
+        plan_.close(RunEnd::interrupted);
+        failure = std::current_exception();
+      }
+    }
+    arena.execute([&] { group.wait(); });
+    if (failure) std::rethrow_exception(failure);
+  }
+
+  void commit(const std::vector<store::UnitRow>& batch) {
+    try {
+      file_.commit(batch);
+    } catch (const store::DiskFull&) {
+      plan_.close(RunEnd::disk_low);
+      return;
+    }
+    for (const store::UnitRow& unit : batch) count(unit, progress_);
+    progress_.seconds = std::chrono::duration<double>(Clock::now() - start_).count();
+    report_(progress_);
+    watch_disk();
+  }
+
+  void watch_disk() {
+    if (budget_.keep_free > 0 && file_.free_space() < budget_.keep_free) plan_.close(RunEnd::disk_low);
+  }
+
+  const Setup& setup_;
+  const Budget& budget_;
+  store::StudyFile& file_;
+  const Tokens& tokens_;
+  const std::function<void(const Progress&)>& report_;
+  const Clock::time_point start_ = Clock::now();
+  Progress progress_;
+  Plan plan_;
+  tbb::concurrent_bounded_queue<Message> finished_;
+};
+
 }  // namespace
 
 RunEnd run_study(const Setup& setup, const Budget& budget, store::StudyFile& file, const Tokens& tokens,
                  const std::function<void(const Progress&)>& report) {
-  const Clock::time_point start = Clock::now();
-  Progress progress;
-  for (const store::UnitRow& unit : file.units()) count(unit, progress);
-  progress.screened_before = progress.screened;
-  if (budget.units) progress.units_due = due(budget);
-
-  Plan plan(budget, file.committed(), tokens, start);
-  tbb::concurrent_bounded_queue<Message> finished;
-  const auto work = [&] {
-    try {
-      while (const auto unit = plan.take()) {
-        std::optional<store::UnitRow> row = run_unit(setup, *unit, tokens.stop);
-        if (!row) {
-          plan.interrupt();
-          break;
-        }
-        finished.push({std::move(row), nullptr, false});
-      }
-    } catch (...) {
-      plan.close();
-      finished.push({std::nullopt, std::current_exception(), false});
-    }
-    finished.push({std::nullopt, nullptr, true});
-  };
-
-  // The calling thread commits, so every unit runs on a worker: one more than the library would grant for so many.
-  const tbb::global_control workers(tbb::global_control::max_allowed_parallelism,
-                                    static_cast<std::size_t>(budget.threads) + 1);
-  tbb::task_arena arena(budget.threads, 0);
-  tbb::task_group group;
-  std::exception_ptr failure;
-  arena.execute([&] {
-    for (int i = 0; i < budget.threads; ++i) group.run(work);
-  });
-  for (int running = budget.threads; running > 0;) {
-    std::vector<store::UnitRow> batch;
-    Message message;
-    finished.pop(message);
-    do {
-      if (message.ended) --running;
-      if (message.failure) failure = message.failure;
-      if (message.unit) batch.push_back(std::move(*message.unit));
-    } while (finished.try_pop(message));
-    if (batch.empty()) continue;
-    try {
-      file.commit(batch);
-      for (const store::UnitRow& unit : batch) count(unit, progress);
-      progress.seconds = std::chrono::duration<double>(Clock::now() - start).count();
-      report(progress);
-    } catch (...) {
-      plan.close();
-      failure = std::current_exception();
-    }
-  }
-  arena.execute([&] { group.wait(); });
-  if (failure) std::rethrow_exception(failure);
-  return plan.end();
+  return Run(setup, budget, file, tokens, report).go();
 }
 
 }  // namespace trammel::search

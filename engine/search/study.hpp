@@ -21,6 +21,11 @@ struct Budget {
   std::optional<std::chrono::duration<double>> time;
   std::int64_t slice = 1;  ///< of these, only those with unit mod slices = slice − 1
   std::int64_t slices = 1;
+  /// The plan also ends where so many units in a row, counted from 0 in rounds, put nothing new on the shortlist;
+  /// 0 = it does not. For whole plans only, since a slice does not see the others.
+  std::int64_t settled = 0;
+  /// The run ends when less than so many bytes are free where the study lies; 0 = not watched.
+  std::uintmax_t keep_free = 0;
   int threads = 1;
 };
 
@@ -41,10 +46,17 @@ struct Tokens {
   const std::atomic<bool>* stop = nullptr;    ///< set: drop the units in hand
 };
 
-enum class RunEnd { complete, out_of_time, interrupted };
+enum class RunEnd {
+  complete,     ///< the plan is through
+  settled,      ///< so is the plan, as nothing new turned up
+  out_of_time,  ///< `Budget::time` is over
+  interrupted,  ///< a token was set
+  disk_low,     ///< less is free than `Budget::keep_free`, or nothing at all
+};
 
 /// Runs the units that are due and not yet in `file`, in ascending order, on `budget.threads` threads, and commits
-/// each from the calling thread, which alone touches the file and calls `report`. Passes on what a unit throws.
+/// each from the calling thread, which alone touches the file and calls `report`. However it ends, units that are
+/// committed are whole and a later run goes on from there. Passes on what a unit throws.
 RunEnd run_study(const Setup& setup, const Budget& budget, store::StudyFile& file, const Tokens& tokens,
                  const std::function<void(const Progress&)>& report);
 

@@ -21,6 +21,21 @@ void ask(SQLite::Statement& statement, const Values&... values) {
   (statement.bind(++index, values), ...);
 }
 
+/// What `layout_of` reads.
+constexpr const char* layout_columns = "SELECT unit, place, choice, musts, musts_met, score, margin FROM layout";
+
+LayoutRow layout_of(SQLite::Statement& row) {
+  return {.unit = row.getColumn(0).getInt64(),
+          .place = row.getColumn(1).getInt64(),
+          .choice = row.getColumn(2).getInt64(),
+          .design = {},
+          .achieved = {},
+          .musts = row.getColumn(3).getInt64(),
+          .musts_met = row.getColumn(4).getInt64(),
+          .score = row.getColumn(5).getDouble(),
+          .margin = row.getColumn(6).getDouble()};
+}
+
 std::uint64_t seed_from(const std::string& text) {
   std::uint64_t seed = 0;
   const char* end = text.data() + text.size();
@@ -52,6 +67,22 @@ StudyHead select_head(SQLite::Database& database) {
           .slices = row.getColumn(7).getInt64()};
 }
 
+Totals select_totals(SQLite::Database& database) {
+  Totals totals;
+  SQLite::Statement units(database, "SELECT count(*), coalesce(sum(screened), 0), coalesce(sum(refined), 0) FROM unit");
+  units.executeStep();
+  totals.units = units.getColumn(0).getInt64();
+  totals.screened = units.getColumn(1).getInt64();
+  totals.refined = units.getColumn(2).getInt64();
+  SQLite::Statement layouts(database, "SELECT count(*), coalesce(sum(musts_met = musts), 0) FROM layout");
+  layouts.executeStep();
+  totals.layouts = layouts.getColumn(0).getInt64();
+  totals.feasible = layouts.getColumn(1).getInt64();
+  SQLite::Statement failures(database, "SELECT cause, sum(count) FROM failure GROUP BY cause");
+  while (failures.executeStep()) totals.failures[failures.getColumn(0).getString()] = failures.getColumn(1).getInt64();
+  return totals;
+}
+
 UnitWriter::UnitWriter(SQLite::Database& database)
     : unit_(database, "INSERT OR IGNORE INTO unit VALUES (?, ?, ?, ?)"),
       failure_(database, "INSERT INTO failure VALUES (?, ?, ?)"),
@@ -73,13 +104,27 @@ void UnitWriter::insert_layout(const LayoutRow& layout) {
   for (const double value : layout.achieved) run(achieved_, layout.unit, layout.place, index++, value);
 }
 
+NumbersReader::NumbersReader(SQLite::Database& database)
+    : design_(database, "SELECT value FROM layout_design WHERE unit = ? AND place = ? ORDER BY variable"),
+      achieved_(database, "SELECT value FROM layout_achieved WHERE unit = ? AND place = ? ORDER BY target") {}
+
+void NumbersReader::fill(LayoutRow& layout) {
+  layout.design = values(design_, layout);
+  layout.achieved = values(achieved_, layout);
+}
+
+std::vector<double> NumbersReader::values(SQLite::Statement& statement, const LayoutRow& layout) {
+  std::vector<double> numbers;
+  ask(statement, layout.unit, layout.place);
+  while (statement.executeStep()) numbers.push_back(statement.getColumn(0).getDouble());
+  return numbers;
+}
+
 UnitReader::UnitReader(SQLite::Database& database)
     : unit_(database, "SELECT unit, screened, refined, evaluations FROM unit ORDER BY unit"),
       failure_(database, "SELECT cause, count FROM failure WHERE unit = ? ORDER BY cause"),
-      layout_(database,
-              "SELECT place, choice, musts, musts_met, score, margin FROM layout WHERE unit = ? ORDER BY place"),
-      design_(database, "SELECT value FROM layout_design WHERE unit = ? AND place = ? ORDER BY variable"),
-      achieved_(database, "SELECT value FROM layout_achieved WHERE unit = ? AND place = ? ORDER BY target") {}
+      layout_(database, std::string(layout_columns) + " WHERE unit = ? ORDER BY place"),
+      numbers_(database) {}
 
 bool UnitReader::next(UnitRow& unit) {
   if (!unit_.executeStep()) return false;
@@ -95,25 +140,21 @@ bool UnitReader::next(UnitRow& unit) {
   }
   ask(layout_, unit.unit);
   while (layout_.executeStep()) {
-    const std::int64_t place = layout_.getColumn(0).getInt64();
-    unit.layouts.push_back({.unit = unit.unit,
-                            .place = place,
-                            .choice = layout_.getColumn(1).getInt64(),
-                            .design = values(design_, unit.unit, place),
-                            .achieved = values(achieved_, unit.unit, place),
-                            .musts = layout_.getColumn(2).getInt64(),
-                            .musts_met = layout_.getColumn(3).getInt64(),
-                            .score = layout_.getColumn(4).getDouble(),
-                            .margin = layout_.getColumn(5).getDouble()});
+    unit.layouts.push_back(layout_of(layout_));
+    numbers_.fill(unit.layouts.back());
   }
   return true;
 }
 
-std::vector<double> UnitReader::values(SQLite::Statement& statement, std::int64_t unit, std::int64_t place) {
-  std::vector<double> numbers;
-  ask(statement, unit, place);
-  while (statement.executeStep()) numbers.push_back(statement.getColumn(0).getDouble());
-  return numbers;
+RankedReader::RankedReader(SQLite::Database& database)
+    : layout_(database, std::string(layout_columns) + " ORDER BY musts - musts_met, score, margin DESC, unit, place"),
+      numbers_(database) {}
+
+bool RankedReader::next(LayoutRow& layout) {
+  if (!layout_.executeStep()) return false;
+  layout = layout_of(layout_);
+  numbers_.fill(layout);
+  return true;
 }
 
 }  // namespace trammel::store

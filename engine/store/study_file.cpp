@@ -27,12 +27,13 @@ fs::path lock_of(const fs::path& path) {
   throw StoreError(path.string() + ": " + what);
 }
 
+bool no_room(const SQLite::Exception& error) {
+  return error.getErrorCode() == SQLITE_FULL || error.getExtendedErrorCode() == SQLITE_IOERR_SHMSIZE;
+}
+
 std::string words_for(const SQLite::Exception& error) {
   switch (error.getErrorCode()) {
-    case SQLITE_FULL:
-      return "the disk is full; units committed before are safe";
     case SQLITE_IOERR:
-      if (error.getExtendedErrorCode() == SQLITE_IOERR_SHMSIZE) return "the disk is full; units committed are safe";
       return std::string("reading or writing failed: ") + error.what();
     case SQLITE_NOTADB:
       return "is not a study: it is no SQLite file";
@@ -57,6 +58,7 @@ auto guarded(const fs::path& path, Work work) {
   try {
     return work();
   } catch (const SQLite::Exception& error) {
+    if (no_room(error)) throw DiskFull(path.string() + ": the disk is full; units committed before are safe");
     fail(path, words_for(error));
   }
 }
@@ -174,6 +176,16 @@ StudyFile StudyFile::read(const fs::path& path) {
 const StudyHead& StudyFile::head() const {
   return impl_->head;
 }
+const fs::path& StudyFile::path() const {
+  return impl_->path;
+}
+
+std::uintmax_t StudyFile::free_space() const {
+  std::error_code error;
+  const fs::space_info space = fs::space(fs::absolute(impl_->path).parent_path(), error);
+  if (error) fail(impl_->path, "the free space cannot be told: " + error.message());
+  return space.available;
+}
 
 void StudyFile::commit(const std::vector<UnitRow>& units) {
   if (!impl_->lock) fail(impl_->path, "is open for reading only");
@@ -188,34 +200,56 @@ void StudyFile::commit(const std::vector<UnitRow>& units) {
   });
 }
 
-std::vector<std::int64_t> StudyFile::committed() const {
-  return guarded(impl_->path, [&] {
-    std::vector<std::int64_t> ids;
+void StudyFile::each_committed(const std::function<void(std::int64_t)>& take) const {
+  guarded(impl_->path, [&] {
     SQLite::Statement select(impl_->database, "SELECT unit FROM unit ORDER BY unit");
-    while (select.executeStep()) ids.push_back(select.getColumn(0).getInt64());
-    return ids;
+    while (select.executeStep()) take(select.getColumn(0).getInt64());
   });
+}
+
+void StudyFile::each_unit(const std::function<void(UnitRow&&)>& take) const {
+  guarded(impl_->path, [&] {
+    SQLite::Transaction snapshot(impl_->database);
+    UnitReader reader(impl_->database);
+    for (UnitRow unit; reader.next(unit);) take(std::move(unit));
+  });
+}
+
+void StudyFile::each_ranked(const std::function<bool(LayoutRow&&)>& take) const {
+  guarded(impl_->path, [&] {
+    SQLite::Transaction snapshot(impl_->database);
+    RankedReader reader(impl_->database);
+    for (LayoutRow layout; reader.next(layout) && take(std::move(layout));) continue;
+  });
+}
+
+Totals StudyFile::totals() const {
+  return guarded(impl_->path, [&] {
+    SQLite::Transaction snapshot(impl_->database);
+    return select_totals(impl_->database);
+  });
+}
+
+std::string StudyFile::digest(const std::function<void()>& between) const {
+  Digest digest;
+  digest.add(impl_->head);
+  each_unit([&](UnitRow&& unit) {
+    digest.add(unit);
+    if (between) between();
+  });
+  return digest.hex();
+}
+
+std::vector<std::int64_t> StudyFile::committed() const {
+  std::vector<std::int64_t> ids;
+  each_committed([&](std::int64_t id) { ids.push_back(id); });
+  return ids;
 }
 
 std::vector<UnitRow> StudyFile::units() const {
-  return guarded(impl_->path, [&] {
-    SQLite::Transaction snapshot(impl_->database);  // one state of the file, whatever a writer commits meanwhile
-    std::vector<UnitRow> units;
-    UnitReader reader(impl_->database);
-    for (UnitRow unit; reader.next(unit);) units.push_back(std::move(unit));
-    return units;
-  });
-}
-
-std::string StudyFile::digest() const {
-  return guarded(impl_->path, [&] {
-    SQLite::Transaction snapshot(impl_->database);
-    Digest digest;
-    digest.add(impl_->head);
-    UnitReader reader(impl_->database);
-    for (UnitRow unit; reader.next(unit);) digest.add(unit);
-    return digest.hex();
-  });
+  std::vector<UnitRow> units;
+  each_unit([&](UnitRow&& unit) { units.push_back(std::move(unit)); });
+  return units;
 }
 
 }  // namespace trammel::store

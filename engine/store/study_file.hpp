@@ -3,6 +3,8 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
+#include <map>
 #include <memory>
 #include <stdexcept>
 #include <string>
@@ -15,7 +17,7 @@ struct StudyHead {
   std::string engine_version;
   std::string brief_file;  ///< name of the brief, for messages
   std::string brief_text;  ///< as read
-  std::string brief_hash;  ///< of the text
+  std::string brief_hash;  ///< of what it says, comments and layout of the text apart
   std::uint64_t seed = 0;
   std::int64_t planned_units = 0;
   std::int64_t slice = 1;  ///< this file holds slice `slice` of `slices` (1 of 1 = the whole plan)
@@ -52,9 +54,23 @@ struct UnitRow {
   std::vector<FailureRow> failures;
 };
 
+/// Sums over all committed units.
+struct Totals {
+  std::int64_t units = 0;
+  std::int64_t screened = 0;
+  std::int64_t refined = 0;
+  std::int64_t layouts = 0;                      ///< kept
+  std::int64_t feasible = 0;                     ///< of the kept, those that meet every must
+  std::map<std::string, std::int64_t> failures;  ///< of the screened, by cause
+};
+
 /// Any failure of the file: not a study, locked, disk full, other schema. The text says what and where.
 struct StoreError : std::runtime_error {
   using std::runtime_error::runtime_error;
+};
+/// No room is left on the disk. What was committed before is safe; the units at hand are not in the file.
+struct DiskFull : StoreError {
+  using StoreError::StoreError;
 };
 
 /// A study file that this process holds for writing, or reads.
@@ -75,16 +91,31 @@ class StudyFile {
   ~StudyFile();
 
   const StudyHead& head() const;
+  const std::filesystem::path& path() const;
+  /// Bytes that are free for this user where the file lies.
+  std::uintmax_t free_space() const;
   /// Commits units in one transaction (BEGIN IMMEDIATE; WAL, synchronous FULL). A unit already there is left as it is,
-  /// so that a repeat is harmless.
+  /// so that a repeat is harmless. Throws DiskFull.
   void commit(const std::vector<UnitRow>& units);
+
+  // Reading. What follows holds one unit or layout at a time in memory, however many there are, and sees one state of
+  // the file, whatever a writer commits meanwhile.
+
   /// Ids of the committed units, ascending.
+  void each_committed(const std::function<void(std::int64_t)>& take) const;
+  /// Committed units with their layouts and failures, ascending by id.
+  void each_unit(const std::function<void(UnitRow&&)>& take) const;
+  /// Layouts in order of merit, the order of `search::ranks_before`, until `take` returns false.
+  void each_ranked(const std::function<bool(LayoutRow&&)>& take) const;
+  Totals totals() const;
+  /// SHA-256, in hexadecimal, of head (brief hash, seed, engine version) and all committed results in id order;
+  /// independent of commit order, thread count, slicing and file layout. `between` is called after each unit; what it
+  /// throws comes out.
+  std::string digest(const std::function<void()>& between = {}) const;
+
+  // For studies that fit into memory.
   std::vector<std::int64_t> committed() const;
-  /// All committed units with their layouts and failures, ascending by id.
   std::vector<UnitRow> units() const;
-  /// SHA-256-like hex digest of head (brief hash, seed, engine version) and all committed results in id order;
-  /// independent of commit order, thread count, slicing and file layout.
-  std::string digest() const;
 
  private:
   struct Impl;

@@ -104,6 +104,56 @@ TEST_CASE("ranking puts all layouts of all units in order of merit") {
   for (std::size_t i = 1; i < rows.size(); ++i) CHECK(search::ranks_before(rows[i - 1], rows[i]));
 }
 
+TEST_CASE("the file gives layouts in the same order of merit, ties included, and the same sums") {
+  const test::Folder folder;
+  store::StudyFile file = store::StudyFile::create(folder.study(), test::sample_head());
+  std::mt19937 random(7);
+  std::vector<store::UnitRow> units;
+  for (int id = 0; id < 40; ++id) {
+    units.push_back(test::sample_unit(id));
+    for (LayoutRow& row : units.back().layouts) {
+      // Few different numbers, so that every later criterion decides somewhere; −0 and 0 are one number.
+      row.musts_met = static_cast<std::int64_t>(2 + random() % 3);
+      row.score = random() % 3 == 0 ? -0.0 : static_cast<double>(random() % 2);
+      row.margin = static_cast<double>(random() % 3) - 1.0;
+    }
+  }
+  file.commit(units);
+  std::vector<LayoutRow> from_file;
+  file.each_ranked([&](LayoutRow&& row) {
+    from_file.push_back(std::move(row));
+    return true;
+  });
+  const std::vector<LayoutRow> rows = search::ranked(units);
+  REQUIRE(from_file.size() == rows.size());
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    CHECK(search::layout_id(from_file[i]) == search::layout_id(rows[i]));
+    CHECK(from_file[i].design == rows[i].design);
+    CHECK(from_file[i].achieved == rows[i].achieved);
+    CHECK(from_file[i].choice == rows[i].choice);
+  }
+  int offered = 0;
+  file.each_ranked([&](const LayoutRow&) { return ++offered < 3; });
+  CHECK(offered == 3);
+
+  const store::Totals totals = file.totals();
+  std::int64_t screened = 0, refined = 0, feasible = 0;
+  std::map<std::string, std::int64_t> failures;
+  for (const store::UnitRow& unit : units) {
+    screened += unit.screened;
+    refined += unit.refined;
+    for (const auto& f : unit.failures) failures[f.cause] += f.count;
+    for (const LayoutRow& row : unit.layouts) feasible += row.musts == row.musts_met;
+  }
+  CHECK(totals.units == 40);
+  CHECK(totals.layouts == static_cast<std::int64_t>(rows.size()));
+  CHECK(totals.screened == screened);
+  CHECK(totals.refined == refined);
+  CHECK(totals.feasible == feasible);
+  CHECK(feasible > 0);
+  CHECK(totals.failures == failures);
+}
+
 TEST_CASE("a report's sums, ids and marks agree with the study file") {
   const brief::Brief brief = test::quick_brief();
   const search::Setup setup(brief);

@@ -188,7 +188,7 @@ TEST_CASE("a full disk is said in words and keeps what was committed", "[store]"
   const std::filesystem::path disk = folder.path / "disk";
   std::filesystem::create_directory(disk);
   if (::mount("tmpfs", disk.c_str(), "tmpfs", 0, "size=400k") != 0) {
-    WARN("skipped: this user may not mount a small disk: " << std::strerror(errno));
+    WARN("SKIP: this user may not mount a small disk: " << std::strerror(errno));
     return;
   }
   struct Unmount {
@@ -202,7 +202,7 @@ TEST_CASE("a full disk is said in words and keeps what was committed", "[store]"
     StudyFile study = StudyFile::create(disk / "trammel.study", sample_head());
     try {
       for (; committed < 10000; ++committed) study.commit({sample_unit(static_cast<std::int64_t>(committed))});
-    } catch (const StoreError& error) {
+    } catch (const store::DiskFull& error) {
       message = error.what();
     }
     CHECK_THAT(message, Contains("the disk is full"));
@@ -224,7 +224,7 @@ TEST_CASE("a disk too small for a new study leaves no half-made file", "[store]"
   const std::filesystem::path disk = folder.path / "disk";
   std::filesystem::create_directory(disk);
   if (::mount("tmpfs", disk.c_str(), "tmpfs", 0, "size=24k") != 0) {
-    WARN("skipped: this user may not mount a small disk: " << std::strerror(errno));
+    WARN("SKIP: this user may not mount a small disk: " << std::strerror(errno));
     return;
   }
   struct Unmount {
