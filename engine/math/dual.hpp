@@ -117,6 +117,15 @@ Dual<N> atan2(const Dual<N>& y, const Dual<N>& x) {
   return {std::atan2(y.v, x.v), (y.d * x.v - x.d * y.v) * inverse};
 }
 template <int N>
+Dual<N> pow(const Dual<N>& x, double power) {
+  const double raised = std::pow(x.v, power);
+  return {raised, x.d * (power * raised / x.v)};
+}
+template <int N>
+Dual<N> log(const Dual<N>& x) {
+  return {std::log(x.v), x.d * (1.0 / x.v)};
+}
+template <int N>
 Dual<N> abs(const Dual<N>& x) {
   return x.v < 0.0 ? -x : x;
 }
