@@ -22,7 +22,8 @@ void describe_layout(const brief::Brief& brief) {
 void describe_search(const brief::Brief& brief) {
   const search::Setup setup(brief);
   fmt::print("  search: {} variables", setup.design.size());
-  if (setup.design.choices() > 1) fmt::print(", {} shock sizes", setup.design.choices());
+  if (brief.shocks.size() > 1) fmt::print(", {} shock sizes", brief.shocks.size());
+  if (brief.idlers.size() > 1) fmt::print(", {} idlers", brief.idlers.size());
   const brief::SearchOptions& o = brief.search;
   fmt::print("; {} units of {} layouts screened and {} refined by {}\n", o.units, o.samples, o.refine, o.algorithm);
   for (const search::Variable& v : setup.design.variables())
