@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 
 #include "app/verbs.hpp"
+#include "bike/set_up.hpp"
 #include "bike/table.hpp"
 #include "search/score.hpp"
 
@@ -17,6 +18,25 @@ void describe_layout(const brief::Brief& brief) {
     fmt::print(" from {:g} mm of shock stroke (mean leverage {:.2f})", brief.layout.shock->stroke,
                travel / brief.layout.shock->stroke);
   fmt::print("; least transmission angle {:.1f}° at {}\n", motion.least_transmission, motion.least_transmission_joint);
+}
+
+/// The spring that each rider needs, when there are masses and a spring.
+void describe_set_up(const bike::Layout& layout) {
+  const std::vector<bike::SetUpRow> rows = bike::set_up(layout);
+  if (rows.empty()) return;
+  const bool air = std::holds_alternative<spring::Air>(layout.shock->spring->kind);
+  const bool measured = std::holds_alternative<spring::Table>(layout.shock->spring->kind);
+  const char* of = layout.sag.of == bike::SagOf::wheel ? "wheel travel" : "shock stroke";
+  fmt::print("  set-up for {:g} % of {} as sag:\n", 100.0 * layout.sag.fraction, of);
+  for (const bike::SetUpRow& row : rows) {
+    fmt::print("    {:g} kg:", row.rider);
+    if (!measured) fmt::print(" {:.2f} {}", row.wanted, air ? "bar" : "N/mm");
+    if (row.offered) fmt::print(", nearest on offer {:g}", *row.offered);
+    if (air) fmt::print(", {} spacers", row.spacers);
+    fmt::print("{} sag {:.1f} %{}", measured ? "" : ",", 100.0 * row.sag, row.fits ? "" : " (does not fit)");
+    if (row.bottom_margin) fmt::print(", bottom-out margin {:.0f} %", *row.bottom_margin);
+    fmt::print("\n");
+  }
 }
 
 void describe_search(const brief::Brief& brief) {
@@ -38,6 +58,7 @@ int run(const std::filesystem::path& file) {
   const bool layout_only = brief.vary.empty();
   try {
     describe_layout(brief);
+    describe_set_up(brief.layout);
   } catch (const bike::MotionFailure& failure) {
     // A brief's drawn layout only says which branch is meant; the search may still find layouts that move.
     if (layout_only) throw unmovable(file, failure);

@@ -51,7 +51,7 @@ class System {
   }
 
   Statics solve() {
-    const Eigen::Index size = equations_ * 3;
+    const Eigen::Index size = 3 * static_cast<Eigen::Index>(equations_);
     Eigen::MatrixXd matrix = Eigen::MatrixXd::Zero(size, unknowns_);
     Eigen::VectorXd right = Eigen::VectorXd::Zero(size);
     const auto load = [&](int row, const Point& at, const Linear& force) {

@@ -9,6 +9,7 @@
 #include "report/load_tables.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
+#include "report/reading.hpp"
 #include "report/scene.hpp"
 #include "report/svg_canvas.hpp"
 #include "report/wording.hpp"
@@ -123,6 +124,18 @@ void spring_rows(const Sheet& sheet, const std::function<void(const char*, const
   }
   if (const auto& stop = spring.bump_stop)
     row("Bump stop", quantity(stop->force, 0, "N") + " over the last " + quantity(stop->length, 1, "mm"));
+  const auto bottomed = [&](bike::Curve curve) {
+    const Values all = values(sheet.motion.table, {curve});
+    return all.empty() ? std::nullopt : all.back();
+  };
+  const bike::CurveKey left{bike::Curve::energy_to_bottom};
+  if (const auto energy = value_at(sheet.motion.table, left, sheet.at_sag.travel))
+    row("Energy from sag to bottom, as sprung here", quantity(*energy, 0, "J"));
+  if (const auto force = bottomed(bike::Curve::wheel_force)) {
+    row("Wheel force bottomed", quantity(*force, 0, "N"));
+    if (const auto& landing = sheet.layout.loads.landing)
+      row("Bottom-out margin for the landing load", quantity(100.0 * (*force / *landing - 1.0), 0, "%"));
+  }
   if (spring.breakaway > 0.0) row("Breakaway friction", "± " + quantity(spring.breakaway, 0, "N"));
 }
 

@@ -131,6 +131,38 @@ TEST_CASE("gradient of an extended brief: every entry also on a shock to choose 
   CHECK(tally.assembled > 5);
 }
 
+TEST_CASE("gradient of the curves of springs, chain room and seat, for every kind of spring") {
+  const auto wished = [](bike::Curve curve, int gear, double fraction) {
+    objectives::Target target;
+    target.name = std::string(bike::record(curve).key) + std::to_string(fraction);
+    target.curve = {curve, gear};
+    target.at = {objectives::Station::Kind::fraction, fraction};
+    // Never as wished, so that every slope counts.
+    target.wish = {objectives::Wish::Kind::value, -1000.0, -1000.0, {}};
+    target.tolerance = 100.0;
+    return target;
+  };
+  brief::Brief brief = test::trail_brief();
+  brief.layout.seat_angle = 76.0;
+  brief.targets.clear();
+  for (const double fraction : {0.1, 0.55, 0.97}) {
+    for (const bike::Curve curve : {bike::Curve::total_chain_growth, bike::Curve::chain_clearance})
+      brief.targets.push_back(wished(curve, 0, fraction));
+    for (const bike::Curve curve : {bike::Curve::seat_angle, bike::Curve::wheel_force, bike::Curve::wheel_rate,
+                                    bike::Curve::energy, bike::Curve::energy_to_bottom})
+      brief.targets.push_back(wished(curve, -1, fraction));
+  }
+  const spring::Table table({{0, 60}, {6, 420}, {20, 1200}, {41, 2500}, {58, 5200}});
+  for (const spring::Spring& spring : {*brief.layout.shock->spring, spring::Spring(table)}) {
+    brief.layout.shock->spring = spring;
+    const Setup setup(brief);
+    const Tally tally = check(setup, 40, {20.0, 0.0}, 17);
+    INFO(tally.assembled << " layouts that assemble, " << tally.sharp << " of " << tally.entries << " entries sharp");
+    CHECK(tally.assembled > 4);
+    CHECK(tally.sharp > 0.9 * tally.entries);
+  }
+}
+
 TEST_CASE("screening agrees with the figure of refinement, and puts what does not assemble above all else") {
   const brief::Brief brief = test::trail_brief();
   const Setup setup(brief);
