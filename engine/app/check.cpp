@@ -31,7 +31,7 @@ void describe_set_up(const bike::Layout& layout) {
   for (const bike::SetUpRow& row : rows) {
     fmt::print("    {:g} kg:", row.rider);
     if (!measured) fmt::print(" {:.2f} {}", row.wanted, air ? "bar" : "N/mm");
-    if (row.offered) fmt::print(", nearest on offer {:g}", *row.offered);
+    if (row.offered && *row.offered != row.wanted) fmt::print(", nearest on offer {:.2f}", *row.offered);
     if (air) fmt::print(", {} spacers", row.spacers);
     fmt::print("{} sag {:.1f} %{}", measured ? "" : ",", 100.0 * row.sag, row.fits ? "" : " (does not fit)");
     if (row.bottom_margin) fmt::print(", bottom-out margin {:.0f} %", *row.bottom_margin);
