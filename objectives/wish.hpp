@@ -3,7 +3,7 @@
 
 #include <limits>
 
-#include "math/number.hpp"
+#include "math/number_types.hpp"
 #include "objectives/target.hpp"
 
 namespace trammel::objectives {

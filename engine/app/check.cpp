@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 
 #include "app/verbs.hpp"
+#include "bike/set_up.hpp"
 #include "bike/table.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
@@ -20,6 +21,25 @@ void describe_layout(const brief::Brief& brief) {
   fmt::print("; least transmission angle {:.1f}° at {}\n", motion.least_transmission, motion.least_transmission_joint);
 }
 
+/// The spring that each rider needs, when there are masses and a spring.
+void describe_set_up(const bike::Layout& layout) {
+  const std::vector<bike::SetUpRow> rows = bike::set_up(layout);
+  if (rows.empty()) return;
+  const bool air = std::holds_alternative<spring::Air>(layout.shock->spring->kind);
+  const bool measured = std::holds_alternative<spring::Table>(layout.shock->spring->kind);
+  const char* of = layout.sag.of == bike::SagOf::wheel ? "wheel travel" : "shock stroke";
+  fmt::print("  set-up for {:g} % of {} as sag:\n", 100.0 * layout.sag.fraction, of);
+  for (const bike::SetUpRow& row : rows) {
+    fmt::print("    {:g} kg:", row.rider);
+    if (!measured) fmt::print(" {:.2f} {}", row.wanted, air ? "bar" : "N/mm");
+    if (row.offered && *row.offered != row.wanted) fmt::print(", nearest on offer {:.2f}", *row.offered);
+    if (air) fmt::print(", {} spacers", row.spacers);
+    fmt::print("{} sag {:.1f} %{}", measured ? "" : ",", 100.0 * row.sag, row.fits ? "" : " (does not fit)");
+    if (row.bottom_margin) fmt::print(", bottom-out margin {:.0f} %", *row.bottom_margin);
+    fmt::print("\n");
+  }
+}
+
 /// What can be said before searching; false when no layout can meet every must.
 bool describe_prospects(const search::Setup& setup) {
   const std::vector<std::string> proven = search::proven_conflicts(setup.brief);
@@ -31,7 +51,8 @@ bool describe_prospects(const search::Setup& setup) {
 bool describe_search(const brief::Brief& brief) {
   const search::Setup setup(brief);
   fmt::print("  search: {} variables", setup.design.size());
-  if (setup.design.choices() > 1) fmt::print(", {} shock sizes", setup.design.choices());
+  if (brief.shocks.size() > 1) fmt::print(", {} shock sizes", brief.shocks.size());
+  if (brief.idlers.size() > 1) fmt::print(", {} idlers", brief.idlers.size());
   const brief::SearchOptions& o = brief.search;
   fmt::print("; {} units of {} layouts screened and {} refined by {}\n", o.units, o.samples, o.refine, o.algorithm);
   for (const search::Variable& v : setup.design.variables())
@@ -47,6 +68,7 @@ int run(const std::filesystem::path& file) {
   const bool layout_only = brief.vary.empty();
   try {
     describe_layout(brief);
+    describe_set_up(brief.layout);
   } catch (const bike::MotionFailure& failure) {
     // A brief's drawn layout only says which branch is meant; the search may still find layouts that move.
     if (layout_only) throw unmovable(file, failure);

@@ -24,6 +24,7 @@ enum class Curve {
   wheelbase,
   bb_height,
   head_angle,
+  seat_angle,
   trail,
   reach,
   stack,
@@ -32,14 +33,18 @@ enum class Curve {
   chain_growth,
   kickback,
   anti_squat,
+  total_chain_growth,
+  chain_clearance,
   shock_force,
   wheel_force,
   wheel_rate,
+  energy,
+  energy_to_bottom,
 };
-inline constexpr int curve_count = static_cast<int>(Curve::wheel_rate) + 1;
+inline constexpr int curve_count = static_cast<int>(Curve::energy_to_bottom) + 1;
 
 /// What a curve needs beyond a linkage with an axle.
-enum class Needs { nothing, shock, gear, spring, head_tube };
+enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle };
 
 struct CurveRecord {
   Curve curve;

@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "linkage/mechanism.hpp"
@@ -65,8 +66,12 @@ struct Gear {
 };
 
 struct Drivetrain {
-  std::vector<Gear> gears;
+  std::vector<Gear> gears;  ///< whose curves are wanted: every chainring with every cog, chainring by chainring
   std::optional<Idler> idler;
+  std::vector<int> cassette;  ///< all cogs that the bike has; empty = those of `gears`
+  /// Linkage points from which the chain's distance is taken; empty = every pivot and shock eye but the axle's and the
+  /// idler's points.
+  std::vector<int> clear_of;
 };
 
 /// Carrier of a wheel or brake.
@@ -78,13 +83,36 @@ struct Carrier {
 struct Shock {
   double length = 0.0;  ///< eye to eye, topped out, mm
   double stroke = 0.0;  ///< mm
-  std::optional<spring::Coil> spring;
+  std::optional<spring::Spring> spring;
 };
 
 enum class SagOf { wheel, shock };
 struct Sag {
   double fraction = 0.3;  ///< 0 … 1 of the travel (wheel) or the stroke (shock)
   SagOf of = SagOf::wheel;
+};
+
+/// Forces at the rear tyre's contact for which the pivots' reactions are wanted.
+struct LoadCase {
+  std::string name;
+  double vertical = 0.0;  ///< the ground pushing the tyre up, N
+  double braking = 0.0;   ///< the ground pushing it rearward, the wheel held by its brake, N, ≥ 0
+  double driving = 0.0;   ///< the ground pushing it forward, the wheel pulled round by the chain, N, ≥ 0
+  int gear = -1;          ///< driving: index into Drivetrain::gears
+};
+
+struct Loads {
+  std::optional<double> landing;  ///< at the rear wheel, for the rider of `mass`, N, > 0
+  std::vector<LoadCase> cases;
+};
+
+/// For whom the spring is set up, and what there is to choose from.
+struct SetUpRange {
+  std::vector<double> riders;                          ///< kg; empty = the rider of `mass`
+  std::vector<double> coil_rates;                      ///< on offer, N/mm, rising; empty = any
+  std::optional<std::pair<double, double>> pressures;  ///< that the shock may be pumped to, bar
+  int most_spacers = 0;                                ///< that fit into the positive chamber
+  double sag_tolerance = 0.02;                         ///< how far off the sag may be, as a fraction like the sag's
 };
 
 struct Layout {
@@ -100,6 +128,9 @@ struct Layout {
   int brake_member = -1;       ///< the member that carries the rear caliper
   std::optional<Shock> shock;  ///< absent when the linkage is driven by travel or by turning a member
   Sag sag;
+  std::optional<double> seat_angle;  ///< effective, topped out, from the horizontal, degrees
+  Loads loads;
+  SetUpRange set_up;
 };
 
 }  // namespace trammel::bike

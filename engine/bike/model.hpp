@@ -13,11 +13,15 @@ struct Model {
   Layout layout;
   linkage::Program program;
   std::vector<ChainCircles> circles;  ///< one a gear
+  std::vector<int> clear_of;          ///< points from which the chain's distance is taken
 
   /// Range of the driving coordinate: the shock's stroke, or that of the drive.
   double range() const { return layout.mechanism.drive.range; }
   bool has_shock() const { return layout.shock.has_value(); }
 };
+
+/// Pitch circles of a gear's chain.
+ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear);
 
 /// Throws linkage::CompileFailure when the linkage is not one.
 Model make_model(const Layout& layout);

@@ -14,6 +14,7 @@ std::vector<std::size_t> used_points(const Model& m) {
     if (p >= 0 && std::find(used.begin(), used.end(), static_cast<std::size_t>(p)) == used.end())
       used.push_back(static_cast<std::size_t>(p));
   };
+  for (int p : m.clear_of) use(p);
   if (m.layout.drivetrain.idler) use(m.layout.drivetrain.idler->point);
   for (int member : {m.layout.axle.member, m.layout.brake_member}) {
     use(m.program.bases[static_cast<std::size_t>(member)].a);

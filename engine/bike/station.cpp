@@ -10,14 +10,14 @@ Wanted Wanted::nothing(std::size_t gears) {
 
 Wanted Wanted::everything(std::size_t gears) {
   Wanted wanted;
-  wanted.gears.assign(gears, {true, true});
-  wanted.angles = wanted.head_tube = wanted.centre = wanted.anti_rise = wanted.forces = true;
+  wanted.gears.assign(gears, {true, true, true, true});
+  wanted.angles = wanted.head_tube = wanted.centre = wanted.anti_rise = wanted.forces = wanted.energy = true;
   return wanted;
 }
 
 void Wanted::clear() {
   for (OfGear& gear : gears) gear = {};
-  angles = head_tube = centre = anti_rise = forces = false;
+  angles = head_tube = centre = anti_rise = forces = energy = false;
 }
 
 void Wanted::add(const CurveKey& key) {
@@ -29,8 +29,15 @@ void Wanted::add(const CurveKey& key) {
     case Curve::anti_squat:
       gears[static_cast<std::size_t>(key.gear)].anti_squat = true;
       break;
+    case Curve::total_chain_growth:
+      gears[static_cast<std::size_t>(key.gear)].total = true;
+      break;
+    case Curve::chain_clearance:
+      gears[static_cast<std::size_t>(key.gear)].clearance = true;
+      break;
     case Curve::pitch:
     case Curve::head_angle:
+    case Curve::seat_angle:
       angles = true;
       break;
     case Curve::reach:
@@ -49,6 +56,10 @@ void Wanted::add(const CurveKey& key) {
     case Curve::wheel_force:
     case Curve::wheel_rate:
       forces = true;
+      break;
+    case Curve::energy:
+    case Curve::energy_to_bottom:
+      energy = true;
       break;
     default:
       break;  // what every station has anyway

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "bike/anti.hpp"
+#include "bike/chain_room.hpp"
 #include "bike/curve.hpp"
 #include "bike/model.hpp"
 
@@ -25,6 +26,8 @@ struct Wanted {
   struct OfGear {
     bool growth = false;  ///< chain growth and kickback
     bool anti_squat = false;
+    bool total = false;      ///< growth of both runs
+    bool clearance = false;  ///< distance of the chain from the pivots
   };
   std::vector<OfGear> gears;
   bool angles = false;     ///< pitch and head angle
@@ -32,6 +35,7 @@ struct Wanted {
   bool centre = false;     ///< instant centre
   bool anti_rise = false;
   bool forces = false;  ///< spring and wheel force, wheel rate
+  bool energy = false;  ///< of the spring
 
   static Wanted nothing(std::size_t gears);
   static Wanted everything(std::size_t gears);
@@ -43,7 +47,7 @@ struct Wanted {
 template <class T>
 struct StationValues {
   std::vector<T> plain = std::vector<T>(curve_count, T(0.0));
-  std::vector<T> chain_growth, kickback, anti_squat;  ///< one a gear
+  std::vector<T> chain_growth, kickback, anti_squat, total_chain_growth, chain_clearance;  ///< one a gear
   T ic_bend{};  ///< turning of the axle's member per mm of axle path, rad/mm; 0 = instant centre at infinity
 
   T& operator[](Curve c) { return plain[static_cast<std::size_t>(c)]; }
@@ -57,6 +61,10 @@ struct StationValues {
         return kickback[gear];
       case Curve::anti_squat:
         return anti_squat[gear];
+      case Curve::total_chain_growth:
+        return total_chain_growth[gear];
+      case Curve::chain_clearance:
+        return chain_clearance[gear];
       default:
         return (*this)[key.curve];
     }
@@ -65,6 +73,8 @@ struct StationValues {
     chain_growth.assign(gears, T(0.0));
     kickback.assign(gears, T(0.0));
     anti_squat.assign(gears, T(0.0));
+    total_chain_growth.assign(gears, T(0.0));
+    chain_clearance.assign(gears, T(0.0));
   }
 };
 
@@ -85,6 +95,7 @@ void geometry_curves(const Model& m, const Ground<T>& g, const Wanted& wanted, S
     const T tilt = math::atan2(g.along.y, g.along.x);
     out[Curve::pitch] = tilt * -math::degrees(1.0);
     out[Curve::head_angle] = tilt * math::degrees(1.0) + front.head_angle;
+    out[Curve::seat_angle] = tilt * math::degrees(1.0) + m.layout.seat_angle.value_or(0.0);
   }
   if (!wanted.head_tube || !front.head_tube) return;
   const Vec2<T> top = math::constant<T>(front.head_tube->top);
@@ -108,7 +119,7 @@ void instant_centre_curves(const Vec2<T>& axle, const Vec2<T>& velocity, const T
 
 template <class T>
 void force_curves(const Model& m, const T& shock, const T& leverage, const T& leverage_slope, StationValues<T>& out) {
-  const spring::Coil& spring = *m.layout.shock->spring;
+  const spring::Spring& spring = *m.layout.shock->spring;
   const T force = spring.force(shock), stiffness = spring.stiffness(shock);
   const T inverse = T(1.0) / leverage;
   out[Curve::shock_force] = force;
@@ -177,6 +188,11 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& s
     out[Curve::shock] = state.s;
     out[Curve::leverage] = velocity.y;
     out[Curve::motion_ratio] = T(1.0) / math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
+    if (wanted.energy && layout.shock->spring) {
+      const spring::Spring& spring = *layout.shock->spring;
+      out[Curve::energy] = spring.energy(state.s) * 1e-3;  // N·mm to J
+      out[Curve::energy_to_bottom] = T(1e-3 * spring.energy(m.range())) - out[Curve::energy];
+    }
     if (wanted.forces && layout.shock->spring) {
       const T lever = math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
       detail::force_curves(m, state.s, lever, state.acceleration[p].y / lever, out);
@@ -199,8 +215,10 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& s
   const Vec2<T> idler_velocity = detail::idler_vector(m, state.velocity, none);
   for (std::size_t g = 0; g < m.circles.size(); ++g) {
     const Wanted::OfGear& of = wanted.gears[g];
-    if (!of.growth && !of.anti_squat) continue;
     const ChainCircles& c = m.circles[g];
+    if (of.total) out.total_chain_growth[g] = total_chain_growth(c, ref.runs[g], ref.axle, axle, idler);
+    if (of.clearance) out.chain_clearance[g] = chain_clearance(c, axle, idler, m.clear_of, state.position);
+    if (!of.growth && !of.anti_squat) continue;
     const ChainRun<T> run = chain_run(c, axle, idler);
     if (of.growth) {
       out.chain_growth[g] = chain_growth(c, ref.runs[g], run);

@@ -136,6 +136,8 @@ bool has(const Layout& layout, const CurveRecord& r) {
       return layout.shock && layout.shock->spring;
     case Needs::head_tube:
       return layout.front.head_tube.has_value();
+    case Needs::seat_angle:
+      return layout.seat_angle.has_value();
     case Needs::gear:
       return !layout.drivetrain.gears.empty();
   }

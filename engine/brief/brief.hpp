@@ -59,6 +59,7 @@ struct Brief {
   bike::Layout layout;            ///< the drawn layout: start of dependent coordinates, and the branch of every dyad
   std::vector<Vary> vary;         ///< in an order in which every `Polar::from` is placed before it is used
   std::vector<ShockSize> shocks;  ///< choices; empty = the layout's own
+  std::vector<int> idlers;        ///< teeth to choose from; empty = the layout's own
   std::vector<objectives::Target> targets;
   objectives::Packaging packaging;
   SearchOptions search;

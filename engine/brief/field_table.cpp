@@ -3,6 +3,7 @@
 
 #include "bike/curve.hpp"
 #include "brief/brief.hpp"
+#include "brief/field_parts.hpp"
 #include "brief/fields.hpp"
 #include "brief/scalar.hpp"
 
@@ -80,7 +81,7 @@ void add_bike(std::vector<Field>& table) {
                    "\"matched\""});
   table.push_back({"bike.front.sag",
                    number,
-                   "Fraction of fork travel used when follows is at_sag.",
+                   "Fraction of fork travel used when follows is at_sag; otherwise for one line of the geometry chart.",
                    false,
                    "",
                    part,
@@ -98,6 +99,12 @@ void add_bike(std::vector<Field>& table) {
                    {},
                    {"frame", "ground"},
                    "\"frame\""});
+  table.push_back({"bike.seat_angle",
+                   number,
+                   "Effective seat angle topped out: the line from bottom bracket to saddle from the horizontal.",
+                   false,
+                   "°",
+                   {45, 90}});
   const bike::Masses mass;
   table.push_back({"bike.mass", group, "Masses; needed for set-up only."});
   table.push_back({"bike.mass.rider", number, "Rider with kit.", true, "kg", up_to(300)});
@@ -123,14 +130,34 @@ void add_bike(std::vector<Field>& table) {
 void add_drivetrain(std::vector<Field>& table) {
   using enum Shape;
   table.push_back({"drivetrain", group, "Chain; needed for curves that name a gear."});
-  table.push_back({"drivetrain.chainring", whole, "Teeth of the chainring.", true, "", teeth});
+  table.push_back({"drivetrain.chainring", whole, "Teeth of the one chainring.", false, "", teeth});
+  table.push_back({.path = "drivetrain.chainrings",
+                   .shape = list,
+                   .meaning = "Teeth of several chainrings; each with every cog is a gear.",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"drivetrain.chainrings[]", whole, "Teeth of a chainring.", false, "", teeth});
   table.push_back({.path = "drivetrain.gears",
                    .shape = list,
                    .meaning = "Cogs whose curves are wanted; with a chainring of 32, the cog 18 is the gear 32x18.",
-                   .required = true,
+                   .fallback = "every cog of the cassette",
                    .least = 1,
                    .distinct = true});
   table.push_back({"drivetrain.gears[]", whole, "Teeth of a cog.", false, "", teeth});
+  table.push_back({.path = "drivetrain.cassette",
+                   .shape = list,
+                   .meaning = "All cogs on the bike, for the derailleur's capacity.",
+                   .fallback = "the cogs of gears",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"drivetrain.cassette[]", whole, "Teeth of a cog.", false, "", teeth});
+  table.push_back({.path = "drivetrain.clear_of",
+                   .shape = list,
+                   .meaning = "Linkage points from which the chain's distance is taken.",
+                   .fallback = "every pivot and shock eye but the axle and the idler",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"drivetrain.clear_of[]", name, "A linkage point."});
   table.push_back({"drivetrain.idler", group, "A pulley that leads the driving run of the chain."});
   table.push_back({"drivetrain.idler.teeth", whole, "Its teeth.", true, "", teeth});
   table.push_back({"drivetrain.idler.point", name, "The linkage point of its axis.", true});
@@ -198,16 +225,7 @@ void add_drive(std::vector<Field>& table) {
   table.push_back(
       {"shock.extends", flag, "True for a shock that gets longer with travel.", false, "", {}, {}, "false"});
   table.push_back({"shock.spring", group, "Its spring; needed for forces and the wheel rate."});
-  table.push_back({"shock.spring.coil", group, "A coil spring.", true});
-  table.push_back({"shock.spring.coil.rate", number, "Spring rate.", true, "N/mm", {0, 10000, true}});
-  table.push_back({"shock.spring.coil.preload",
-                   number,
-                   "Compression of the spring at full shock length.",
-                   false,
-                   "mm",
-                   up_to(200),
-                   {},
-                   exact_text(spring::Coil{}.preload)});
+  add_spring(table);
   table.push_back({"drive", group, "Moves a linkage that has no shock."});
   table.push_back(
       {"drive.travel", number, "Rise of the rear axle from topped out to bottomed.", false, "mm", {0, 1000, true}});
@@ -248,10 +266,13 @@ void add_study(std::vector<Field>& table) {
                    {"shock"}});
   table.push_back({"vary.*.angle", range, "Direction from that point, from +x, counter-clockwise.", false, "°", angle});
   table.push_back({"choose", group, "Things to be chosen from a list."});
-  table.push_back({.path = "choose.shock", .shape = list, .meaning = "Shock sizes.", .required = true, .least = 1});
+  table.push_back({.path = "choose.shock", .shape = list, .meaning = "Shock sizes.", .least = 1});
   table.push_back({"choose.shock[]", group, "One size."});
   table.push_back({"choose.shock[].length", number, "Eye to eye, topped out.", true, "mm", {20, 1500}});
   table.push_back({"choose.shock[].stroke", number, "Its stroke.", true, "mm", {1, 500}});
+  table.push_back(
+      {.path = "choose.idler", .shape = list, .meaning = "Teeth of the idler.", .least = 1, .distinct = true});
+  table.push_back({"choose.idler[]", whole, "Teeth.", false, "", teeth});
 }
 
 void add_place(std::vector<Field>& table, const std::string& path, const std::string& meaning,
@@ -339,6 +360,17 @@ void add_packaging(std::vector<Field>& table) {
   table.push_back({"packaging.least_pivot_distance", number,
                    "Least distance between any two pivots or shock eyes over the whole stroke.", false, "mm",
                    up_to(500)});
+  table.push_back({"packaging.least_chain_clearance", number,
+                   "Least distance of the driving run from drivetrain.clear_of over the whole travel, in every gear.",
+                   false, "mm", up_to(500)});
+  table.push_back(
+      {"packaging.derailleur_capacity",
+       number,
+       "Teeth that the derailleur takes up: differences of chainrings and cogs, and the growth of both runs "
+       "over the whole travel at half a pitch a tooth.",
+       false,
+       "",
+       {1, 200}});
   table.push_back({"packaging.least_transmission_angle",
                    number,
                    "Least transmission angle at any joint over the whole stroke.",
@@ -414,6 +446,7 @@ std::vector<Field> make_fields() {
   add_drivetrain(table);
   add_linkage(table);
   add_drive(table);
+  add_loads(table);
   add_study(table);
   add_targets(table);
   add_packaging(table);
@@ -435,8 +468,15 @@ std::vector<Choice> make_choices() {
       {"bike.front",
        {{{"axle"}}, {{"axle", "reach", "stack"}}, {{"reach", "stack", "head_tube", "fork_length", "fork_offset"}}}});
   all.push_back({"bike.front", {{{"sag"}}}, "follows", {"at_sag"}});
+  all.push_back({"drivetrain", {{{"chainring"}}, {{"chainrings"}}}});
+  all.push_back({"drivetrain", {{{"gears"}, {"cassette"}}, {{"cassette"}}}});
+  all.push_back({"shock.spring", {{{"coil"}}, {{"air"}}, {{"table"}}}});
+  all.push_back({"shock.spring.table", {{{"file"}}, {{"points"}}}});
+  all.push_back({"loads", {{{"landing"}, {"cases"}}, {{"cases"}}}});
+  all.push_back({"loads.cases.*", {{{"vertical"}}, {{"vertical", "braking"}}, {{"vertical", "driving", "gear"}}}});
   all.push_back({"drive", {{{"travel"}}, {{"member", "turn"}}}});
   all.push_back({"vary.*", {{{"x"}, {"y"}}, {{"y"}}, {{"from", "length"}, {"angle"}}, {{"from", "angle"}}}});
+  all.push_back({"choose", {{{"shock"}, {"idler"}}, {{"idler"}}}});
   all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});
   for (const std::string place : {"at", "from", "to"}) {
     all.push_back({"targets[]." + place, {{{"travel"}}, {{"fraction"}}}});

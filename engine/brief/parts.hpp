@@ -20,6 +20,18 @@ bool carries(const linkage::Member& member, int point);
 void read_linkage(const Node& root, bike::Layout& layout, Problems& problems);
 /// `bike`, `drivetrain` and `sag`; needs the linkage.
 void read_bike(const Node& root, bike::Layout& layout, Problems& problems);
+/// `drivetrain`; needs the linkage.
+void read_drivetrain(const Node* node, bike::Layout& layout, Problems& problems);
+/// Index of the gear that a value names. Reports an unknown one; −1 for that, for null or flawed values, and where the
+/// drivetrain itself has a problem.
+int find_gear(const Node& root, const Node* value, const bike::Layout& layout, Problems& problems);
+/// `shock: spring:`; needs the shock and the sizes it may have. A measured table's file is written into the brief's
+/// text, so that a study does not depend on it.
+void read_spring(const Node& root, Brief& brief, Problems& problems);
+/// `set_up` and `loads`; needs the rest of the layout.
+void read_loads(const Node& root, bike::Layout& layout, Problems& problems);
+/// The rules on the chain, which are targets on its curves; after `read_targets`.
+void add_chain_rules(const Node& root, Brief& brief, Problems& problems);
 /// `vary` and `choose`, and whether the shock fits between its eyes; needs the layout.
 void read_vary(const Node& root, Brief& brief, Problems& problems);
 /// `targets`; needs the layout.

@@ -71,23 +71,6 @@ void read_mass(const Node* node, bike::Layout& layout, Problems& problems) {
   }
 }
 
-void read_drivetrain(const Node* node, bike::Layout& layout, Problems& problems) {
-  auto& drivetrain = layout.drivetrain;
-  const int chainring = static_cast<int>(number(node, "chainring").value_or(0.0));
-  if (const Node* gears = sound(node, "gears")) {
-    for (const auto& cog : gears->items) {
-      const auto teeth = read_number(cog).value;
-      if (teeth && !cog.flawed) drivetrain.gears.push_back({chainring, static_cast<int>(*teeth)});
-    }
-  }
-  if (const Node* idler = sound(node, "idler")) {
-    auto& out = drivetrain.idler.emplace();
-    take_number(idler, "teeth", out.teeth);
-    out.point = find_point(sound(idler, "point"), layout.mechanism, problems);
-    out.over = word(idler, "run") != "under";
-  }
-}
-
 void read_sag(const Node* node, bike::Layout& layout, Problems& problems) {
   take_number(node, "fraction", layout.sag.fraction);
   if (word(node, "of") != "shock") return;
@@ -110,6 +93,7 @@ void read_bike(const Node& root, bike::Layout& layout, Problems& problems) {
   take_number(cg, "height", layout.cg.height);
   if (word(cg, "follows") == "ground") layout.cg.follows = bike::CgFollows::ground;
   read_mass(sound(bike, "mass"), layout, problems);
+  if (const auto angle = number(bike, "seat_angle")) layout.seat_angle = angle;
   read_drivetrain(sound(&root, "drivetrain"), layout, problems);
   read_sag(sound(&root, "sag"), layout, problems);
 }

@@ -108,10 +108,6 @@ void read_shock(const Node& node, bike::Layout& layout, Problems& problems) {
   take_number(&node, "length", shock.length);
   take_number(&node, "stroke", shock.stroke);
   take_flag(&node, "extends", drive.extends);
-  if (const Node* coil = sound(sound(&node, "spring"), "coil")) {
-    take_number(coil, "rate", shock.spring.emplace().rate);
-    take_number(coil, "preload", shock.spring->preload);
-  }
   drive.kind = linkage::DriveKind::shock;
   drive.range = shock.stroke;
   if (const Node* between = sound(&node, "between")) {

@@ -66,6 +66,8 @@ std::string lacking(bike::Needs needs, const Node& root) {
       return given({"shock", "spring"}) ? "" : "shock.spring, and the layout has none";
     case bike::Needs::gear:
       return given({"drivetrain"}) ? "" : "a drivetrain, and the layout has none";
+    case bike::Needs::seat_angle:
+      return given({"bike", "seat_angle"}) ? "" : "bike.seat_angle, and the layout has none";
     case bike::Needs::head_tube:
       break;
   }
@@ -126,7 +128,7 @@ class TargetReader {
     if (const std::string lack = lacking(record->needs, root_); !lack.empty()) {
       problems_.add(*curve, std::string(record->key) + " needs " + lack);
     } else if (record->needs == bike::Needs::gear) {
-      target.curve.gear = find_gear(sound(&node, "gear"));
+      target.curve.gear = find_gear(root_, sound(&node, "gear"), layout_, problems_);
     }
     if (node.find("at") != nullptr) {
       target.at = read_station(sound(&node, "at"), {});
@@ -136,20 +138,6 @@ class TargetReader {
     const auto over = two_numbers(sound(&node, "over"));
     target.over = over ? objectives::Stretch{over->first, over->second} : objectives::Stretch{};
     if (const Node* follow = sound(&node, "follow")) check_path(*follow, target.wish.path, *target.over);
-  }
-
-  int find_gear(const Node* node) {
-    const Node* cogs = sound(sound(&root_, "drivetrain"), "gears");
-    const auto& gears = layout_.drivetrain.gears;
-    if (node == nullptr || cogs == nullptr || gears.size() != cogs->items.size()) return -1;
-    std::vector<std::string> names;
-    names.reserve(gears.size());
-    for (const auto& gear : gears) names.push_back(gear.name());
-    const auto found = std::find(names.begin(), names.end(), node->text);
-    if (found != names.end()) return static_cast<int>(found - names.begin());
-    problems_.add(*node, describe(*node) + " was given, but the drivetrain's gears are " + join(names) +
-                             suggestion(node->text, names));
-    return -1;
   }
 
   /// Only a linkage driven by travel says how much travel there is before it has been moved.

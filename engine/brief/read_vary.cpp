@@ -104,6 +104,18 @@ void read_shocks(const Node& root, Brief& brief, Problems& problems) {
   }
 }
 
+void read_idlers(const Node& root, Brief& brief, Problems& problems) {
+  const Node* list = sound(sound(&root, "choose"), "idler");
+  if (list == nullptr) return;
+  const Node* train = root.find("drivetrain");
+  if (train == nullptr || train->find("idler") == nullptr)
+    problems.add(*list, "idlers were given, but the drivetrain has no idler");
+  if (!brief.layout.drivetrain.idler) return;
+  for (const Node& item : list->items)
+    if (const auto teeth = read_number(item).value; teeth && !item.flawed)
+      brief.idlers.push_back(static_cast<int>(*teeth));
+}
+
 /// The shock's length holds in one of two ways: as drawn, or by construction from `length: shock`.
 void check_shock_length(const Node& root, const Brief& brief, Problems& problems) {
   const auto& mechanism = brief.layout.mechanism;
@@ -164,6 +176,7 @@ void check_variables(const Node& vary, const Brief& brief, Problems& problems) {
 
 void read_vary(const Node& root, Brief& brief, Problems& problems) {
   read_shocks(root, brief, problems);
+  read_idlers(root, brief, problems);
   const Node* vary = sound(&root, "vary");
   const auto& mechanism = brief.layout.mechanism;
   bool whole = true;  // every entry was readable, so that what follows does not report the same slip twice

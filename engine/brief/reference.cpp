@@ -85,6 +85,8 @@ std::string needs_in_words(bike::Needs needs) {
       return "`shock.spring`";
     case bike::Needs::head_tube:
       return "`reach` and `stack`";
+    case bike::Needs::seat_angle:
+      return "`bike.seat_angle`";
   }
   return "";
 }
@@ -107,13 +109,22 @@ constexpr std::array beyond_schema{
     "the rear axle's point is listed by its member, which is not the frame; a turned member is not the frame;",
     "no member carries both shock eyes, and the stroke is below the length (but for a shock that extends);",
     "`length: shock` stands between the two eyes of a shock; no point is placed from itself, nor points in a circle;",
-    "something varies; a range of angles spans at most 360°; no shock size is offered twice;",
+    "something varies; a range of angles spans at most 360°; no shock size is offered twice, and idlers "
+    "only where the drivetrain has one;",
     "the front axle is ahead of the rear axle by more than the wheels differ in radius;",
     "unsprung masses are at most the whole bike's; `sag: { of: shock }` has a shock;",
     "a curve or measure has what it needs (see the table of curves), and a gear is one of the drivetrain's;",
     "a followed path has rising fractions and covers its stretch; a measure's two places differ; `travel` lies within "
     "a "
     "given travel;",
+    "an air spring's shaft is thinner than its bore, and its positive chamber with all spacers is larger than what the "
+    "stroke sweeps; its transfer lies within the stroke;",
+    "a measured spring starts at 0 mm, its compressions rise, its forces do not fall, it covers the stroke; its file "
+    "can "
+    "be read;",
+    "`set_up` has masses, a spring, and choices of the spring's own kind; the centre of gravity of a bike with masses "
+    "and a spring lies between the axles; load cases have a shock, a landing load has a spring;",
+    "`packaging.least_chain_clearance` and `derailleur_capacity` have a drivetrain;",
     "no two targets have the same name;",
 };
 

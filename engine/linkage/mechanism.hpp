@@ -52,4 +52,7 @@ struct Mechanism {
   Drive drive;
 };
 
+/// The points at which parts turn on each other: those that members share, and the shock's eyes; rising.
+std::vector<int> pivots(const Mechanism& mechanism);
+
 }  // namespace trammel::linkage

@@ -157,6 +157,15 @@ Dual<N, R> atan2(const Dual<N, R>& y, const Dual<N, R>& x) {
   return {atan2(y.v, x.v), (y.d * x.v - x.d * y.v) * inverse};
 }
 template <int N, class R>
+Dual<N, R> pow(const Dual<N, R>& x, double power) {
+  const R raised = pow(x.v, power);
+  return {raised, x.d * (R(power) * raised / x.v)};
+}
+template <int N, class R>
+Dual<N, R> log(const Dual<N, R>& x) {
+  return {log(x.v), x.d * (R(1.0) / x.v)};
+}
+template <int N, class R>
 Dual<N, R> abs(const Dual<N, R>& x) {
   return select(x.v < R(0.0), -x, x);
 }

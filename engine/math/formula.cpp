@@ -41,7 +41,9 @@ int Formula::note(Kind kind, int a, int b, int c, double constant) {
   bool moves = false;
   if (kind == Kind::add || kind == Kind::subtract || kind == Kind::multiply || kind == Kind::angle)
     moves = moving(a) || moving(b);
-  if (kind == Kind::negate || kind == Kind::reciprocal || kind == Kind::root) moves = moving(a);
+  if (kind == Kind::negate || kind == Kind::reciprocal || kind == Kind::root || kind == Kind::power ||
+      kind == Kind::logarithm)
+    moves = moving(a);
   if (kind == Kind::choose) moves = moving(b) || moving(c);
   operations_.push_back({kind, a, b, c, constant, moves});
   return found->second;
@@ -125,6 +127,14 @@ Symbol sqrt(const Symbol& x) {
 Symbol atan2(const Symbol& y, const Symbol& x) {
   if (x.known() && y.known()) return atan2(y.constant(), x.constant());
   return noted(*formula_of(x, y), Kind::angle, y, x);
+}
+Symbol pow(const Symbol& x, double power) {
+  if (x.known()) return pow(x.constant(), power);
+  Formula& f = *x.formula();
+  return {&f, f.note(Kind::power, x.entry(f), 0, 0, power)};
+}
+Symbol log(const Symbol& x) {
+  return x.known() ? Symbol(log(x.constant())) : noted(*x.formula(), Kind::logarithm, x);
 }
 Symbol abs(const Symbol& x) {
   return select(x < Symbol(0.0), -x, x);

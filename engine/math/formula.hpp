@@ -33,6 +33,8 @@ class Formula {
     plain,       ///< a, its derivative dropped
     root,        ///< √a
     angle,       ///< of (x = b, y = a)
+    power,       ///< a to the constant
+    logarithm,   ///< of a
     less,        ///< 1 where a < b, else 0
     choose,      ///< b where a ≠ 0, else c
   };
@@ -118,6 +120,8 @@ class Symbol {
 Symbol value(const Symbol& x);
 Symbol sqrt(const Symbol& x);
 Symbol atan2(const Symbol& y, const Symbol& x);
+Symbol pow(const Symbol& x, double power);
+Symbol log(const Symbol& x);
 Symbol abs(const Symbol& x);
 Symbol select(const SymbolTruth& condition, const Symbol& yes, const Symbol& no);
 

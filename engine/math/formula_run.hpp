@@ -68,17 +68,19 @@ class FormulaRun {
   struct Step {
     Kind kind;
     int out, a, b, c;
+    double constant;
   };
   /// One way back from an operation to one that it used.
-  enum class Way : std::uint8_t { plain, minus, times, reciprocal, root, angle_y, angle_x, where, where_not };
+  enum class Way : std::uint8_t { plain, minus, times, reciprocal, root, angle_y, angle_x, power, logarithm, where, where_not };
   struct Flow {
     Way way;
     bool first;  ///< nothing has flowed to it before
     int to, from, x, y;
+    double constant;
   };
 
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
-  static Step step(std::size_t i, const Formula::Operation& o) { return {o.kind, static_cast<int>(i), o.a, o.b, o.c}; }
+  static Step step(std::size_t i, const Formula::Operation& o) { return {o.kind, static_cast<int>(i), o.a, o.b, o.c, o.constant}; }
 
   P computed(const Step& s) const {
     const P& a = values_[at(s.a)];
@@ -98,6 +100,10 @@ class FormulaRun {
         return sqrt(a);
       case Kind::angle:
         return angle_of(a, b);
+      case Kind::power:
+        return pow(a, s.constant);
+      case Kind::logarithm:
+        return log(a);
       case Kind::less:
         return select(a < b, P(1.0), P(0.0));
       case Kind::choose:
@@ -111,7 +117,7 @@ class FormulaRun {
     if (!o.moves || !reached[at(i)]) return;
     const auto flows = [&](Way way, int to, int x, int y) {
       if (!formula_->operations()[at(to)].moves) return;
-      flows_.push_back({way, !reached[at(to)], to, i, x, y});
+      flows_.push_back({way, !reached[at(to)], to, i, x, y, o.constant});
       reached[at(to)] = true;
     };
     switch (o.kind) {
@@ -139,6 +145,12 @@ class FormulaRun {
       case Kind::angle:
         flows(Way::angle_y, o.a, o.a, o.b);
         flows(Way::angle_x, o.b, o.a, o.b);
+        break;
+      case Kind::power:
+        flows(Way::power, o.a, o.a, i);
+        break;
+      case Kind::logarithm:
+        flows(Way::logarithm, o.a, o.a, 0);
         break;
       case Kind::choose:
         flows(Way::where, o.b, o.a, 0);
@@ -174,6 +186,10 @@ class FormulaRun {
         const P share = select(somewhere, w / select(somewhere, squared, P(1.0)), P(0.0));
         return f.way == Way::angle_y ? share * y : -(share * x);
       }
+      case Way::power:
+        return w * P(f.constant) * values_[at(f.y)] / x;
+      case Way::logarithm:
+        return w / x;
       case Way::where:
         return select(x > P(0.5), w, P(0.0));
       case Way::where_not:

@@ -47,6 +47,14 @@ inline double sqrt(double x) {
 inline double abs(double x) {
   return x < 0.0 ? -x : x;
 }
+/// x to a constant power; x > 0.
+inline double pow(double x, double power) {
+  return std::pow(x, power);
+}
+/// Natural logarithm; x > 0.
+inline double log(double x) {
+  return std::log(x);
+}
 
 /// `yes` where the condition holds, else `no`. Both are evaluated.
 inline double select(bool condition, double yes, double no) {

@@ -200,6 +200,20 @@ Pack<W> abs(const Pack<W>& x) {
   return select(x < Pack<W>(0.0), -x, x);
 }
 
+// Powers and logarithms are the C library's, lane by lane: the same as for a plain number, but not of another library.
+template <int W>
+Pack<W> pow(const Pack<W>& x, double power) {
+  Pack<W> out;
+  for (int lane = 0; lane < W; ++lane) out.set(lane, std::pow(x[lane], power));
+  return out;
+}
+template <int W>
+Pack<W> log(const Pack<W>& x) {
+  Pack<W> out;
+  for (int lane = 0; lane < W; ++lane) out.set(lane, std::log(x[lane]));
+  return out;
+}
+
 /// Lane by lane, element `index` of something whose elements are numbers, or packs that are taken lane by lane too.
 template <int W, class Element>
 Pack<W> pick(const Pack<W>& index, Element element) {

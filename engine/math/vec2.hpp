@@ -1,10 +1,7 @@
 // Plane vectors, which are also complex numbers: a rotation is a product with a unit vector.
 #pragma once
 
-// All number types before any template that calls math::sqrt and its like by their full names: such a name is looked
-// up where the template is written, not where it is used.
-#include "math/dual.hpp"
-#include "math/formula.hpp"
+#include "math/number_types.hpp"
 
 namespace trammel::math {
 

@@ -14,6 +14,15 @@ std::string csv_record(const std::vector<std::string>& fields);
 /// point, members, x and y topped out, at sag and bottomed, in frame axes, mm.
 std::string pivots_csv(const search::Sheet& sheet);
 
+/// place, travel, fork compression, angles and lengths of the geometry chart.
+std::string geometry_csv(const search::Sheet& sheet);
+
+/// One record a rider: load at the wanted sag, spring wanted and offered, sag that it gives. Empty text without set-up.
+std::string set_up_csv(const search::Sheet& sheet);
+
+/// One record a load case, travel and pivot, with the shock as one more. Empty text without load cases.
+std::string loads_csv(const search::Sheet& sheet);
+
 /// rank, id, score, margin, musts_met, a column a target with its achieved value, a column a varied value.
 std::string shortlist_csv(const search::StudyReport& study);
 

@@ -1,12 +1,15 @@
 #include <algorithm>
-#include <array>
+#include <functional>
+#include <variant>
 
 #include "report/csv.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
+#include "report/load_tables.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
+#include "report/reading.hpp"
 #include "report/scene.hpp"
 #include "report/svg_canvas.hpp"
 #include "report/wording.hpp"
@@ -103,6 +106,39 @@ Html member_table(const Sheet& sheet) {
   return table("", {"Member", "Between", "Length [mm]"}, rows);
 }
 
+/// The spring as the layout has it.
+void spring_rows(const Sheet& sheet, const std::function<void(const char*, const std::string&)>& row) {
+  const spring::Spring& spring = *sheet.layout.shock->spring;
+  if (const auto* coil = std::get_if<spring::Coil>(&spring.kind)) {
+    row("Coil rate", quantity(coil->rate, 1, "N/mm"));
+    row("Preload", quantity(coil->preload, 1, "mm"));
+  } else if (const auto* air = std::get_if<spring::Air>(&spring.kind)) {
+    row("Air spring, bore", quantity(air->bore, 1, "mm"));
+    row("Pressure topped out, gauge", quantity(air->pressure, 2, "bar"));
+    row("Positive chamber with its spacers", quantity(air->positive_chamber().volume / spring::mm3_per_cm3, 1, "cm³") +
+                                                 ", " + std::to_string(air->spacers) + " spacers");
+    row("Negative chamber", air->negative > 0.0 ? quantity(air->negative, 1, "cm³") : "none");
+    row("Exponent of a stroke", shown(air->exponent, 2));
+  } else if (const auto* table = std::get_if<spring::Table>(&spring.kind)) {
+    row("Measured spring", std::to_string(table->points().size()) + " readings");
+  }
+  if (const auto& stop = spring.bump_stop)
+    row("Bump stop", quantity(stop->force, 0, "N") + " over the last " + quantity(stop->length, 1, "mm"));
+  const auto bottomed = [&](bike::Curve curve) {
+    const Values all = values(sheet.motion.table, {curve});
+    return all.empty() ? std::nullopt : all.back();
+  };
+  const bike::CurveKey left{bike::Curve::energy_to_bottom};
+  if (const auto energy = value_at(sheet.motion.table, left, sheet.at_sag.travel))
+    row("Energy from sag to bottom, as sprung here", quantity(*energy, 0, "J"));
+  if (const auto force = bottomed(bike::Curve::wheel_force)) {
+    row("Wheel force bottomed", quantity(*force, 0, "N"));
+    if (const auto& landing = sheet.layout.loads.landing)
+      row("Bottom-out margin for the landing load", quantity(100.0 * (*force / *landing - 1.0), 0, "%"));
+  }
+  if (spring.breakaway > 0.0) row("Breakaway friction", "± " + quantity(spring.breakaway, 0, "N"));
+}
+
 Html shock_table(const Sheet& sheet) {
   const auto& layout = sheet.layout;
   const double travel = sheet.bottomed.travel;
@@ -122,10 +158,7 @@ Html shock_table(const Sheet& sheet) {
     row("Shock travel at sag", quantity(sheet.at_sag.shock, 2, "mm"));
     row("Mean leverage ratio", shown(shock.stroke > 0.0 ? travel / shock.stroke : 0.0, 3));
     if (drive.extends) row("Working direction", "extends");
-    if (shock.spring) {
-      row("Coil rate", quantity(shock.spring->rate, 1, "N/mm"));
-      row("Preload", quantity(shock.spring->preload, 1, "mm"));
-    }
+    if (shock.spring) spring_rows(sheet, row);
   }
   return table("", {"Shock and travel", ""}, rows);
 }
@@ -151,13 +184,16 @@ Html varied_table(const Sheet& sheet) {
   return table("", {"Varied", "Value", "Lower limit", "Place", "Upper limit", "Note"}, rows);
 }
 
-Html files() {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 5> list{
-      {{"layout.yaml", "the layout, to be read by trammel again"},
-       {"curves.csv", "every curve at every station"},
-       {"pivots.csv", "all points topped out, at sag and bottomed"},
-       {"drawing_mm.dxf", "for CAD: R12, millimetres, origin at the bottom bracket"},
-       {"drawing.svg", "the drawing, true lengths in mm"}}};
+Html files(const Sheet& sheet) {
+  std::vector<std::pair<std::string_view, std::string_view>> list{
+      {"layout.yaml", "the layout, to be read by trammel again"},
+      {"curves.csv", "every curve at every station"},
+      {"pivots.csv", "all points topped out, at sag and bottomed"},
+      {"geometry.csv", "the geometry chart"}};
+  if (!sheet.set_up.empty()) list.emplace_back("set_up.csv", "the spring for each rider");
+  if (!sheet.loads.empty()) list.emplace_back("loads.csv", "forces at every pivot and in the shock through the stroke");
+  list.emplace_back("drawing_mm.dxf", "for CAD: R12, millimetres, origin at the bottom bracket");
+  list.emplace_back("drawing.svg", "the drawing, true lengths in mm");
   Html items;
   for (const auto& [name, what] : list) {
     items += element("li", link_to(std::string(name), name) + text(" – ") + text(what));
@@ -201,7 +237,10 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (!sheet.varied.empty()) main += section("Varied values in their ranges", varied_table(sheet));
   main += section("Pivots", pivot_table(sheet));
   main += section("Dimensions", element("div", {{"class", "pair"}}, member_table(sheet) + shock_table(sheet)));
-  main += section("Files", files());
+  if (!sheet.geometry.empty()) main += section("Geometry in motion", geometry_table(sheet));
+  if (!sheet.set_up.empty()) main += section("Set-up", set_up_table(sheet));
+  if (!sheet.loads.empty()) main += section("Pivot loads", loads_table(sheet));
+  main += section("Files", files(sheet));
   main += section("layout.yaml", element("pre", std::string_view(yaml)));
   main += conventions_block(sheet.layout) + cautions_block();
   body += element("main", main);

@@ -64,6 +64,8 @@ class Writer {
     drivetrain();
     linkage();
     drive();
+    set_up();
+    loads();
     out_ += "sag: { fraction: " + exact(layout_.sag.fraction) +
             ", of: " + (layout_.sag.of == bike::SagOf::wheel ? "wheel" : "shock") + " }\n";
     return out_;
@@ -88,9 +90,10 @@ class Writer {
     }
     out_ += ", head_angle: " + exact(front.head_angle) + ", travel: " + exact(front.travel) +
             ", follows: " + follows[static_cast<std::size_t>(front.follows)];
-    if (front.follows == bike::ForkFollows::at_sag) out_ += ", sag: " + exact(front.sag);
+    if (front.follows == bike::ForkFollows::at_sag || front.sag > 0.0) out_ += ", sag: " + exact(front.sag);
     out_ += " }\n  cg: { x: " + exact(layout_.cg.x) + ", height: " + exact(layout_.cg.height) +
             ", follows: " + (layout_.cg.follows == bike::CgFollows::frame ? "frame" : "ground") + " }\n";
+    if (layout_.seat_angle) out_ += "  seat_angle: " + exact(*layout_.seat_angle) + "\n";
     if (const auto& mass = layout_.mass) {
       out_ += "  mass: { rider: " + exact(mass->rider) + ", bike: " + exact(mass->bike) +
               ", rear_unsprung: " + exact(mass->rear_unsprung) + ", front_unsprung: " + exact(mass->front_unsprung) +
@@ -101,10 +104,20 @@ class Writer {
   void drivetrain() {
     const auto& train = layout_.drivetrain;
     if (train.gears.empty()) return;
-    std::string cogs;
-    for (const auto& gear : train.gears) cogs += (cogs.empty() ? "" : ", ") + std::to_string(gear.cog);
-    out_ +=
-        "drivetrain:\n  chainring: " + std::to_string(train.gears.front().chainring) + "\n  gears: [" + cogs + "]\n";
+    std::vector<double> rings, cogs;
+    for (const auto& gear : train.gears) {
+      if (rings.empty() || rings.back() != gear.chainring) rings.push_back(gear.chainring);
+      if (gear.chainring == train.gears.front().chainring) cogs.push_back(gear.cog);
+    }
+    out_ += "drivetrain:\n  " +
+            (rings.size() == 1 ? "chainring: " + exact(rings.front()) : "chainrings: " + list(rings)) +
+            "\n  gears: " + list(cogs) + "\n";
+    if (!train.cassette.empty()) out_ += "  cassette: " + list({train.cassette.begin(), train.cassette.end()}) + "\n";
+    if (!train.clear_of.empty()) {
+      std::string names;
+      for (const int point : train.clear_of) names += (names.empty() ? "" : ", ") + point_name(point);
+      out_ += "  clear_of: [" + names + "]\n";
+    }
     if (const auto& idler = train.idler) {
       out_ += "  idler: { teeth: " + std::to_string(idler->teeth) + ", point: " + point_name(idler->point) +
               ", run: " + (idler->over ? "over" : "under") + " }\n";
@@ -139,15 +152,67 @@ class Writer {
       out_ += "shock:\n  between: [" + point_name(drive.a) + ", " + point_name(drive.b) +
               "]\n  length: " + exact(shock.length) + "\n  stroke: " + exact(shock.stroke) + "\n";
       if (drive.extends) out_ += "  extends: true\n";
-      if (shock.spring) {
-        out_ += "  spring: { coil: { rate: " + exact(shock.spring->rate) +
-                ", preload: " + exact(shock.spring->preload) + " } }\n";
-      }
+      if (shock.spring) spring(*shock.spring);
     } else if (drive.kind == linkage::DriveKind::travel) {
       out_ += "drive: { travel: " + exact(drive.range) + " }\n";
     } else {
       out_ += "drive: { member: " + member_name(drive.member) + ", turn: " + in_degrees(drive.range) + " }\n";
     }
+  }
+
+  void spring(const spring::Spring& spring) {
+    out_ += "  spring:\n";
+    if (const auto* coil = std::get_if<spring::Coil>(&spring.kind)) {
+      out_ += "    coil: { rate: " + exact(coil->rate) + ", preload: " + exact(coil->preload) + " }\n";
+    } else if (const auto* air = std::get_if<spring::Air>(&spring.kind)) {
+      out_ += "    air: { bore: " + exact(air->bore) + ", shaft: " + exact(air->shaft) +
+              ", positive: " + exact(air->positive) + ", negative: " + exact(air->negative) +
+              ", transfer: " + exact(air->transfer) + ", pressure: " + exact(air->pressure) +
+              ", spacer: " + exact(air->spacer) + ", spacers: " + std::to_string(air->spacers) +
+              ", exponent: " + exact(air->exponent) + " }\n";
+    } else if (const auto* table = std::get_if<spring::Table>(&spring.kind)) {
+      std::string points;
+      for (const auto& [c, force] : table->points()) points += (points.empty() ? "" : ", ") + list({c, force});
+      out_ += "    table: { points: [" + points + "] }\n";
+    }
+    if (const auto& stop = spring.bump_stop)
+      out_ += "    bump_stop: { length: " + exact(stop->length) + ", force: " + exact(stop->force) + " }\n";
+    if (spring.breakaway > 0.0) out_ += "    breakaway: " + exact(spring.breakaway) + "\n";
+  }
+
+  void set_up() {
+    const bike::SetUpRange& range = layout_.set_up;
+    const bike::SetUpRange plain;
+    std::string inside;
+    const auto add = [&](const std::string& entry) { inside += (inside.empty() ? "" : ", ") + entry; };
+    if (!range.riders.empty()) add("riders: " + list(range.riders));
+    if (!range.coil_rates.empty()) add("coil_rates: " + list(range.coil_rates));
+    if (range.pressures) add("pressures: " + list({range.pressures->first, range.pressures->second}));
+    if (range.most_spacers > 0) add("most_spacers: " + std::to_string(range.most_spacers));
+    if (range.sag_tolerance != plain.sag_tolerance) add("sag_tolerance: " + exact(range.sag_tolerance));
+    if (!inside.empty()) out_ += "set_up: { " + inside + " }\n";
+  }
+
+  void loads() {
+    const bike::Loads& loads = layout_.loads;
+    if (!loads.landing && loads.cases.empty()) return;
+    out_ += "loads:\n";
+    if (loads.landing) out_ += "  landing: " + exact(*loads.landing) + "\n";
+    if (!loads.cases.empty()) out_ += "  cases:\n";
+    for (const bike::LoadCase& load : loads.cases) {
+      out_ += "    " + scalar(load.name) + ": { vertical: " + exact(load.vertical);
+      if (load.braking > 0.0) out_ += ", braking: " + exact(load.braking);
+      if (load.driving > 0.0 && load.gear >= 0)
+        out_ += ", driving: " + exact(load.driving) +
+                ", gear: " + layout_.drivetrain.gears[static_cast<std::size_t>(load.gear)].name();
+      out_ += " }\n";
+    }
+  }
+
+  static std::string list(const std::vector<double>& numbers) {
+    std::string out;
+    for (const double number : numbers) out += (out.empty() ? "" : ", ") + exact(number);
+    return "[" + out + "]";
   }
 
   const bike::Layout& layout_;

@@ -70,6 +70,9 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     write_file(place / "layout.yaml", yaml);
     write_file(place / "curves.csv", curves_csv(sheet.motion.table));
     write_file(place / "pivots.csv", pivots_csv(sheet));
+    write_file(place / "geometry.csv", geometry_csv(sheet));
+    if (!sheet.set_up.empty()) write_file(place / "set_up.csv", set_up_csv(sheet));
+    if (!sheet.loads.empty()) write_file(place / "loads.csv", loads_csv(sheet));
     write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
     write_file(place / "drawing.svg", drawing_svg(sheet, gear));
     write_file(place / "index.html", layout_page(study, i, yaml));

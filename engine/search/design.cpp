@@ -39,8 +39,11 @@ Design::Coordinate Design::coordinate(const brief::Range& range, const std::stri
 
 bike::Layout Design::with_choice(int choice) const {
   bike::Layout layout = brief_->layout;
+  if (!brief_->idlers.empty())
+    layout.drivetrain.idler->teeth =
+        brief_->idlers[static_cast<std::size_t>(choice) / std::max<std::size_t>(shocks_.size(), 1)];
   if (!layout.shock) return layout;
-  const brief::ShockSize& size = shocks_[static_cast<std::size_t>(choice)];
+  const brief::ShockSize& size = shock_of(choice);
   layout.shock->length = size.length;
   layout.shock->stroke = size.stroke;
   layout.mechanism.drive.range = size.stroke;

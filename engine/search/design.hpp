@@ -1,6 +1,7 @@
 // The design variables: how a point of the unit box becomes the points of a layout.
 #pragma once
 
+#include <algorithm>
 #include <span>
 #include <string>
 #include <vector>
@@ -34,8 +35,11 @@ class Design {
 
   /// Shock sizes to choose from; one, the layout's own, when the brief names none. Empty without a shock.
   const std::vector<brief::ShockSize>& shocks() const { return shocks_; }
-  /// Number of discrete choices, at least 1.
-  int choices() const { return shocks_.empty() ? 1 : static_cast<int>(shocks_.size()); }
+  /// Number of discrete choices, at least 1: every shock with every idler.
+  int choices() const {
+    const std::size_t shocks = std::max<std::size_t>(shocks_.size(), 1);
+    return static_cast<int>(shocks * std::max<std::size_t>(brief_->idlers.size(), 1));
+  }
 
   /// All points of the layout at x ∈ [0, 1]ⁿ with choice number `choice`, topped out, mm.
   template <class T>
@@ -50,7 +54,7 @@ class Design {
         point = {first, second};
         continue;
       }
-      const T length = placing.shock ? T(shocks_[static_cast<std::size_t>(choice)].length) : first;
+      const T length = placing.shock ? T(shock_of(choice).length) : first;
       const T angle = second * math::radians(1.0);
       using math::cos;
       using math::sin;
@@ -80,6 +84,9 @@ class Design {
   T value_of(const Coordinate& c, std::span<const T> x) const {
     if (c.variable < 0) return T(c.fixed);
     return variables_[static_cast<std::size_t>(c.variable)].at(x[static_cast<std::size_t>(c.variable)]);
+  }
+  const brief::ShockSize& shock_of(int choice) const {
+    return shocks_[static_cast<std::size_t>(choice) % shocks_.size()];
   }
   Coordinate coordinate(const brief::Range& range, const std::string& name, const std::string& unit);
 

@@ -6,6 +6,9 @@
 #include <string>
 #include <vector>
 
+#include "bike/geometry.hpp"
+#include "bike/loads.hpp"
+#include "bike/set_up.hpp"
 #include "bike/table.hpp"
 #include "brief/brief.hpp"
 #include "objectives/verdict.hpp"
@@ -31,6 +34,9 @@ struct Sheet {
   std::vector<VariedValue> varied;
   bike::Motion motion;  ///< through the whole stroke, every curve
   bike::Pose topped_out, at_sag, bottomed;
+  std::vector<bike::GeometryRow> geometry;
+  std::vector<bike::SetUpRow> set_up;  ///< one a rider; empty without a spring and masses
+  std::vector<bike::CaseLoads> loads;  ///< one a load case
 };
 
 /// A ranked layout that the report shows only as a mark in its scatter and parallel-axes views.

@@ -97,6 +97,9 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
   sheet.topped_out = sheet.motion.poses.front();
   sheet.bottomed = sheet.motion.poses.back();
   sheet.at_sag = bike::pose_at_travel(layout, bike::sag_travel(layout));
+  sheet.geometry = bike::geometry_chart(layout);
+  sheet.set_up = bike::set_up(layout);
+  sheet.loads = bike::pivot_loads(layout, report_stations);
   return sheet;
 }
 

@@ -49,10 +49,10 @@ class Curves(Case):
         for layout in LAYOUTS:
             source = layout.read_text()
             cogs = re.search(r"gears: \[(.*)\]", source).group(1).split(", ")
-            ring = re.search(r"chainring: (\d+)", source).group(1)
-            gears = [f"{ring}x{cog}" for cog in cogs]
+            rings = re.search(r"chainrings?: \[?([\d, ]+)", source).group(1).split(", ")
+            gears = [f"{ring}x{cog}" for ring in rings for cog in cogs]
             header = PLAIN + [f"{c}[{g}]" for g in gears for c in ("chain_growth_mm", "kickback_deg", "anti_squat_pct")]
-            if "coil:" in source:
+            if "spring:" in source:
                 header += SPRING
                 with_spring += 1
             stroke = float(re.search(r"stroke: ([\d.]+)", source).group(1))
@@ -146,7 +146,7 @@ class Check(Case):
 
     def test_all_errors_at_once(self):
         text = TRAIL.read_text()
-        for old, new in [("chainring: 32", "chainrings: 32"), ("curve: kickback", "curve: kickbak"),
+        for old, new in [("chainring: 32", "chainrng: 32"), ("curve: kickback", "curve: kickbak"),
                          ("head_angle: 64.8", "head_angle: 164.8"), ("stay: { x: [-405, -365]", "stay: { x: [-365, -405]")]:
             self.assertEqual(text.count(old), 1)
             text = text.replace(old, new)

@@ -65,8 +65,10 @@ TEST_CASE("a four-bar with everything") {
   REQUIRE(layout.shock);
   CHECK(layout.shock->length == 230.0);
   REQUIRE(layout.shock->spring);
-  CHECK(layout.shock->spring->rate == 80.0);
-  CHECK(layout.shock->spring->preload == 1.0);
+  const auto* coil = std::get_if<spring::Coil>(&layout.shock->spring->kind);
+  REQUIRE(coil != nullptr);
+  CHECK(coil->rate == 80.0);
+  CHECK(coil->preload == 1.0);
   CHECK(layout.sag.fraction == 0.3);
   CHECK(layout.sag.of == bike::SagOf::wheel);
 }

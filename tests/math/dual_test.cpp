@@ -31,6 +31,8 @@ Rule rule(const std::string& name, auto formula) {
 // The functions of both number types and of a plain double, found by the argument's type.
 using math::abs;
 using math::atan2;
+using math::log;
+using math::pow;
 using math::sqrt;
 
 std::vector<Rule> rules() {
@@ -54,6 +56,8 @@ std::vector<Rule> rules() {
       rule("√(x² + y²)", [](auto x, auto y) { return sqrt(x * x + y * y); }),
       rule("atan2(x, y)", [](auto x, auto y) { return atan2(x, y); }),
       rule("atan2(−x, −y)", [](auto x, auto y) { return atan2(-x, -y); }),
+      rule("(x² + y²)^1.4", [](auto x, auto y) { return pow(x * x + y * y, 1.4); }),
+      rule("log(x² + y²)", [](auto x, auto y) { return log(x * x + y * y); }),
       rule("|x| · y", [](auto x, auto y) { return abs(x) * y; }),
       rule("x·√(x² + 1)/(y² + 2) − atan2(y, x)·x",
            [](auto x, auto y) { return x * sqrt(x * x + 1.0) / (y * y + 2.0) - atan2(y, x) * x; }),

@@ -35,6 +35,8 @@ Rule rule(const std::string& name, auto formula) {
 // The functions of both number types, found by the argument's type.
 using math::abs;
 using math::atan2;
+using math::log;
+using math::pow;
 using math::sqrt;
 
 std::vector<Rule> rules() {
@@ -48,6 +50,8 @@ std::vector<Rule> rules() {
       rule("−x · x", [](auto x, auto y) { return -x * x + y * 0.0; }),
       rule("√(x² + y²)", [](auto x, auto y) { return sqrt(x * x + y * y); }),
       rule("atan2(x, y)", [](auto x, auto y) { return atan2(x, y); }),
+      rule("|x| to the power of 1.3", [](auto x, auto y) { return pow(abs(x), 1.3) + y; }),
+      rule("log |y| · x", [](auto x, auto y) { return log(abs(y)) * x; }),
       rule("|x| · y", [](auto x, auto y) { return abs(x) * y; }),
       rule("a number used in many places",
            [](auto x, auto y) {

@@ -135,8 +135,9 @@ std::vector<std::pair<bike::CurveKey, double>> curves_at(const bike::Layout& lay
   out.push_back({{Curve::shock_force}, force});
   out.push_back({{Curve::wheel_force}, force / leverage});
   const double slope = (after.points[axle].y - 2.0 * pose.points[axle].y + before.points[axle].y) / (step * step);
-  out.push_back({{Curve::wheel_rate},
-                 layout.shock->spring->rate / (leverage * leverage) - force * slope / std::pow(leverage, 3)});
+  out.push_back(
+      {{Curve::wheel_rate},
+       layout.shock->spring->stiffness(pose.shock) / (leverage * leverage) - force * slope / std::pow(leverage, 3)});
   return out;
 }
 
@@ -274,6 +275,12 @@ bike::Layout invented_layout() {
   layout.brake_member = 2;
   layout.shock = bike::Shock{230.0, 57.5, spring::Coil{80.0, 1.0}};
   layout.sag = {0.3, bike::SagOf::wheel};
+  layout.seat_angle = 76.5;
+  layout.set_up.riders = {60.0, 78.0, 100.0};
+  layout.set_up.coil_rates = {60.0, 70.0, 80.0};
+  layout.loads.landing = 3000.0;
+  layout.loads.cases = {
+      {"landing", 3000.0, 0.0, 0.0, -1}, {"stop", 500.0, 350.0, 0.0, -1}, {"climb", 700.0, 0.0, 250.0, 2}};
   return layout;
 }
 
@@ -311,6 +318,9 @@ search::Sheet invented_sheet(const bike::Layout& layout, int stations) {
     (pose_of(layout, place_at(layout, middle), whole).travel < layout.sag.fraction * whole ? lo : hi) = middle;
   }
   sheet.at_sag = pose_of(layout, place_at(layout, lo), whole);
+  sheet.geometry = bike::geometry_chart(layout);
+  sheet.set_up = bike::set_up(layout);
+  sheet.loads = bike::pivot_loads(layout, 11);
   sheet.motion.least_transmission = 24.3;
   sheet.motion.least_transmission_joint = "tail";
   sheet.motion.least_transmission_travel = 148.1;

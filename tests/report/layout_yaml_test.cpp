@@ -23,6 +23,16 @@ void check_same_point(const bike::Point& a, const bike::Point& b) {
   CHECK(a.y == b.y);
 }
 
+void check_same(const spring::Spring& a, const spring::Spring& b) {
+  REQUIRE(a.kind.index() == b.kind.index());
+  // Every number of a spring is in its force somewhere; equal bits at many places are equal springs.
+  for (double c = 0.0; c <= 57.5; c += 1.7) {
+    CHECK(a.force(c) == b.force(c));
+    CHECK(a.force(c, spring::Pace::set_up) == b.force(c, spring::Pace::set_up));
+  }
+  CHECK(a.breakaway == b.breakaway);
+}
+
 void check_same(const bike::Layout& a, const bike::Layout& b) {
   CHECK(a.title == b.title);
   CHECK(a.rear_radius == b.rear_radius);
@@ -85,10 +95,26 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
     CHECK(a.shock->length == b.shock->length);
     CHECK(a.shock->stroke == b.shock->stroke);
     REQUIRE(a.shock->spring.has_value() == b.shock->spring.has_value());
-    if (a.shock->spring) {
-      CHECK(a.shock->spring->rate == b.shock->spring->rate);
-      CHECK(a.shock->spring->preload == b.shock->spring->preload);
-    }
+    if (a.shock->spring) check_same(*a.shock->spring, *b.shock->spring);
+  }
+  CHECK(a.seat_angle == b.seat_angle);
+  CHECK(a.front.sag == b.front.sag);
+  CHECK(a.drivetrain.cassette == b.drivetrain.cassette);
+  CHECK(a.drivetrain.clear_of == b.drivetrain.clear_of);
+  CHECK(a.set_up.riders == b.set_up.riders);
+  CHECK(a.set_up.coil_rates == b.set_up.coil_rates);
+  CHECK(a.set_up.pressures == b.set_up.pressures);
+  CHECK(a.set_up.most_spacers == b.set_up.most_spacers);
+  CHECK(a.set_up.sag_tolerance == b.set_up.sag_tolerance);
+  CHECK(a.loads.landing == b.loads.landing);
+  REQUIRE(a.loads.cases.size() == b.loads.cases.size());
+  for (std::size_t i = 0; i < a.loads.cases.size(); ++i) {
+    const auto &x = a.loads.cases[i], &y = b.loads.cases[i];
+    CHECK(x.name == y.name);
+    CHECK(x.vertical == y.vertical);
+    CHECK(x.braking == y.braking);
+    CHECK(x.driving == y.driving);
+    CHECK(x.gear == y.gear);
   }
   CHECK(a.sag.fraction == b.sag.fraction);
   CHECK(a.sag.of == b.sag.of);
@@ -97,6 +123,8 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
 bike::Layout without_shock() {
   bike::Layout layout = test::invented_layout();
   layout.shock.reset();
+  layout.set_up = {};
+  layout.loads = {};
   return layout;
 }
 
@@ -129,6 +157,34 @@ TEST_CASE("every choice a layout can make reads back the same") {
     layout.mass.reset();
     layout.shock->spring.reset();
     layout.drivetrain = {};
+    layout.set_up = {};
+    layout.loads = {};
+  }
+  SECTION("air spring, bump stop, friction, pressures") {
+    spring::Air air;
+    air.bore = 46.3;
+    air.shaft = 10.0 + 1.0 / 3.0;
+    air.positive = 170.1;
+    air.negative = 66.6;
+    air.transfer = 4.7;
+    air.pressure = 12.3;
+    air.spacer = 8.1;
+    air.spacers = 2;
+    air.exponent = 1.37;
+    layout.shock->spring = air;
+    layout.shock->spring->bump_stop = spring::BumpStop{11.0, 2222.0};
+    layout.shock->spring->breakaway = 33.0;
+    layout.shock->spring->stroke = 57.5;
+    layout.set_up = {{55.0, 99.5}, {}, std::pair(4.0, 21.0), 3, 0.015};
+  }
+  SECTION("measured spring, several chainrings, a cassette") {
+    layout.shock->spring = spring::Table({{0.0, 10.1}, {20.0, 900.0 + 1.0 / 7.0}, {60.0, 4000.0}});
+    layout.set_up = {};
+    layout.drivetrain.gears = {{30, 18}, {30, 50}, {34, 18}, {34, 50}};
+    layout.drivetrain.cassette = {10, 18, 50};
+    layout.drivetrain.clear_of = {0, 3};
+    layout.loads.cases = {{"climb", 700.0, 0.0, 250.0, 3}};
+    layout.front.sag = 0.17;
   }
   SECTION("idler under the chain, brake on another member") {
     layout.drivetrain.idler = bike::Idler{16, 3, false};

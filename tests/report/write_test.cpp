@@ -53,6 +53,7 @@ TEST_CASE("a second report replaces the first and leaves other files alone") {
 
   study.shortlist.resize(2);
   report::write_report(study, folder.path);
+  CHECK(fs::exists(folder.path / "layouts" / "02" / "loads.csv"));
   CHECK(fs::exists(folder.path / "layouts" / "02" / "index.html"));
   CHECK_FALSE(fs::exists(folder.path / "layouts" / "04"));
   CHECK_FALSE(fs::exists(folder.path / "layouts" / "03" / "index.html"));
@@ -71,7 +72,7 @@ TEST_CASE("the same study gives the same bytes") {
     ++files;
     CHECK(content(entry.path()) == content(b.path / fs::relative(entry.path(), a.path)));
   }
-  CHECK(files == 5 + 2 + 4 * 6);  // assets, index and shortlist, four layouts of six files
+  CHECK(files == 5 + 2 + 4 * 9);  // assets, index and shortlist, four layouts of six files
 }
 
 TEST_CASE("a file that cannot be written is named") {
@@ -107,6 +108,10 @@ TEST_CASE("a layout without shock, gears, spring and masses is drawn and written
     layout.shock.reset();
     layout.mass.reset();
     layout.drivetrain = {};
+    layout.set_up = {};
+    layout.loads = {};
+    sheet.set_up.clear();
+    sheet.loads.clear();
     layout.front.head_tube.reset();
     layout.mechanism.drive = {linkage::DriveKind::travel, -1, -1, false, layout.axle.point, -1, 150.0};
     std::erase_if(sheet.motion.table.columns, [](const bike::Column& column) {

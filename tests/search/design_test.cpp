@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 #include <random>
+#include <set>
 
 #include "math/dual.hpp"
 #include "tests/search/briefs.hpp"
@@ -155,6 +156,27 @@ TEST_CASE("a choice sets the shock, the stroke of the drive, and nothing else") 
   const brief::Brief trail = test::trail_brief();
   CHECK(Design(trail).choices() == 1);
   CHECK(Design(trail).with_choice(0).shock->length == 230.0);
+}
+
+TEST_CASE("every shock is offered with every idler") {
+  brief::Brief brief = pivot_brief();
+  brief.layout.drivetrain.idler = bike::Idler{16, 0, true};
+  brief.idlers = {14, 16, 18};
+  const Design design(brief);
+  REQUIRE(design.choices() == 6);
+  std::set<std::pair<double, int>> met;
+  for (int choice = 0; choice < 6; ++choice) {
+    const bike::Layout layout = design.with_choice(choice);
+    met.insert({layout.shock->length, layout.drivetrain.idler->teeth});
+    // The point that the shock's length places goes with the choice's shock.
+    const std::vector<double> x(4, 0.5);
+    const std::vector<Point> points = placed(design, x, choice);
+    const auto at = [&](const char* name) {
+      return points[static_cast<std::size_t>(point_named(brief.layout.mechanism, name))];
+    };
+    CHECK(norm(at("mount") - at("eye")) == within(layout.shock->length, 1e-11));
+  }
+  CHECK(met.size() == 6);
 }
 
 TEST_CASE("layouts stand on a grid of a thousandth of a millimetre") {

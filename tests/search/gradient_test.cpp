@@ -130,6 +130,42 @@ TEST_CASE("gradient of an extended brief: every entry also on a shock to choose 
   CHECK(tally.assembled > 5);
 }
 
+TEST_CASE("gradient of the curves of springs, chain room and seat, for every kind of spring") {
+  // At places of the shock's stroke: a place of wheel travel is found by one Newton step, whose own error (nanometres)
+  // shows in differences of curves as steep as these at the end of the stroke.
+  using Kind = objectives::Station::Kind;
+  const auto wished = [](bike::Curve curve, int gear, Kind place) {
+    objectives::Target target;
+    target.name = std::string(bike::record(curve).key) + std::to_string(static_cast<int>(place));
+    target.curve = {curve, gear};
+    target.at = {place, 0.0};
+    // Never as wished, so that every slope counts.
+    target.wish = {objectives::Wish::Kind::value, -1000.0, -1000.0, {}};
+    target.tolerance = 100.0;
+    return target;
+  };
+  brief::Brief brief = test::trail_brief();
+  brief.layout.seat_angle = 76.0;
+  brief.layout.sag = {0.55, bike::SagOf::shock};
+  brief.targets.clear();
+  for (const Kind place : {Kind::topped_out, Kind::sag, Kind::bottomed}) {
+    for (const bike::Curve curve : {bike::Curve::total_chain_growth, bike::Curve::chain_clearance})
+      brief.targets.push_back(wished(curve, 0, place));
+    for (const bike::Curve curve : {bike::Curve::seat_angle, bike::Curve::wheel_force, bike::Curve::wheel_rate,
+                                    bike::Curve::energy, bike::Curve::energy_to_bottom})
+      brief.targets.push_back(wished(curve, -1, place));
+  }
+  const spring::Table table({{0, 60}, {6, 420}, {20, 1200}, {41, 2500}, {58, 5200}});
+  for (const spring::Spring& spring : {*brief.layout.shock->spring, spring::Spring(table)}) {
+    brief.layout.shock->spring = spring;
+    const Setup setup(brief);
+    const Tally tally = check(setup, 40, {20.0, 0.0}, 17);
+    INFO(tally.assembled << " layouts that assemble, " << tally.sharp << " of " << tally.entries << " entries sharp");
+    CHECK(tally.assembled > 4);
+    CHECK(tally.sharp > 0.9 * tally.entries);
+  }
+}
+
 TEST_CASE("screening agrees with the figure of refinement, and puts what does not assemble above all else") {
   const brief::Brief brief = test::trail_brief();
   const Setup setup(brief);

@@ -1,0 +1,39 @@
+// Loads at the tyre carried through the linkage: what every pivot and the shock take, through the stroke.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "bike/layout.hpp"
+#include "linkage/statics.hpp"
+
+namespace trammel::bike {
+
+/// One pivot as one member feels it, through the stroke.
+struct PivotLoad {
+  int point = -1;
+  int member = -1;
+  std::vector<Point> force;  ///< N, of the pin on the member, frame axes; one a station
+  std::size_t worst = 0;     ///< station of the greatest force
+};
+
+struct CaseLoads {
+  LoadCase of;
+  std::vector<double> travel, shock;       ///< mm, one a station
+  std::vector<double> shock_force;         ///< N, positive as the spring pushes
+  std::size_t worst_shock = 0;             ///< station of the greatest
+  std::vector<PivotLoad> pivots;           ///< a pivot of two members once; with more parties once a member
+  std::vector<std::vector<double>> shoes;  ///< one a slider: N across the rail, one a station
+};
+
+/// The outside forces of a case. `position` as in solve_statics; `front_axle` in frame axes. The wheel has no weight
+/// and stands still against its brake or chain: driving force · wheel radius = chain tension · cog radius, braking
+/// force · wheel radius = torque between wheel and caliper's member.
+linkage::OutsideLoads outside_loads(const Layout& layout, const LoadCase& load, const std::vector<Point>& position,
+                                    const Point& front_axle);
+
+/// All cases of the layout at `stations` ≥ 2 places, even in the shock's compression. Empty without a shock or cases.
+/// Throws MotionFailure when the layout does not move through its stroke.
+std::vector<CaseLoads> pivot_loads(const Layout& layout, int stations);
+
+}  // namespace trammel::bike

@@ -1,0 +1,209 @@
+// Set-up against a balance of moments done by hand, and against the spring's own force at the place of rest.
+#include "bike/set_up.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "bike/table.hpp"
+#include "tests/support/bikes.hpp"
+#include "tests/support/close.hpp"
+#include "tests/support/force_line.hpp"
+
+using namespace trammel;
+
+namespace {
+
+bike::Layout ridden(const spring::Spring& spring) {
+  bike::Layout layout = test::bike_around(test::every_topology()[2].second);
+  layout.mass = bike::Masses{78.0, 15.0, 4.0, 3.0};
+  layout.sag = {0.3, bike::SagOf::wheel};
+  layout.shock->spring = spring;
+  return layout;
+}
+
+spring::Air air_spring() {
+  spring::Air air;
+  air.bore = 46.0;
+  air.shaft = 10.0;
+  air.positive = 150.0;
+  air.negative = 70.0;
+  air.transfer = 5.0;
+  air.pressure = 12.0;
+  air.spacer = 8.0;
+  air.exponent = 1.35;
+  return air;
+}
+
+/// Rear load by moments about the front contact of the whole standing bike, the rear unsprung mass then taken off.
+double by_hand(const bike::Layout& layout, double rider, double travel) {
+  const bike::Pose pose = bike::pose_at_travel(layout, travel);
+  const auto rear = pose.points[static_cast<std::size_t>(layout.axle.point)];
+  const test::Road road(rear, pose.front_axle, layout.rear_radius, layout.front_radius);
+  // The centre of gravity is fixed to the frame; its height was given topped out, where this bike stands on level
+  // axles.
+  const double y = layout.cg.height - layout.rear_radius + 30.0;
+  const bike::Point cg{layout.cg.x, y};
+  const auto& m = *layout.mass;
+  const double g = 9.80665;
+  const double sprung = rider + m.bike - m.rear_unsprung - m.front_unsprung;
+  const double moments = sprung * dot(road.front - cg, road.along) + m.rear_unsprung * road.wheelbase;
+  return g * (moments / road.wheelbase - m.rear_unsprung);
+}
+
+}  // namespace
+
+TEST_CASE("the rear load is the balance of moments on the ground") {
+  const bike::Layout layout = ridden(spring::Coil{80.0, 0.0});
+  for (const double travel : {0.0, 20.0, 48.0})
+    for (const double rider : {55.0, 95.0})
+      CHECK(bike::static_load(layout, rider, travel).wheel == test::within(by_hand(layout, rider, travel), 1e-7));
+}
+
+TEST_CASE("the shock's load is the rear load's by the work of a small movement") {
+  const bike::Layout layout = ridden(spring::Coil{80.0, 0.0});
+  const bike::Motion motion = bike::trace(layout, 5, true);
+  const auto& pose = motion.poses[1];
+  const bike::StaticLoad load = bike::static_load(layout, 78.0, pose.travel);
+  // The contact rises across the ground; with the frame pitched this differs a little from leverage.
+  const bike::Pose after = bike::pose_at_travel(layout, pose.travel + 1e-3),
+                   before = bike::pose_at_travel(layout, pose.travel - 1e-3);
+  const auto axle = static_cast<std::size_t>(layout.axle.point);
+  const bike::Point normal{-pose.ground.y, pose.ground.x};
+  const double lever = dot(normal, after.points[axle] - before.points[axle]) / (after.shock - before.shock);
+  CHECK(load.shock == test::relative(load.wheel * lever, 1e-7));
+}
+
+TEST_CASE("the coil rate asked for holds every rider at the wanted sag, of wheel or of shock") {
+  for (const auto of : {bike::SagOf::wheel, bike::SagOf::shock}) {
+    bike::Layout layout = ridden(spring::Coil{80.0, 1.5});
+    layout.sag.of = of;
+    layout.set_up.riders = {55.0, 78.0, 110.0};
+    const auto rows = bike::set_up(layout);
+    REQUIRE(rows.size() == 3);
+    double last = 0.0;
+    for (const bike::SetUpRow& row : rows) {
+      CHECK(row.wanted > last);
+      last = row.wanted;
+      CHECK_FALSE(row.offered);
+      CHECK(row.sag == test::within(0.3, 1e-9));
+      CHECK(row.fits);
+      layout.shock->spring = spring::Coil{row.wanted, 1.5};
+      const double travel = bike::sag_travel(layout);
+      const bike::Pose pose = bike::pose_at_travel(layout, travel);
+      CHECK(row.wanted * (pose.shock + 1.5) ==
+            test::relative(bike::static_load(layout, row.rider, travel).shock, 1e-9));
+    }
+  }
+}
+
+TEST_CASE("of coils on offer the one nearest in sag is named, with how far off it is") {
+  bike::Layout layout = ridden(spring::Coil{80.0, 0.0});
+  layout.set_up.riders = {78.0, 140.0};
+  const double exact = bike::set_up(layout).front().wanted;
+  layout.set_up.coil_rates = {exact * 0.8, exact * 1.01, exact * 1.2};
+  const auto rows = bike::set_up(layout);
+  CHECK(*rows[0].offered == exact * 1.01);
+  CHECK(rows[0].sag_off < 0.0);
+  CHECK(rows[0].fits);
+  // The heavy rider has no coil: the stiffest is nearest, and it sits too deep.
+  CHECK(*rows[1].offered == exact * 1.2);
+  CHECK_FALSE(rows[1].fits);
+  CHECK(rows[1].sag_off > 0.02);
+  CHECK(rows[1].sag == test::within(0.3 + rows[1].sag_off, 1e-12));
+}
+
+TEST_CASE("the pressure asked for holds the rider slowly, whatever the exponent of a stroke") {
+  bike::Layout layout = ridden(air_spring());
+  const bike::SetUpRow row = bike::set_up(layout).front();
+  spring::Air pumped = air_spring();
+  pumped.pressure = row.wanted;
+  const double travel = bike::sag_travel(layout);
+  const bike::Pose pose = bike::pose_at_travel(layout, travel);
+  CHECK(pumped.force(pose.shock, 1.0) == test::relative(bike::static_load(layout, 78.0, travel).shock, 1e-9));
+  CHECK(row.sag == test::within(0.3, 1e-9));
+  pumped.exponent = 1.1;
+  layout.shock->spring = pumped;
+  CHECK(bike::set_up(layout).front().wanted == test::relative(row.wanted, 1e-12));
+}
+
+TEST_CASE("a pressure beyond the pump's range is cut, and the sag tells") {
+  bike::Layout layout = ridden(air_spring());
+  const double wanted = bike::set_up(layout).front().wanted;
+  layout.set_up.pressures = {1.0, 0.8 * wanted};
+  const bike::SetUpRow row = bike::set_up(layout).front();
+  CHECK(*row.offered == 0.8 * wanted);
+  CHECK(row.wanted == test::relative(wanted, 1e-12));
+  CHECK_FALSE(row.fits);
+  CHECK(row.sag_off > 0.02);
+}
+
+TEST_CASE("as many spacers as the landing asks for, and no more") {
+  bike::Layout layout = ridden(air_spring());
+  layout.set_up.most_spacers = 6;
+  layout.loads.landing = 1.0;
+  const bike::SetUpRow none = bike::set_up(layout).front();
+  CHECK(none.spacers == 0);
+  layout.loads.landing = none.bottom_force * 1.15;
+  const bike::SetUpRow some = bike::set_up(layout).front();
+  CHECK(some.spacers > 0);
+  CHECK(*some.bottom_margin >= 0.0);
+  // One fewer would bottom out.
+  spring::Air fewer = air_spring();
+  layout.set_up.most_spacers = 0;
+  fewer.spacers = some.spacers - 1;
+  layout.shock->spring = fewer;
+  CHECK(*bike::set_up(layout).front().bottom_margin < 0.0);
+  // When nothing helps, the most that fit are named with the margin that is left.
+  layout.shock->spring = air_spring();
+  layout.set_up.most_spacers = 6;
+  layout.loads.landing = 1e6;
+  const bike::SetUpRow most = bike::set_up(layout).front();
+  CHECK(most.spacers == 6);
+  CHECK(*most.bottom_margin < 0.0);
+}
+
+TEST_CASE("the landing load of another rider grows with the sprung mass") {
+  bike::Layout layout = ridden(spring::Coil{80.0, 0.0});
+  layout.set_up.riders = {78.0, 100.0};
+  layout.set_up.coil_rates = {80.0};
+  layout.loads.landing = 1500.0;
+  const auto rows = bike::set_up(layout);
+  CHECK(rows[0].bottom_force == rows[1].bottom_force);
+  CHECK(*rows[0].bottom_margin == test::within(100.0 * (rows[0].bottom_force / 1500.0 - 1.0), 1e-9));
+  CHECK(*rows[1].bottom_margin == test::within(100.0 * (rows[1].bottom_force / (1500.0 * 108.0 / 86.0) - 1.0), 1e-9));
+}
+
+TEST_CASE("friction lets the bike rest on either side of its sag") {
+  spring::Spring sticky(spring::Coil{80.0, 0.0});
+  sticky.breakaway = 60.0;
+  bike::Layout layout = ridden(sticky);
+  const bike::SetUpRow row = bike::set_up(layout).front();
+  CHECK(row.least_sag < row.sag);
+  CHECK(row.greatest_sag > row.sag);
+  layout.sag.of = bike::SagOf::shock;
+  const bike::SetUpRow shock = bike::set_up(layout).front();
+  // A coil: 60 N on either side, and the load is nearly the same there.
+  const double width = 2.0 * 60.0 / shock.wanted / layout.shock->stroke;
+  CHECK(shock.greatest_sag - shock.least_sag == test::relative(width, 0.1));
+}
+
+TEST_CASE("a measured spring is taken as it is, a weak one bottoms and a strong one stays up") {
+  const auto row_with = [](double rate) {
+    return bike::set_up(ridden(spring::Table({{0, 0}, {30, 30 * rate}, {60, 60 * rate}}))).front();
+  };
+  const double rate = bike::set_up(ridden(spring::Coil{80.0, 0.0})).front().wanted;
+  CHECK(row_with(rate).sag == test::within(0.3, 1e-9));
+  CHECK(row_with(rate).wanted == 0.0);
+  CHECK(row_with(0.05 * rate).sag == test::within(1.0, 1e-9));
+  bike::Layout strong = ridden(spring::Table({{0, 9000}, {60, 9500}}));
+  CHECK(bike::set_up(strong).front().sag == 0.0);
+}
+
+TEST_CASE("without masses or a spring there is nothing to set up") {
+  bike::Layout layout = ridden(spring::Coil{80.0, 0.0});
+  layout.mass.reset();
+  CHECK(bike::set_up(layout).empty());
+  layout = ridden(spring::Coil{80.0, 0.0});
+  layout.shock->spring.reset();
+  CHECK(bike::set_up(layout).empty());
+}
