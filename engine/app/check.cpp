@@ -4,6 +4,7 @@
 #include "app/verbs.hpp"
 #include "bike/set_up.hpp"
 #include "bike/table.hpp"
+#include "search/gradient_check.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
 
@@ -63,8 +64,31 @@ bool describe_search(const brief::Brief& brief) {
   return describe_prospects(setup);
 }
 
-int run(const std::filesystem::path& file) {
+/// A gradient that is farther off than this, as a share of its greatest entry, is wrong.
+constexpr double gradient_tolerance = 1e-4;
+
+int compare_gradient(const brief::Brief& brief, int layouts) {
+  const search::Setup setup(brief);
+  const search::GradientCheck check = search::check_gradient(setup, layouts);
+  if (check.layouts == 0) {
+    fmt::print("  gradient: no layout found that assembles\n");
+    return failed;
+  }
+  const search::GradientEntry& worst = check.worst;
+  fmt::print("  gradient: {} entries at {} layouts; the worst is off by {:.1e} of its gradient's greatest entry: by {}, "
+             "exact {:.9g}, differences {:.9g}, at",
+             check.entries, check.layouts, worst.off(), worst.variable, worst.exact, worst.difference);
+  for (std::size_t v = 0; v < worst.x.size(); ++v)
+    fmt::print("{} {} = {:.9g}", v == 0 ? "" : ",", setup.design.variables()[v].name,
+               setup.design.variables()[v].at(worst.x[v]));
+  fmt::print("\n");
+  return worst.off() > gradient_tolerance ? failed : done;
+}
+
+int run(const std::filesystem::path& file, const std::optional<int>& gradient_layouts) {
   const brief::Brief brief = read_or_refuse(file);
+  if (gradient_layouts && brief.vary.empty())
+    throw BadInput("--gradient: " + file.string() + " varies nothing, so that there is no gradient");
   const bool layout_only = brief.vary.empty();
   try {
     describe_layout(brief);
@@ -74,7 +98,9 @@ int run(const std::filesystem::path& file) {
     if (layout_only) throw unmovable(file, failure);
     fmt::print("{}\n  drawn layout: {}\n", brief.layout.title, failure.text);
   }
-  return layout_only || describe_search(brief) ? done : nothing_meets;
+  const int prospects = layout_only || describe_search(brief) ? done : nothing_meets;
+  const int gradient = gradient_layouts ? compare_gradient(brief, *gradient_layouts) : done;
+  return gradient != done ? gradient : prospects;
 }
 
 }  // namespace
@@ -82,8 +108,12 @@ int run(const std::filesystem::path& file) {
 void add_check(CLI::App& program, int& exit) {
   CLI::App* verb = program.add_subcommand("check", "Read a brief or layout and say what would be done.");
   auto file = std::make_shared<std::filesystem::path>();
+  auto gradient = std::make_shared<std::optional<int>>();
   verb->add_option("file", *file, "brief or layout")->required();
-  verb->callback([file, &exit] { exit = guarded([&] { return run(*file); }); });
+  verb->add_option("--gradient", *gradient,
+                   "compare the gradient with differences at this many layouts (1 to 1000) and print its worst entry")
+      ->check(CLI::Range(1, 1000));
+  verb->callback([file, gradient, &exit] { exit = guarded([&] { return run(*file, *gradient); }); });
 }
 
 }  // namespace trammel::app

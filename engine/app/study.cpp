@@ -167,9 +167,24 @@ void add_run_flags(CLI::App& verb, RunFlags& flags) {
       ->check(CLI::Range(std::int64_t{1}, most_units));
   verb.add_option("--keep-free", flags.keep_free, "stop when less is free on the disk, e.g. 200K, 64M, 2G; 0 = never")
       ->capture_default_str();
+  verb.add_option("--instructions", flags.instructions,
+                  "instruction set: baseline, avx2 or avx512 (default: the widest; the results are the same)");
+}
+
+/// The instruction set asked for; throws BadInput when this machine has none of that name.
+objectives::InstructionSet instructions_for(const RunFlags& flags) {
+  const std::vector<objectives::InstructionSet> usable = objectives::usable_instruction_sets();
+  if (!flags.instructions) return usable.back();
+  const auto set = objectives::find_instruction_set(*flags.instructions);
+  if (set && std::find(usable.begin(), usable.end(), *set) != usable.end()) return *set;
+  std::string names;
+  for (objectives::InstructionSet s : usable) names += (names.empty() ? "" : ", ") + std::string(name_of(s));
+  throw BadInput("--instructions: '" + *flags.instructions + "' is not an instruction set of this machine; it has " +
+                 names);
 }
 
 void check_run_flags(const RunFlags& flags) {
+  instructions_for(flags);
   threads_for(flags);
   if (flags.time) parse_duration(*flags.time);
   parse_size(flags.keep_free);
@@ -213,7 +228,9 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
   search::RunEnd end{};
   {
     Console console({.log = folder / "run.log"});
-    console.info(fmt::format("{}, seed {}, {}", study.brief.layout.title, study.brief.search.seed, threads.why));
+    study.setup->instruction_set = instructions_for(flags);
+    console.info(fmt::format("{}, seed {}, {}; instruction set {}", study.brief.layout.title, study.brief.search.seed,
+                             threads.why, name_of(study.setup->instruction_set)));
     for (const std::string& sentence : search::proven_conflicts(study.brief))
       console.warning("nothing can meet every must: " + sentence);
     for (const std::string& sentence : search::probe(*study.setup).sentences) console.warning(sentence);

@@ -33,6 +33,7 @@ struct RunFlags {
   std::optional<std::string> time;
   std::optional<std::int64_t> settled;
   std::string keep_free = "64M";
+  std::optional<std::string> instructions;
 };
 void add_run_flags(CLI::App& verb, RunFlags& flags);
 /// Throws BadInput when a run could not begin with these flags, so that this is known before anything is written.

@@ -144,6 +144,13 @@ class Check(Case):
             self.assertIn(name, text)
         self.assertEqual(list(self.folder.iterdir()), [])
 
+    def test_gradient(self):
+        text = self.run_it("check", TRAIL, "--gradient", 20).stdout
+        found = re.search(r"gradient: (\d+) entries at 20 layouts; the worst is off by (\S+) of", text)
+        self.assertEqual(found[1], str(20 * 11))
+        self.assertLess(float(found[2]), 1e-5)
+        self.refused("check", LAYOUTS[0], "--gradient", 5, says="varies nothing")
+
     def test_all_errors_at_once(self):
         text = TRAIL.read_text()
         for old, new in [("chainring: 32", "chainrng: 32"), ("curve: kickback", "curve: kickbak"),
@@ -285,6 +292,18 @@ class Search(Case):
         self.assertEqual(files_of(one), files_of(two))
         other = self.search("other", "--units", 4, "--seed", 7)
         self.assertNotEqual(self.digest(one), self.digest(other))
+
+    def test_instruction_sets_do_not_matter(self):
+        digests = set()
+        for name in ("baseline", "avx2", "avx512"):
+            flags = pathlib.Path("/proc/cpuinfo").read_text()
+            if name != "baseline" and (name if name == "avx2" else "avx512dq") not in flags:
+                continue
+            study = self.search(name, "--units", 2, "--instructions", name)
+            self.assertIn(f"instruction set {name}", (study / "run.log").read_text())
+            digests.add(self.digest(study))
+        self.assertEqual(len(digests), 1)
+        self.refused("search", TRAIL, "--out", "none", "--instructions", "fastest", says="baseline")
 
     def test_slices(self):
         whole = self.search("whole", "--units", 5)

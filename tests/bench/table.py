@@ -22,10 +22,10 @@ def processor():
 def kernel(folder):
     """Median time in ns, and median rate of operations in 1/ns where it is one, of each benchmark."""
     times, rates = {}, {}
-    for run in load(folder, "kernel.json")["benchmarks"]:
+    for run in load(folder, "kernel.json")["benchmarks"] + load(folder, "packs.json")["benchmarks"]:
         if run["aggregate_name"] != "median":
             continue
-        times[run["run_name"]] = run["cpu_time"]
+        times[run["run_name"]] = run["cpu_time"] / run.get("layouts", 1.0)
         if "operations" in run:
             rates[run["run_name"]] = run["operations"] * 1e-9
     return times, rates
@@ -60,7 +60,8 @@ def main():
     operations = layouts["operations"]
     numpy, fsolve, search = load(folder, "numpy.json"), load(folder, "fsolve.json"), searches(folder)
     limit = limits(rates, operations)
-    best, hand = times["kernel_curves"], times["by_hand_curves"]
+    plain, hand = times["kernel_curves"], times["by_hand_curves"]
+    best, hand_packs = times["packs/kernel_curves"], times["packs/by_hand_curves"]
     rows = []
 
     def row(what, ns, compared=""):
@@ -78,10 +79,12 @@ def main():
     row("value", times["value"])
     row("value and 11 partials", times["value_gradient"], against(times["value_gradient"], times["value"], "value"))
     section("The same four-bar, 41 stations of 11 curves")
-    row("general kernel, each position once", best, against(best, hand, "by hand"))
+    row("general kernel, eight side by side", best, against(best, hand_packs, "by hand"))
+    row("written by hand for this linkage, eight side by side", hand_packs)
+    row("general kernel, one by one", plain, against(plain, hand, "by hand"))
     march = times["kernel_march_and_curves"]
-    row("general kernel, march and then stations", march, against(march, hand, "by hand"))
-    row("written by hand for this linkage", hand)
+    row("general kernel, one by one, march and then stations", march, against(march, hand, "by hand"))
+    row("written by hand for this linkage, one by one", hand)
     row(f"NumPy {numpy['version']}, blocks of {numpy['block']}", numpy["ns"], against(numpy["ns"], best, "kernel"))
     row(f"SciPy {fsolve['version']}, fsolve", fsolve["ns"], against(fsolve["ns"], best, "kernel"))
     section("Arithmetic limit of the routine written by hand")
@@ -89,8 +92,13 @@ def main():
         for unit, title in (("divider", "÷ and √"), ("multiply_add", "+ − ×")):
             ns = limit[width][unit]
             binding = "binds; " if ns == max(limit[width].values()) else ""
-            row(f"{title}, {name}", ns, f"{binding}kernel reaches {ns / best:.0%}, by hand {ns / hand:.0%}")
-    section("Every topology, march and then 41 stations of all curves")
+            of_kernel, of_hand = (plain, hand) if width == "scalar" else (best, hand_packs)
+            row(f"{title}, {name}", ns, f"{binding}kernel reaches {ns / of_kernel:.0%}, by hand {ns / of_hand:.0%}")
+    section("Every topology, 41 stations of all curves: eight side by side")
+    for name, ns in sorted(times.items()):
+        if name.startswith("packs/topology/"):
+            row(name.removeprefix("packs/topology/"), ns)
+    section("Every topology, march and then 41 stations of all curves: one by one")
     for name, ns in sorted(times.items()):
         if name.startswith("topology/"):
             row(name.removeprefix("topology/"), ns)

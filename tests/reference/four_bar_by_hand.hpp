@@ -11,6 +11,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <type_traits>
 
 namespace by_hand {
 
@@ -74,11 +75,20 @@ T small_arcsin(const T& x) {
   return x * (T(1.0) + q * (T(1.0 / 6.0) + q * (T(3.0 / 40.0) + q * (T(15.0 / 336.0) + q * T(105.0 / 3456.0)))));
 }
 
+/// `yes` where a comparison holds; of numbers side by side, lane by lane by their own `select`.
+template <class M, class T>
+T choose(const M& condition, const T& yes, const T& no) {
+  if constexpr (std::is_same_v<M, bool>)
+    return condition ? yes : no;
+  else
+    return select(condition, yes, no);
+}
+
 /// √ of a radicand that rounding may leave below zero.
 template <class T>
 T root(const T& x) {
   using std::sqrt;
-  return sqrt(x < T(0.0) ? T(0.0) : x);
+  return sqrt(choose(x < T(0.0), T(0.0), x));
 }
 
 /// The loop's constants and its motion.
@@ -92,10 +102,10 @@ class Loop {
     inverse_base2_ = T(1.0) / inner(base, base);
     arm_ratio2_ = inner(arm, arm) * inverse_base2_;
     tail_arm_ = base * ratio(upper, arm);
-    eye_side_ = outer(base, arm) < T(0.0) ? T(-1.0) : T(1.0);
+    eye_side_ = choose(outer(base, arm) < T(0.0), T(-1.0), T(1.0));
     lower2_ = inner(lower, lower);
     lower_less_coupler_ = lower2_ - inner(coupler, coupler);
-    stay_side_ = outer(p.tail - p.main, lower) < T(0.0) ? T(-1.0) : T(1.0);
+    stay_side_ = choose(outer(p.tail - p.main, lower) < T(0.0), T(-1.0), T(1.0));
     axle_ratio_ = ratio(p.axle - p.stay, coupler);
   }
 

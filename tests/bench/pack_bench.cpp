@@ -1,0 +1,99 @@
+// The same four-bar's curves and every topology's, eight layouts side by side, in the machine's widest registers: this
+// program is compiled for the machine that it runs on.
+#include <benchmark/benchmark.h>
+
+#include "math/pack.hpp"
+#include "tests/bench/sample.hpp"
+
+using namespace trammel;
+using namespace trammel::bench;
+
+namespace {
+
+constexpr std::size_t width = 8;
+using Pack = math::Pack<8>;
+
+/// The layouts in groups of eight.
+std::vector<std::vector<math::Vec2<Pack>>> packed(const std::vector<std::vector<linkage::Point>>& layouts) {
+  std::vector<std::vector<math::Vec2<Pack>>> groups;
+  for (std::size_t first = 0; first + width <= layouts.size(); first += width) {
+    std::vector<math::Vec2<Pack>> points(layouts[first].size());
+    for (std::size_t p = 0; p < points.size(); ++p)
+      for (std::size_t i = 0; i < width; ++i) {
+        math::set_lane(points[p].x, i, layouts[first + i][p].x);
+        math::set_lane(points[p].y, i, layouts[first + i][p].y);
+      }
+    groups.push_back(points);
+  }
+  return groups;
+}
+
+/// An iteration is a group; `layouts` counts them singly.
+template <class Groups, class Run>
+void each(benchmark::State& state, const Groups& groups, Run run) {
+  std::size_t i = 0;
+  for (auto _ : state) {
+    run(groups[i]);
+    if (++i == groups.size()) i = 0;
+  }
+  state.counters["layouts"] = static_cast<double>(width);
+}
+
+/// Each position once, with its curves.
+void curves(benchmark::State& state, const bike::Model& model, const std::vector<std::vector<math::Vec2<Pack>>>& groups,
+            const bike::Wanted& wanted) {
+  bike::Sweep<Pack> sweep(model, static_cast<int>(stations) - 1);
+  bike::StationValues<Pack> out;
+  out.resize(model.circles.size());
+  const bool jumps = model.program.tears == 0;
+  each(state, groups, [&](const auto& points) {
+    sweep.begin(points);
+    sweep.stop_at(0, [](std::size_t, const linkage::State<Pack>&) {});
+    if (jumps) sweep.stop_at(stations - 1, [](std::size_t, const linkage::State<Pack>&) {});
+    const Pack travel = jumps ? sweep.whole_travel() : Pack(100.0);
+    for (std::size_t i = 0; i < stations; ++i)
+      sweep.stop_at(i, [&](std::size_t, const linkage::State<Pack>& at) {
+        bike::station(model, sweep.topped_out(), at, travel, wanted, out);
+        benchmark::DoNotOptimize(out.plain.data());
+        benchmark::ClobberMemory();
+      });
+  });
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const Sample sample;
+  benchmark::RegisterBenchmark("packs/kernel_curves", [&](benchmark::State& state) {
+    curves(state, sample.model(), packed(sample.moving), same_curves());
+  });
+  benchmark::RegisterBenchmark("packs/by_hand_curves", [&](benchmark::State& state) {
+    const by_hand::Bike<gears> bike = test::by_hand_bike<gears>(sample.brief.layout);
+    std::vector<by_hand::Pivots<Pack>> groups;
+    for (const auto& points : packed(sample.moving)) {
+      const auto at = [&](const char* name) {
+        const auto& p = points[static_cast<std::size_t>(test::point_named(sample.brief.layout.mechanism, name))];
+        return by_hand::Complex<Pack>{p.x, p.y};
+      };
+      groups.push_back({at("main"), at("stay"), at("axle"), at("tail"), at("rocker"), at("eye"), at("mount")});
+    }
+    by_hand::Curves<Pack, stations, gears> out;
+    each(state, groups, [&](const auto& pivots) {
+      by_hand::sweep<stations>(bike, pivots, out);
+      benchmark::DoNotOptimize(&out);
+      benchmark::ClobberMemory();
+    });
+  });
+  for (const auto& [name, mechanism] : test::every_topology()) {
+    const bike::Layout layout = test::bike_around(mechanism);
+    benchmark::RegisterBenchmark(("packs/topology/" + name).c_str(), [layout](benchmark::State& state) {
+      const bike::Model model = bike::make_model(layout);
+      curves(state, model, packed(std::vector(width, layout.mechanism.points)),
+             bike::Wanted::everything(layout.drivetrain.gears.size()));
+    });
+  }
+  benchmark::Initialize(&argc, argv);
+  if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
+  benchmark::RunSpecifiedBenchmarks();
+  benchmark::Shutdown();
+}
