@@ -16,8 +16,6 @@ using Point = std::vector<double>;
 constexpr double infinity = std::numeric_limits<double>::infinity();
 /// Most rounds in which an end of the front is sought; each starts from where the one before ended.
 constexpr int end_rounds = 12;
-/// Most times that a refinement is begun afresh from its own end.
-constexpr int fresh_rounds = 4;
 /// So many times the scattered starts before a gap in the front is believed.
 constexpr int second_look = 4;
 /// How far along its ray t may go; 1 is the straight line between the neighbours.
@@ -114,30 +112,19 @@ class Finder {
     return std::clamp((t - aim.t_least) / (aim.t_most - aim.t_least), 0.0, 1.0);
   }
 
-  /// The best feasible end of refinements from all starts, refined afresh until that gains nothing: a method may stop
-  /// short where its model of the problem has gone stale.
+  /// The best feasible end of refinements from all starts.
   std::optional<FrontPoint> refine(const Aim& aim, const std::vector<Point>& starts) {
     const Problem problem = as_problem(aim);
     std::optional<Incumbent> best;
-    const auto run = [&](const Point& x, double t) {
-      Options options{.algorithm = options_.algorithm, .evaluations = options_.evaluations, .start = x};
+    for (const Point& start : starts) {
+      Options options{.algorithm = options_.algorithm, .evaluations = options_.evaluations, .start = start};
       options.cancel = options_.cancel;
-      options.start.push_back(t);
-      Optimum end = optimise(problem, options);
+      options.start.push_back(first_t(aim, start));
+      Optimum end = optimise_to_rest(problem, options);
       evaluations_ += end.evaluations;
-      const bool better = end.best && end.best->feasible && (!best || end.best->value < best->value - same_point);
-      if (better) best = std::move(end.best);
-      return better;
-    };
-    for (const Point& start : starts) run(start, first_t(aim, start));
-    if (!best) return std::nullopt;
-    const auto again = [&] {
-      const Point x(best->x.begin(), best->x.end() - 1);
-      return run(x, best->x.back());
-    };
-    for (int round = 0; round < fresh_rounds && again(); ++round) {
+      if (end.best && end.best->feasible && (!best || end.best->value < best->value)) best = std::move(end.best);
     }
-    if (cancelled()) return std::nullopt;
+    if (!best || cancelled()) return std::nullopt;
     best->x.pop_back();
     auto figures = figures_at(best->x);
     if (!figures) return std::nullopt;
