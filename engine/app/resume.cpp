@@ -1,4 +1,4 @@
-// trammel resume DIR [--threads N] [--units N] [--time 8h]
+// trammel resume DIR [--threads N] [--units N] [--time 8h] [--until-settled]
 #include "app/study.hpp"
 
 namespace trammel::app {

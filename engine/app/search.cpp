@@ -1,4 +1,4 @@
-// trammel search BRIEF [--out DIR] [--seed N] [--threads N] [--units N] [--time 8h] [--slice 3/16]
+// trammel search BRIEF [--out DIR] [--seed N] [--threads N] [--units N] [--time 8h] [--until-settled] [--slice 3/16]
 #include <fmt/core.h>
 
 #include <charconv>
@@ -53,9 +53,11 @@ store::StudyHead head_of(const brief::Brief& brief, const Arguments& a) {
   head.brief_text = brief.text;
   head.brief_hash = store::sha256(brief.text);
   head.seed = a.seed ? parse_seed(*a.seed) : brief.search.seed;
-  // A run by the clock alone has no end in its plan.
-  head.planned_units = a.run.units ? *a.run.units : a.run.time ? 0 : brief.search.units;
+  // A run by the clock, or until it has settled, has no end in its plan.
+  head.planned_units = a.run.units ? *a.run.units : a.run.time || a.run.until_settled ? 0 : brief.search.units;
   if (a.slice) std::tie(head.slice, head.slices) = parse_slice(*a.slice);
+  if (a.run.until_settled && head.slices > 1)
+    throw BadInput("--until-settled: a slice sees only its share of the plan and cannot tell when nothing new appears");
   return head;
 }
 

@@ -8,6 +8,7 @@
 
 #include "app/interrupt.hpp"
 #include "report/write.hpp"
+#include "search/basins.hpp"
 #include "search/shortlist.hpp"
 #include "search/threads.hpp"
 
@@ -55,7 +56,11 @@ search::Budget budget_of(const store::StudyHead& head, const RunFlags& flags, co
   if (flags.time) budget.time = std::chrono::duration<double>(parse_duration(*flags.time));
   if (head.planned_units > 0) budget.units = head.planned_units;
   if (flags.units) budget.units = *flags.units;
-  if (!budget.units && !budget.time) throw BadInput("this study has no end of its own: give --units N or --time T");
+  budget.until_settled = flags.until_settled;
+  if (budget.until_settled && budget.slices > 1)
+    throw BadInput("--until-settled: a slice sees only its share of the plan and cannot tell when nothing new appears");
+  if (!budget.units && !budget.time && !budget.until_settled)
+    throw BadInput("this study has no end of its own: give --units N, --time T or --until-settled");
   return budget;
 }
 
@@ -93,6 +98,8 @@ void add_run_flags(CLI::App& verb, RunFlags& flags) {
   verb.add_option("--units", flags.units, "work units of the plan (default: the brief's)")
       ->check(CLI::Range(std::int64_t{1}, most_units));
   verb.add_option("--time", flags.time, "stop after so long, e.g. 90s, 15m, 8h, 1h30m");
+  verb.add_flag("--until-settled", flags.until_settled,
+                "stop when hardly anything new is to be expected; --units and --time still hold if given");
 }
 
 void check_run_flags(const RunFlags& flags) {
@@ -135,6 +142,10 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
                               console.status(status_text(p, budget));
                             });
     console.finish();
+    if (end == search::RunEnd::settled)
+      console.info(
+          fmt::format("settled: at most about {:.0f} % of further refinements would bring a new kind of layout",
+                      100.0 * search::Basins::settled_share));
     console.info(last.units_done == 0
                      ? "nothing was left to do"
                      : fmt::format("{} units, {} layouts screened, {} meet every must, in {}", last.units_done,

@@ -31,6 +31,7 @@ struct RunFlags {
   std::optional<int> threads;
   std::optional<std::int64_t> units;
   std::optional<std::string> time;
+  bool until_settled = false;
 };
 void add_run_flags(CLI::App& verb, RunFlags& flags);
 /// Throws BadInput when a run could not begin with these flags, so that this is known before anything is written.

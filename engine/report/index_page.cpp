@@ -29,6 +29,13 @@ Html summary(const search::StudyReport& study) {
     words += "The " + std::to_string(study.shortlist.size()) +
              " shortlisted below are the best ones that differ enough from each other.";
   }
+  if (s.refined > 0) {
+    words += s.kinds == 0
+                 ? " No kind of layout that meets every must was found."
+                 : " " + counted(s.kinds, "kind of layout was found", "kinds of layout were found") +
+                       ", each unlike the others by at least " + exact(study.brief.search.distinct) + "; about " +
+                       significant(100.0 * s.unseen, 2) + " % of further refinements would end in one not yet seen.";
+  }
   words += " Seed " + std::to_string(s.seed) + ", engine " + s.engine_version + ".";
   return element("p", {{"class", "lead"}}, text(words)) +
          element("p", {{"class", "digest"}}, text("Digest of all committed results: ") + element("code", s.digest));

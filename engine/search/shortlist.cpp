@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "search/basins.hpp"
 #include "search/score.hpp"
 #include "search/unit.hpp"
 
@@ -23,12 +24,13 @@ std::vector<VariedValue> varied_values(const Design& design, const std::vector<d
   return values;
 }
 
-StudySummary summary_of(const store::StudyFile& file, const std::vector<store::UnitRow>& units) {
+StudySummary summary_of(const store::StudyFile& file, const std::vector<store::UnitRow>& units, double distinct) {
   StudySummary s;
   s.engine_version = file.head().engine_version;
   s.seed = file.head().seed;
   s.digest = file.digest();
   std::map<std::string, std::int64_t> failures;
+  Basins basins(distinct);
   for (const store::UnitRow& unit : units) {
     ++s.units;
     s.screened += unit.screened;
@@ -36,7 +38,10 @@ StudySummary summary_of(const store::StudyFile& file, const std::vector<store::U
     s.kept += static_cast<std::int64_t>(unit.layouts.size());
     for (const store::LayoutRow& row : unit.layouts) s.feasible += row.musts_met == row.musts ? 1 : 0;
     for (const store::FailureRow& f : unit.failures) failures[f.cause] += f.count;
+    add_unit(unit, basins);
   }
+  s.kinds = basins.found();
+  s.unseen = basins.unseen();
   for (const auto& [cause, n] : failures) s.failures.push_back({cause, n});
   std::stable_sort(s.failures.begin(), s.failures.end(),
                    [](const FailureCount& a, const FailureCount& b) { return a.count > b.count; });
@@ -94,7 +99,7 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   const std::vector<store::LayoutRow> rows = ranked(units);
   StudyReport report;
   report.brief = setup.brief;
-  report.summary = summary_of(file, units);
+  report.summary = summary_of(file, units, setup.brief.search.distinct);
   report.summary.study = study_name;
   for (std::size_t i = 0; i < std::min(rows.size(), most_marks); ++i)
     report.marks.push_back(mark_of(setup.design, rows[i]));

@@ -9,6 +9,7 @@
 #include <mutex>
 #include <set>
 
+#include "search/basins.hpp"
 #include "search/unit.hpp"
 
 namespace trammel::search {
@@ -31,6 +32,9 @@ class Plan {
  public:
   Plan(const Budget& budget, const std::vector<std::int64_t>& done, const Tokens& tokens, Clock::time_point start)
       : budget_(budget), done_(done.begin(), done.end()), tokens_(tokens), start_(start), next_(budget.slice - 1) {}
+
+  /// Whether the unit was committed by an earlier run.
+  bool was_done(std::int64_t unit) const { return done_.count(unit) != 0; }
 
   /// Called by any thread.
   std::optional<std::int64_t> take() {
@@ -58,6 +62,12 @@ class Plan {
   void close() {
     const std::lock_guard lock(mutex_);
     closed_ = true;
+  }
+  /// Nothing new is to be expected: no further unit for anyone.
+  void settle() {
+    const std::lock_guard lock(mutex_);
+    closed_ = true;
+    end_ = RunEnd::settled;
   }
   RunEnd end() const { return end_; }
 
@@ -94,6 +104,11 @@ RunEnd run_study(const Setup& setup, const Budget& budget, store::StudyFile& fil
   if (budget.units) progress.units_due = due(budget);
 
   Plan plan(budget, file.committed(), tokens, start);
+  std::optional<Settler> settler;
+  if (budget.until_settled) {
+    settler.emplace(setup.brief.search.distinct, file.units());
+    if (settler->settled()) return RunEnd::settled;
+  }
   tbb::concurrent_bounded_queue<Message> finished;
   const auto work = [&] {
     try {
@@ -130,6 +145,11 @@ RunEnd run_study(const Setup& setup, const Budget& budget, store::StudyFile& fil
       if (message.failure) failure = message.failure;
       if (message.unit) batch.push_back(std::move(*message.unit));
     } while (finished.try_pop(message));
+    if (settler) {
+      batch = settler->pass(std::move(batch));
+      std::erase_if(batch, [&](const store::UnitRow& unit) { return plan.was_done(unit.unit); });
+      if (settler->settled()) plan.settle();
+    }
     if (batch.empty()) continue;
     try {
       file.commit(batch);

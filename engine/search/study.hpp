@@ -19,6 +19,9 @@ struct Budget {
   /// Units 0 … units − 1 of the plan are due; absent = the plan has no end and `time` must be set.
   std::optional<std::int64_t> units;
   std::optional<std::chrono::duration<double>> time;
+  /// End with the unit after which hardly anything new is to be expected (`Settler`), if that comes first. Units are
+  /// then committed in order. Needs the whole plan: slices = 1.
+  bool until_settled = false;
   std::int64_t slice = 1;  ///< of these, only those with unit mod slices = slice − 1
   std::int64_t slices = 1;
   int threads = 1;
@@ -41,7 +44,7 @@ struct Tokens {
   const std::atomic<bool>* stop = nullptr;    ///< set: drop the units in hand
 };
 
-enum class RunEnd { complete, out_of_time, interrupted };
+enum class RunEnd { complete, settled, out_of_time, interrupted };
 
 /// Runs the units that are due and not yet in `file`, in ascending order, on `budget.threads` threads, and commits
 /// each from the calling thread, which alone touches the file and calls `report`. Passes on what a unit throws.
