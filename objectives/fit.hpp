@@ -90,28 +90,35 @@ inline double least_transmission(const Packaging& packaging) {
   return sine * sine;
 }
 
-/// Residuals of all rules, each 0 when the rule holds, handed to `take`.
+/// By how much each rule is missed, as a multiple of the rule's scale, handed to `take` in order; negative when it
+/// holds.
 template <class T, class Take>
-void rule_residuals(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit,
-                    const std::vector<math::Vec2<T>>& points, Take take) {
-  const T none(0.0);
+void rule_misses(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit,
+                 const std::vector<math::Vec2<T>>& points, Take take) {
   const T least_sine2(least_transmission(packaging));
-  for (const T& margin : fit.transmission) take(math::max(least_sine2 - margin, none) * (1.0 / transmission_scale));
+  for (const T& margin : fit.transmission) take((least_sine2 - margin) * (1.0 / transmission_scale));
   if (packaging.least_pivot_distance)
     for (const T& d2 : fit.distance2)
-      take(math::max(T(*packaging.least_pivot_distance) - math::sqrt(d2), none) * (1.0 / distance_scale));
+      take((T(*packaging.least_pivot_distance) - math::sqrt(d2)) * (1.0 / distance_scale));
   for (const Box& box : packaging.boxes) {
     const auto& p = points[static_cast<std::size_t>(box.point)];
     const auto outside = [&](const Interval& i, const T& x) {
-      take(math::max(math::max(T(i.lo) - x, x - T(i.hi)), none) * (1.0 / box_scale));
+      take(math::max(T(i.lo) - x, x - T(i.hi)) * (1.0 / box_scale));
     };
     if (box.x) outside(*box.x, p.x);
     if (box.y) outside(*box.y, p.y);
   }
   if (!model.has_shock()) return;
-  take(math::max(T(least_slope) - fit.slope, none) * (1.0 / slope_scale));
+  take((T(least_slope) - fit.slope) * (1.0 / slope_scale));
   const T off = math::abs(fit.shock_length - T(model.layout.shock->length));
-  take(math::max(off - T(0.5 * shock_length_tolerance), none) * (1.0 / shock_length_tolerance));
+  take((off - T(0.5 * shock_length_tolerance)) * (1.0 / shock_length_tolerance));
+}
+
+/// Residuals of all rules, each 0 when the rule holds, handed to `take`.
+template <class T, class Take>
+void rule_residuals(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit,
+                    const std::vector<math::Vec2<T>>& points, Take take) {
+  rule_misses(model, packaging, fit, points, [&](const T& miss) { take(math::max(miss, T(0.0))); });
 }
 
 }  // namespace trammel::objectives

@@ -114,7 +114,8 @@ constexpr std::array beyond_schema{
     "a followed path has rising fractions and covers its stretch; a measure's two places differ; `travel` lies within "
     "a "
     "given travel;",
-    "no two targets have the same name;",
+    "no two targets have the same name; a trade-off is between two or three groups of targets, by names that the brief "
+    "has or that are made, none of them twice;",
 };
 
 std::string beyond_schema_list() {

@@ -4,6 +4,7 @@
 #include "report/embedded.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
+#include "report/trade_offs.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::report {
@@ -141,6 +142,7 @@ std::string index_page(const search::StudyReport& study) {
   main += section("Shortlist", study.shortlist.empty()
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
+  if (!study.trade_offs.empty()) main += section("Trade-offs", trade_offs(study));
   if (!study.marks.empty()) main += section("The field", charts(study));
   main += section("Where layouts were lost", failures(study));
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +

@@ -20,6 +20,8 @@ constexpr int end_rounds = 12;
 constexpr int second_look = 4;
 /// How far along its ray t may go; 1 is the straight line between the neighbours.
 constexpr double ray_length = 4.0;
+/// Points closer than this share of the resolution are one on the front.
+constexpr double one_spot = 0.05;
 /// Closer than this in the front's box is the same point.
 constexpr double same_point = 1e-6;
 
@@ -44,6 +46,7 @@ class Finder {
   Front operator()() {
     find_ends();
     if (!ends_.empty()) problem_.figures() == 2 ? halve_gaps() : cast_lattice();
+    if (!ends_.empty()) thin();
     Front front = front_of(std::move(found_));
     front.evaluations = evaluations_;
     return front;
@@ -208,6 +211,7 @@ class Finder {
     Aim aim{ideal_, Point(figures())};
     for (std::size_t k = 0; k < figures(); ++k) aim.rate[k] = direction[k] * range_[k];
     aim.t_most = ray_length;
+    starts.insert(starts.end(), options_.start.begin(), options_.start.end());
     scatter(starts, effort);
     auto point = refine(aim, starts);
     if (point) found_.push_back(*point);
@@ -246,7 +250,8 @@ class Finder {
       // A ray that ends on a neighbour has passed through a gap, or the refinement has missed what lies between.
       std::optional<FrontPoint> point;
       Point p;
-      for (const int effort : {1, second_look}) {
+      for (const int effort : {1, options_.scattered > 0 ? second_look : 0}) {
+        if (effort == 0) break;
         point = cast({ray * length, (1.0 - ray) * length}, {between, gap.left.x, gap.right.x}, effort);
         if (!point) break;
         p = in_box(*point);
@@ -263,6 +268,22 @@ class Finder {
         gaps.push_back({gap.left, *point, gap.from, std::min(ray, there)});
       }
     }
+  }
+
+  /// Of points that lie on one spot, for the resolution asked for, the first is enough.
+  void thin() {
+    std::vector<FrontPoint> kept;
+    for (FrontPoint& point : undominated(std::move(found_))) {
+      const Point p = in_box(point);
+      const bool apart = std::none_of(kept.begin(), kept.end(), [&](const FrontPoint& k) {
+        const Point q = in_box(k);
+        double most = 0.0;
+        for (std::size_t i = 0; i < p.size(); ++i) most = std::max(most, std::abs(p[i] - q[i]));
+        return most < one_spot * options_.resolution;
+      });
+      if (apart) kept.push_back(std::move(point));
+    }
+    found_ = std::move(kept);
   }
 
   // Three figures.

@@ -8,6 +8,7 @@
 #include "bike/table.hpp"
 #include "brief/brief.hpp"
 #include "objectives/verdict.hpp"
+#include "search/front_set.hpp"
 
 namespace trammel::search {
 
@@ -42,6 +43,25 @@ struct Mark {
   int rank_in_shortlist = 0;     ///< 0 = not shortlisted
 };
 
+/// A layout on the front of a trade-off.
+struct TradeOffPoint {
+  std::vector<double> figures;  ///< one a group: tolerances beyond what is wished; negative = inside
+  bike::Layout layout;
+  objectives::Assessment achieved;
+  std::vector<double> varied;  ///< in sheet order
+};
+
+/// The front of one of the brief's trade-offs; without points when no layout met every must.
+struct TradeOffSheet {
+  std::vector<std::vector<int>> between;  ///< targets of each group, by number
+  double resolution = 0.0;
+  std::vector<VariedValue> varied;    ///< names, units and ranges of `TradeOffPoint::varied`; no values
+  std::vector<TradeOffPoint> points;  ///< by the figures in order
+  double hypervolume = 0.0;           ///< share of the front's box that the points outdo
+  Spread spread;
+  std::int64_t evaluations = 0;
+};
+
 struct FailureCount {
   std::string cause;  ///< e.g. "does not assemble at tail"
   std::int64_t count = 0;
@@ -65,8 +85,9 @@ struct StudySummary {
 struct StudyReport {
   brief::Brief brief;
   StudySummary summary;
-  std::vector<Sheet> shortlist;  ///< in rank order
-  std::vector<Mark> marks;       ///< the best kept layouts, in rank order, shortlisted ones included
+  std::vector<Sheet> shortlist;           ///< in rank order
+  std::vector<TradeOffSheet> trade_offs;  ///< in the brief's order
+  std::vector<Mark> marks;                ///< the best kept layouts, in rank order, shortlisted ones included
 };
 
 }  // namespace trammel::search

@@ -5,6 +5,7 @@
 
 #include "search/basins.hpp"
 #include "search/score.hpp"
+#include "search/trade_off.hpp"
 #include "search/unit.hpp"
 
 namespace trammel::search {
@@ -103,6 +104,10 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   report.summary.study = study_name;
   for (std::size_t i = 0; i < std::min(rows.size(), most_marks); ++i)
     report.marks.push_back(mark_of(setup.design, rows[i]));
+  report.trade_offs = find_trade_offs(setup, rows);
+  for (TradeOffSheet& sheet : report.trade_offs)
+    for (std::size_t i = 0; i < sheet.points.size(); ++i)
+      sheet.points[i].layout.title = setup.brief.layout.title + ", trade-off point " + std::to_string(i + 1);
   const brief::SearchOptions& options = setup.brief.search;
   for (const store::LayoutRow& row : pick_distinct(rows, options.shortlist, options.distinct)) {
     Sheet sheet;

@@ -35,7 +35,7 @@ BEYOND_SCHEMA = [
     "cannot be placed from itself", "but it is itself placed from", "the shock's eyes are", "the layout has no shock",
     "nothing holds the shock's length", "both eyes stay as drawn", "but the drivetrain's gears are",
     "and the layout has none", "and the layout is driven without one", "has no reach and stack",
-    "another target has that name",
+    "another target has that name", "no target has that name", "two or three groups", "in this trade-off already",
 ]
 
 
