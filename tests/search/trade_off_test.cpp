@@ -51,8 +51,10 @@ TEST_CASE("slopes of a trade-off's parts and constraints are those of their valu
       REQUIRE(problem.evaluate(x, out));
       return values;
     };
-    // From the layout that the search likes best, where everything assembles.
-    const std::vector<double> x = search::run_unit(setup, 0, nullptr)->layouts.front().design;
+    // Where everything assembles: a layout that the search likes, and the wide brief's drawn one.
+    const std::vector<double> x = base.search.trade_offs.empty()
+                                      ? std::vector<double>(n, 0.5)
+                                      : search::run_unit(setup, 0, nullptr)->layouts.front().design;
     std::vector<double> values(parts), slopes(parts * n), demands(constraints), jacobian(constraints * n);
     search::FrontEvaluation out{values, slopes, demands, jacobian};
     REQUIRE(problem.evaluate(x, out));
