@@ -46,6 +46,7 @@ struct ShockSize {
 /// A trade-off to be laid open: two or three groups of targets.
 struct TradeOff {
   std::vector<std::vector<int>> between;  ///< targets of each group, by number; none in two groups
+  bool keep_wishes = false;               ///< the wishes of targets in no group hold like musts
   double resolution = 0.1;                ///< neighbours' distance on the front, in the box that it spans
 };
 

@@ -421,6 +421,15 @@ void add_search(std::vector<Field>& table) {
                    .least = 1,
                    .distinct = true});
   table.push_back({"search.trade_offs[].between[][]", text, "The name of a target."});
+  table.push_back({"search.trade_offs[].keep",
+                   word,
+                   "What every layout on the front must meet, packaging apart: the musts, or the wishes of all targets "
+                   "that are in no group as well.",
+                   false,
+                   "",
+                   {},
+                   {"musts", "wishes"},
+                   "\"musts\""});
   table.push_back({"search.trade_offs[].resolution",
                    number,
                    "How far apart neighbours on the front may be, as a fraction of the ranges that it spans.",

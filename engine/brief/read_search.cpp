@@ -37,6 +37,7 @@ int find_target(const Node& name, const Brief& brief, Problems& problems) {
 void read_trade_off(const Node& node, Brief& brief, Problems& problems) {
   TradeOff trade_off;
   take_number(&node, "resolution", trade_off.resolution);
+  trade_off.keep_wishes = word(&node, "keep") == "wishes";
   const Node* between = sound(&node, "between");
   if (between == nullptr) return;
   if (between->items.size() > 3)

@@ -96,14 +96,15 @@ Html one(const search::StudyReport& study, std::size_t number) {
   const TradeOffSheet& sheet = study.trade_offs[number];
   Html out = element("h3", names(study, sheet));
   if (sheet.points.empty())
-    return out + element("p", "No layout was found that meets every must, so there is no front to show.");
+    return out + element("p", "No layout was found that meets what the front demands, so there is nothing to show.");
   if (sheet.points.size() == 1) {
     out += element("p", "There is nothing to trade: one layout is best in all groups at once.");
     return out + point_table(study, sheet, number);
   }
   std::string words =
-      std::to_string(sheet.points.size()) +
-      " layouts that meet every must, of which none can be bettered in one group without giving way in another; each "
+      std::to_string(sheet.points.size()) + " layouts that meet every must" +
+      (sheet.keep_wishes ? " and the wishes of all other targets" : "") +
+      ", of which none can be bettered in one group without giving way in another; each "
       "is "
       "the end of a refinement of its own. Resolution " +
       exact(sheet.resolution) + " of the ranges that the front spans: neighbours lie " + shown(sheet.spread.least, 3) +

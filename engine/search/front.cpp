@@ -18,6 +18,11 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr int end_rounds = 12;
 /// So many times the scattered starts before a gap in the front is believed.
 constexpr int second_look = 4;
+/// Less than this of the range of t is no gain; most turns of the two methods.
+constexpr double least_gain = 1e-7;
+constexpr int most_turns = 6;
+/// So many times the evaluations for what goes on from the best end.
+constexpr int second_effort = 4;
 /// How far along its ray t may go; 1 is the straight line between the neighbours.
 constexpr double ray_length = 4.0;
 /// Points closer than this share of the resolution are one on the front.
@@ -119,14 +124,23 @@ class Finder {
   std::optional<FrontPoint> refine(const Aim& aim, const std::vector<Point>& starts) {
     const Problem problem = as_problem(aim);
     std::optional<Incumbent> best;
-    for (const Point& start : starts) {
-      Options options{.algorithm = options_.algorithm, .evaluations = options_.evaluations, .start = start};
+    const auto run = [&](const std::string& algorithm, int evaluations, Point start) {
+      Options options{.algorithm = algorithm, .evaluations = evaluations, .start = std::move(start)};
       options.cancel = options_.cancel;
-      options.start.push_back(first_t(aim, start));
       Optimum end = optimise_to_rest(problem, options);
       evaluations_ += end.evaluations;
-      if (end.best && end.best->feasible && (!best || end.best->value < best->value)) best = std::move(end.best);
+      const bool better = end.best && end.best->feasible && (!best || end.best->value < best->value - least_gain);
+      if (better) best = std::move(end.best);
+      return better;
+    };
+    for (Point start : starts) {
+      start.push_back(first_t(aim, start));
+      run(options_.algorithm, options_.evaluations, std::move(start));
     }
+    // Each method takes over where the other comes to rest, until both do.
+    for (int turn = 0; best && !options_.second.empty() && turn < most_turns; ++turn)
+      if (!run(turn % 2 == 0 ? options_.second : options_.algorithm, second_effort * options_.evaluations, best->x))
+        break;
     if (!best || cancelled()) return std::nullopt;
     best->x.pop_back();
     auto figures = figures_at(best->x);
@@ -172,6 +186,13 @@ class Finder {
     measure_scale();
     std::vector<std::optional<FrontPoint>> least;
     for (std::size_t k = 0; k < figures(); ++k) least.push_back(least_of(k, Point(figures(), infinity), std::nullopt));
+    // What is best for one figure may lead on to a better end for another.
+    for (std::size_t k = 0; k < figures(); ++k)
+      for (std::size_t other = 0; other < figures(); ++other)
+        if (other != k && least[other]) {
+          auto end = least_of(k, Point(figures(), infinity), least[other]);
+          if (end && (!least[k] || end->figures[k] < least[k]->figures[k])) least[k] = std::move(end);
+        }
     std::vector<std::size_t> order(figures());
     std::iota(order.begin(), order.end(), 0);
     do {

@@ -42,7 +42,8 @@ struct FrontProblem {
 };
 
 struct FrontOptions {
-  std::string algorithm = "LD_SLSQP";      ///< NLopt's own name; one that takes constraints
+  std::string algorithm = "LD_SLSQP";      ///< of every start; NLopt's own name, one that takes constraints
+  std::string second = "AUGLAG";           ///< goes on from the best end, slower and surer; empty for none
   int evaluations = 200;                   ///< most of one refinement
   double resolution = 0.1;                 ///< of the box that the front spans, see `find_front`; 0 < resolution ≤ 1
   int scattered = 4;                       ///< starts anywhere in the box, beside those near by, for every point

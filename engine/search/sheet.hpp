@@ -54,6 +54,7 @@ struct TradeOffPoint {
 /// The front of one of the brief's trade-offs; without points when no layout met every must.
 struct TradeOffSheet {
   std::vector<std::vector<int>> between;  ///< targets of each group, by number
+  bool keep_wishes = false;               ///< the wishes of targets in no group hold as well
   double resolution = 0.0;
   std::vector<VariedValue> varied;    ///< names, units and ranges of `TradeOffPoint::varied`; no values
   std::vector<TradeOffPoint> points;  ///< by the figures in order

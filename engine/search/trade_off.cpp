@@ -15,6 +15,15 @@ constexpr double to_spare = 0.01;
 constexpr int known_starts = 6;
 constexpr int evaluations_per_point = 150;
 
+/// Whether a target's wish is a demand on the front.
+bool demanded(const objectives::Target& target, int number, const brief::TradeOff& trade_off) {
+  const auto holds = [&](const std::vector<int>& group) {
+    return std::find(group.begin(), group.end(), number) != group.end();
+  };
+  return target.must ||
+         (trade_off.keep_wishes && std::none_of(trade_off.between.begin(), trade_off.between.end(), holds));
+}
+
 /// Hands the parts of the figures, then the constraints, to the two takers in a fixed order; after march and curves.
 template <class T, class TakePart, class TakeConstraint>
 void collect(const objectives::Assessor<T>& a, const brief::TradeOff& trade_off, TakePart part,
@@ -31,7 +40,7 @@ void collect(const objectives::Assessor<T>& a, const brief::TradeOff& trade_off,
     }
   }
   for (std::size_t t = 0; t < a.targets().size(); ++t) {
-    if (!a.targets()[t].must) continue;
+    if (!demanded(a.targets()[t], static_cast<int>(t), trade_off)) continue;
     const double per_tolerance = 1.0 / a.targets()[t].tolerance;
     for (std::size_t i = 0; i < a.values(t).size(); ++i) {
       const objectives::Allowed allowed = a.allowed(t, i);
@@ -118,6 +127,7 @@ std::vector<TradeOffSheet> find_trade_offs(const Setup& setup, const std::vector
   for (const brief::TradeOff& trade_off : setup.brief.search.trade_offs) {
     TradeOffSheet sheet;
     sheet.between = trade_off.between;
+    sheet.keep_wishes = trade_off.keep_wishes;
     sheet.resolution = trade_off.resolution;
     for (const Variable& v : setup.design.variables()) sheet.varied.push_back({v.name, v.unit, v.lo, v.hi, 0.0});
     std::vector<FrontPoint> found;

@@ -57,7 +57,7 @@ TEST_CASE("without a front, or with one point, the part says so") {
   study.trade_offs.front().points.resize(1);
   CHECK(report::trade_offs(study).str().find("nothing to trade") != std::string::npos);
   study.trade_offs.front().points.clear();
-  CHECK(report::trade_offs(study).str().find("no front") != std::string::npos);
+  CHECK(report::trade_offs(study).str().find("nothing to show") != std::string::npos);
 }
 
 TEST_CASE("a trade-off's table and layouts are files") {

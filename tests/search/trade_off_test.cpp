@@ -23,7 +23,7 @@ int target_named(const brief::Brief& brief, const std::string& name) {
 brief::Brief trading_brief() {
   brief::Brief brief = test::quick_brief();
   brief.search.trade_offs.push_back(
-      {{{target_named(brief, "climbing")}, {target_named(brief, "feet"), target_named(brief, "chain")}}, 0.2});
+      {{{target_named(brief, "climbing")}, {target_named(brief, "feet"), target_named(brief, "chain")}}, false, 0.2});
   return brief;
 }
 
@@ -38,7 +38,7 @@ std::vector<store::LayoutRow> some_layouts(const search::Setup& setup) {
 TEST_CASE("slopes of a trade-off's parts and constraints are those of their values", "[trade_off]") {
   for (const brief::Brief& base : {trading_brief(), test::wide_brief()}) {
     brief::Brief brief = base;
-    if (brief.search.trade_offs.empty()) brief.search.trade_offs.push_back({{{1}, {4}, {5, 6}}, 0.2});
+    if (brief.search.trade_offs.empty()) brief.search.trade_offs.push_back({{{1}, {4}, {5, 6}}, true, 0.2});
     const search::Setup setup(brief);
     search::TradeOffModel model(setup, 0, brief.search.trade_offs.front());
     const search::FrontProblem problem = model.problem();
@@ -127,6 +127,40 @@ TEST_CASE("a front's layouts meet every must and none outdoes another", "[trade_
   for (std::size_t i = 0; i < sheet.points.size(); ++i) {
     CHECK(again.front().points[i].figures == sheet.points[i].figures);
     CHECK(again.front().points[i].varied == sheet.points[i].varied);
+  }
+}
+
+TEST_CASE("the ends of a front are those that other methods find", "[trade_off]") {
+  // Each figure of one part alone, minimised straight by two methods that share nothing with the front's but the model.
+  const brief::Brief brief = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/enduro-170.yaml"));
+  const search::Setup setup(brief);
+  const auto rows = some_layouts(setup);
+  const TradeOffSheet sheet = search::find_trade_offs(setup, rows).front();
+  REQUIRE(sheet.points.size() > 10);
+  CHECK(sheet.spread.most < 1.5 * sheet.resolution);
+  search::TradeOffModel model(setup, 0, brief.search.trade_offs.front());
+  const search::FrontProblem front = model.problem();
+  REQUIRE(front.figure_of.size() == 2);
+  for (std::size_t k : {0, 1}) {
+    const search::Problem problem{front.n, front.constraints, [&](std::span<const double> x, search::Evaluation& out) {
+                                    std::vector<double> parts(2), slopes(out.gradient.empty() ? 0 : 2 * x.size());
+                                    search::FrontEvaluation e{parts, slopes, out.constraints, out.jacobian};
+                                    front.evaluate(x, e);
+                                    out.value = parts[k];
+                                    if (!slopes.empty())
+                                      std::copy_n(&slopes[k * x.size()], x.size(), out.gradient.begin());
+                                    return true;
+                                  }};
+    const double found = k == 0 ? sheet.points.front().figures[0] : sheet.points.back().figures[1];
+    double best = 1e9;
+    for (const char* method : {"LD_MMA", "LD_CCSAQ"}) {
+      for (const auto& row : search::pick_distinct(rows, 2, 0.2)) {
+        const auto end = search::optimise(problem, {.algorithm = method, .evaluations = 400, .start = row.design});
+        if (end.best->feasible) best = std::min(best, end.best->value);
+      }
+    }
+    INFO("figure " << k << ": " << found << " on the front, " << best << " by other methods");
+    CHECK(found <= best + 1e-3 * (1.0 + std::abs(best)));
   }
 }
 
