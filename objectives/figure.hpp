@@ -29,6 +29,12 @@ T share_of(const Target& target, const Allowed& allowed, const T& y, std::size_t
   return math::square(r) * T(emphasis.weight(target) / static_cast<double>(places));
 }
 
+/// What a rule that is missed by so much adds to the figure, not yet weighted.
+template <class T>
+T rule_share(const T& miss) {
+  return math::square(limited(math::max(miss, T(0.0))));
+}
+
 /// (LR(from) − LR(to)) / LR(from), positive = progressive.
 template <class T>
 T progressivity(const T& from, const T& to) {

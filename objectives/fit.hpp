@@ -89,49 +89,48 @@ inline double least_transmission(const Packaging& packaging) {
   return sine * sine;
 }
 
-// Residuals of the rules, each 0 when the rule holds.
+// By how much each rule is missed, as a multiple of the rule's scale; negative when it holds.
 
 /// `margin`: the least sin² of a joint's transmission angle.
 template <class T>
-T transmission_residual(const Packaging& packaging, const T& margin) {
-  return math::max(T(least_transmission(packaging)) - margin, T(0.0)) * T(1.0 / transmission_scale);
+T transmission_miss(const Packaging& packaging, const T& margin) {
+  return (T(least_transmission(packaging)) - margin) * T(1.0 / transmission_scale);
 }
 /// `distance2`: the least squared distance of two pivots; the rule must be set.
 template <class T>
-T distance_residual(const Packaging& packaging, const T& distance2) {
-  return math::max(T(*packaging.least_pivot_distance) - math::sqrt(distance2), T(0.0)) * T(1.0 / distance_scale);
+T distance_miss(const Packaging& packaging, const T& distance2) {
+  return (T(*packaging.least_pivot_distance) - math::sqrt(distance2)) * T(1.0 / distance_scale);
 }
 /// `slope`: the least d(wheel travel)/ds.
 template <class T>
-T slope_residual(const T& slope) {
-  return math::max(T(least_slope) - slope, T(0.0)) * T(1.0 / slope_scale);
+T slope_miss(const T& slope) {
+  return (T(least_slope) - slope) * T(1.0 / slope_scale);
 }
 
-/// The rules on points as drawn, handed to `take`.
+/// The rules on points as drawn, handed to `take` in order.
 template <class T, class Take>
-void drawn_residuals(const bike::Model& model, const Packaging& packaging, const std::vector<math::Vec2<T>>& points,
-                     Take take) {
-  const T none(0.0);
+void drawn_misses(const bike::Model& model, const Packaging& packaging, const std::vector<math::Vec2<T>>& points,
+                  Take take) {
   for (const Box& box : packaging.boxes) {
     const auto& p = points[static_cast<std::size_t>(box.point)];
     const auto outside = [&](const Interval& i, const T& x) {
-      take(T(math::max(math::max(T(i.lo) - x, x - T(i.hi)), none) * T(1.0 / box_scale)));
+      take(T(math::max(T(i.lo) - x, x - T(i.hi)) * T(1.0 / box_scale)));
     };
     if (box.x) outside(*box.x, p.x);
     if (box.y) outside(*box.y, p.y);
   }
   if (!model.has_shock()) return;
   const T off = math::abs(drawn_shock_length(model, points) - T(model.layout.shock->length));
-  take(T(math::max(off - T(0.5 * shock_length_tolerance), none) * T(1.0 / shock_length_tolerance)));
+  take(T((off - T(0.5 * shock_length_tolerance)) * T(1.0 / shock_length_tolerance)));
 }
 
-/// The rules along the stroke, handed to `take`.
+/// The rules along the stroke, handed to `take` in order.
 template <class T, class Take>
-void stroke_residuals(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit, Take take) {
-  for (const Least<T>& least : fit.transmission) take(transmission_residual(packaging, least.value));
+void stroke_misses(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit, Take take) {
+  for (const Least<T>& least : fit.transmission) take(transmission_miss(packaging, least.value));
   if (packaging.least_pivot_distance)
-    for (const Least<T>& least : fit.distance2) take(distance_residual(packaging, least.value));
-  if (model.has_shock()) take(slope_residual(fit.slope.value));
+    for (const Least<T>& least : fit.distance2) take(distance_miss(packaging, least.value));
+  if (model.has_shock()) take(slope_miss(fit.slope.value));
 }
 
 }  // namespace trammel::objectives

@@ -76,13 +76,13 @@ T share(const Demands& demands, const Outcome<T>& out, std::size_t t, std::size_
 template <class T>
 T drawn_figure(const Demands& demands, const std::vector<math::Vec2<T>>& points) {
   T sum(0.0);
-  drawn_residuals(demands.model, demands.packaging, points, [&](const T& r) { sum = sum + math::square(limited(r)); });
+  drawn_misses(demands.model, demands.packaging, points, [&](const T& miss) { sum = sum + rule_share(miss); });
   return sum;
 }
 template <class T>
 T stroke_figure(const Demands& demands, const Fit<T>& fit) {
   T sum(0.0);
-  stroke_residuals(demands.model, demands.packaging, fit, [&](const T& r) { sum = sum + math::square(limited(r)); });
+  stroke_misses(demands.model, demands.packaging, fit, [&](const T& miss) { sum = sum + rule_share(miss); });
   return sum;
 }
 

@@ -89,22 +89,21 @@ class Slopes {
   void gather_stroke(const Outcome<double>& outcome, const bike::March<double>& march, double must) {
     broken_.clear();
     std::size_t result = 0;
-    const auto look_at = [&](const Least<double>& least, auto residual) {
-      const Scalar r = residual(Scalar::variable(least.value, 0));
-      if (r.v != 0.0)
-        broken_.push_back(
-            {result, march.s[static_cast<std::size_t>(least.station)], math::square(limited(r)).d[0] * must});
+    const auto look_at = [&](const Least<double>& least, auto miss) {
+      const Scalar share = rule_share(miss(Scalar::variable(least.value, 0)));
+      if (share.v != 0.0)
+        broken_.push_back({result, march.s[static_cast<std::size_t>(least.station)], share.d[0] * must});
       ++result;
     };
     const Packaging& packaging = demands_->packaging;
     const Fit<double>& fit = outcome.fit;
     for (const Least<double>& least : fit.transmission)
-      look_at(least, [&](const Scalar& x) { return transmission_residual(packaging, x); });
+      look_at(least, [&](const Scalar& x) { return transmission_miss(packaging, x); });
     if (packaging.least_pivot_distance)
       for (const Least<double>& least : fit.distance2)
-        look_at(least, [&](const Scalar& x) { return distance_residual(packaging, x); });
+        look_at(least, [&](const Scalar& x) { return distance_miss(packaging, x); });
     result = fit.transmission.size() + fit.distance2.size();
-    if (demands_->model.has_shock()) look_at(fit.slope, [](const Scalar& x) { return slope_residual(x); });
+    if (demands_->model.has_shock()) look_at(fit.slope, [](const Scalar& x) { return slope_miss(x); });
     for (std::size_t first = 0; first < broken_.size(); first += W)
       gather_broken(std::span(broken_).subspan(first, std::min<std::size_t>(W, broken_.size() - first)));
   }

@@ -75,9 +75,10 @@ int compare_gradient(const brief::Brief& brief, int layouts) {
     return failed;
   }
   const search::GradientEntry& worst = check.worst;
-  fmt::print("  gradient: {} entries at {} layouts; the worst is off by {:.1e} of its gradient's greatest entry: by {}, "
-             "exact {:.9g}, differences {:.9g}, at",
-             check.entries, check.layouts, worst.off(), worst.variable, worst.exact, worst.difference);
+  fmt::print(
+      "  gradient: {} entries at {} layouts; the worst is off by {:.1e} of its gradient's greatest entry: by {}, "
+      "exact {:.9g}, differences {:.9g}, at",
+      check.entries, check.layouts, worst.off(), worst.variable, worst.exact, worst.difference);
   for (std::size_t v = 0; v < worst.x.size(); ++v)
     fmt::print("{} {} = {:.9g}", v == 0 ? "" : ",", setup.design.variables()[v].name,
                setup.design.variables()[v].at(worst.x[v]));

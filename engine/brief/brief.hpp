@@ -43,6 +43,13 @@ struct ShockSize {
   double stroke = 0.0;  ///< mm
 };
 
+/// A trade-off to be laid open: two or three groups of targets.
+struct TradeOff {
+  std::vector<std::vector<int>> between;  ///< targets of each group, by number; none in two groups
+  bool keep_wishes = false;               ///< the wishes of targets in no group hold like musts
+  double resolution = 0.1;                ///< neighbours' distance on the front, in the box that it spans
+};
+
 struct SearchOptions {
   std::uint64_t seed = 1;
   int units = 64;                      ///< work units of a run without another budget
@@ -52,6 +59,7 @@ struct SearchOptions {
   std::string algorithm = "LD_LBFGS";  ///< by NLopt's own name
   int shortlist = 8;                   ///< layouts reported
   double distinct = 0.2;               ///< least distance between shortlisted layouts, RMS over the ranges
+  std::vector<TradeOff> trade_offs;
 };
 
 /// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.

@@ -434,6 +434,42 @@ void add_search(std::vector<Field>& table) {
                    part,
                    {},
                    exact_text(search.distinct)});
+  table.push_back({.path = "search.trade_offs",
+                   .shape = list,
+                   .meaning = "Trade-offs to lay open once the search is through: how far one group of targets gets at "
+                              "what cost to another, musts and packaging kept.",
+                   .least = 1});
+  table.push_back({"search.trade_offs[]", group, "One trade-off."});
+  table.push_back({.path = "search.trade_offs[].between",
+                   .shape = list,
+                   .meaning =
+                       "Two or three groups. A group is judged by its target that comes out worst, in tolerances "
+                       "beyond what is wished; negative = inside.",
+                   .required = true,
+                   .least = 2});
+  table.push_back({.path = "search.trade_offs[].between[]",
+                   .shape = list,
+                   .meaning = "One group: names of targets.",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"search.trade_offs[].between[][]", text, "The name of a target."});
+  table.push_back({"search.trade_offs[].keep",
+                   word,
+                   "What every layout on the front must meet, packaging apart: the musts, or the wishes of all targets "
+                   "that are in no group as well.",
+                   false,
+                   "",
+                   {},
+                   {"musts", "wishes"},
+                   "\"musts\""});
+  table.push_back({"search.trade_offs[].resolution",
+                   number,
+                   "How far apart neighbours on the front may be, as a fraction of the ranges that it spans.",
+                   false,
+                   "",
+                   {0.02, 0.5},
+                   {},
+                   exact_text(TradeOff().resolution)});
 }
 
 std::vector<Field> make_fields() {

@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <set>
+
 #include "brief/parts.hpp"
 #include "brief/values.hpp"
 
@@ -22,6 +25,37 @@ void read_packaging(const Node* node, Brief& brief, Problems& problems) {
   }
 }
 
+int find_target(const Node& name, const Brief& brief, Problems& problems) {
+  std::vector<std::string> names;
+  for (const auto& target : brief.targets) names.push_back(target.name);
+  const auto found = std::find(names.begin(), names.end(), name.text);
+  if (found != names.end()) return static_cast<int>(found - names.begin());
+  problems.add(name, describe(name) + " was given, but no target has that name" + suggestion(name.text, names));
+  return -1;
+}
+
+void read_trade_off(const Node& node, Brief& brief, Problems& problems) {
+  TradeOff trade_off;
+  take_number(&node, "resolution", trade_off.resolution);
+  trade_off.keep_wishes = word(&node, "keep") == "wishes";
+  const Node* between = sound(&node, "between");
+  if (between == nullptr) return;
+  if (between->items.size() > 3)
+    problems.add(*between, describe(*between) + " was given, but a trade-off is between two or three groups");
+  std::set<int> used;
+  for (const Node& group : between->items) {
+    trade_off.between.emplace_back();
+    for (const Node& name : group.items) {
+      if (group.flawed || name.flawed) continue;
+      const int target = find_target(name, brief, problems);
+      if (target >= 0 && !used.insert(target).second)
+        problems.add(name, describe(name) + " was given, but it is in this trade-off already");
+      trade_off.between.back().push_back(target);
+    }
+  }
+  brief.search.trade_offs.push_back(std::move(trade_off));
+}
+
 }  // namespace
 
 void read_search(const Node& root, Brief& brief, Problems& problems) {
@@ -35,6 +69,10 @@ void read_search(const Node& root, Brief& brief, Problems& problems) {
   take_number(node, "evaluations", search.evaluations);
   take_number(node, "shortlist", search.shortlist);
   take_number(node, "distinct", search.distinct);
+  if (const Node* trade_offs = sound(node, "trade_offs")) {
+    for (const Node& trade_off : trade_offs->items)
+      if (!trade_off.flawed) read_trade_off(trade_off, brief, problems);
+  }
   if (sound(node, "algorithm") != nullptr) search.algorithm = word(node, "algorithm");
 }
 

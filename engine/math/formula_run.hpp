@@ -71,7 +71,19 @@ class FormulaRun {
     double constant;
   };
   /// One way back from an operation to one that it used.
-  enum class Way : std::uint8_t { plain, minus, times, reciprocal, root, angle_y, angle_x, power, logarithm, where, where_not };
+  enum class Way : std::uint8_t {
+    plain,
+    minus,
+    times,
+    reciprocal,
+    root,
+    angle_y,
+    angle_x,
+    power,
+    logarithm,
+    where,
+    where_not
+  };
   struct Flow {
     Way way;
     bool first;  ///< nothing has flowed to it before
@@ -80,7 +92,9 @@ class FormulaRun {
   };
 
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
-  static Step step(std::size_t i, const Formula::Operation& o) { return {o.kind, static_cast<int>(i), o.a, o.b, o.c, o.constant}; }
+  static Step step(std::size_t i, const Formula::Operation& o) {
+    return {o.kind, static_cast<int>(i), o.a, o.b, o.c, o.constant};
+  }
 
   P computed(const Step& s) const {
     const P& a = values_[at(s.a)];

@@ -4,6 +4,7 @@
 #include "report/embedded.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
+#include "report/trade_offs.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::report {
@@ -28,6 +29,13 @@ Html summary(const search::StudyReport& study) {
   } else {
     words += "The " + std::to_string(study.shortlist.size()) +
              " shortlisted below are the best ones that differ enough from each other.";
+  }
+  if (s.refined > 0) {
+    words += s.kinds == 0
+                 ? " No kind of layout that meets every must was found."
+                 : " " + counted(s.kinds, "kind of layout was found", "kinds of layout were found") +
+                       ", each unlike the others by at least " + exact(study.brief.search.distinct) + "; about " +
+                       significant(100.0 * s.unseen, 2) + " % of further refinements would end in one not yet seen.";
   }
   words += " Seed " + std::to_string(s.seed) + ", engine " + s.engine_version + ".";
   return element("p", {{"class", "lead"}}, text(words)) +
@@ -135,6 +143,7 @@ std::string index_page(const search::StudyReport& study) {
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
   if (study.conflict) main += conflict_section(study);
+  if (!study.trade_offs.empty()) main += section("Trade-offs", trade_offs(study));
   if (!study.marks.empty()) main += section("The field", charts(study));
   main += section("Where layouts were lost", failures(study));
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +

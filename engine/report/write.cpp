@@ -7,6 +7,7 @@
 #include "report/files.hpp"
 #include "report/pages.hpp"
 #include "report/scene.hpp"
+#include "report/trade_offs.hpp"
 
 namespace trammel::report {
 
@@ -78,6 +79,20 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     write_file(place / "index.html", layout_page(study, i, yaml));
   }
   write_witnesses(study, folder / "conflict");
+  for (std::size_t t = 0; t < study.trade_offs.size(); ++t) {
+    const auto& sheet = study.trade_offs[t];
+    const auto place = folder / trade_off_folder(t);
+    make_folder(place);
+    clear_layouts(place);
+    for (std::size_t i = 0; i < sheet.points.size(); ++i) {
+      make_folder(place / trade_off_point_folder(i));
+      write_file(place / trade_off_point_folder(i) / "layout.yaml",
+                 comment("study " + study.summary.study + ", trade-off " + std::to_string(t + 1) + ", point " +
+                         std::to_string(i + 1) + ", engine " + study.summary.engine_version) +
+                     layout_yaml(sheet.points[i].layout));
+    }
+    write_file(folder / (trade_off_folder(t) + ".csv"), trade_off_csv(study, sheet));
+  }
   write_file(folder / "shortlist.csv", shortlist_csv(study));
   write_file(folder / "index.html", index_page(study));  // last: whoever sees it finds what it links to
 }

@@ -51,8 +51,8 @@ GradientCheck check_gradient(const Setup& setup, int layouts) {
     double largest = 0.0;
     for (double g : gradient) largest = std::max(largest, std::abs(g));
     for (std::size_t v = 0; v < n; ++v, ++check.entries) {
-      const GradientEntry entry{x,       choice, setup.design.variables()[v].name, gradient[v],
-                                difference(scorer, x, v, gradient[v]), largest};
+      const GradientEntry entry{
+          x, choice, setup.design.variables()[v].name, gradient[v], difference(scorer, x, v, gradient[v]), largest};
       if (check.entries == 0 || entry.off() > check.worst.off()) check.worst = entry;
     }
   }

@@ -10,17 +10,17 @@ namespace trammel::search {
 
 /// One entry of the gradient, both ways.
 struct GradientEntry {
-  std::vector<double> x;     ///< the layout, in [0, 1]ⁿ
-  int choice = 0;            ///< and its discrete choice
-  std::string variable;      ///< e.g. "main.x"
-  double exact = 0.0;        ///< d(figure)/dx
-  double difference = 0.0;   ///< by central differences, extrapolated from two steps
-  double largest = 0.0;      ///< greatest size of an entry of that gradient
-  double off() const;        ///< |exact − difference| as a share of `largest`
+  std::vector<double> x;    ///< the layout, in [0, 1]ⁿ
+  int choice = 0;           ///< and its discrete choice
+  std::string variable;     ///< e.g. "main.x"
+  double exact = 0.0;       ///< d(figure)/dx
+  double difference = 0.0;  ///< by central differences, extrapolated from two steps
+  double largest = 0.0;     ///< greatest size of an entry of that gradient
+  double off() const;       ///< |exact − difference| as a share of `largest`
 };
 
 struct GradientCheck {
-  int layouts = 0;      ///< compared; each assembles
+  int layouts = 0;  ///< compared; each assembles
   int entries = 0;
   GradientEntry worst;  ///< the entry that is farthest off
 };

@@ -59,6 +59,12 @@ void check(const Problem& problem, const Options& options) {
          "the violation tolerance must be ≥ 0");
 }
 
+/// Below it, and above its inverse, a value is left at its own size.
+constexpr double least_size = 1e-12;
+
+/// A share of the value that counts as a gain.
+constexpr double least_gain = 1e-9;
+
 // What the model said at one point.
 struct Answer {
   double value = 0.0;
@@ -114,6 +120,8 @@ class Run {
     // The generator is one a thread and takes 32 bits.
     nlopt_srand(static_cast<unsigned long>((options_.seed ^ (options_.seed >> 32)) & 0xffffffffU));
     std::vector<double> x = options_.start;
+    if (problem_.constraints > 0) set_scale(x);
+    if (stopped_ || thrown_) return NLOPT_FORCED_STOP;
     double ignored = 0.0;
     const nlopt_result status = nlopt_optimize(opt_, x.data(), &ignored);
     opt_ = nullptr;
@@ -127,10 +135,23 @@ class Run {
     nlopt_set_xtol_abs1(opt, options_.step_tolerance);
   }
 
+  /// Methods weigh the value against constraints as if both were of one size, so they see a value whose greatest slope
+  /// at the start (its size, where slopes are not asked for) is between 1 and 2: a power of two, so that no digit
+  /// changes.
+  void set_scale(const std::vector<double>& start) {
+    const Answer& first = visit(start.data());
+    double size = first.gradient.empty() ? std::abs(first.value) : 0.0;
+    for (const double slope : first.gradient) size = std::max(size, std::abs(slope));
+    if (size > least_size && size < 1.0 / least_size) scale_ = std::ldexp(1.0, -std::ilogb(size));
+  }
+
   static double value_at(unsigned, const double* x, double* gradient, void* self) {
-    const Answer& answer = static_cast<Run*>(self)->visit(x);
-    if (gradient) std::copy(answer.gradient.begin(), answer.gradient.end(), gradient);
-    return answer.value;
+    Run& run = *static_cast<Run*>(self);
+    const Answer& answer = run.visit(x);
+    if (gradient)
+      std::transform(answer.gradient.begin(), answer.gradient.end(), gradient,
+                     [&](double slope) { return slope * run.scale_; });
+    return answer.value * run.scale_;
   }
 
   static void constraints_at(unsigned, double* result, unsigned, const double* x, double* jacobian, void* self) {
@@ -218,6 +239,7 @@ class Run {
   const Problem& problem_;
   const Options& options_;
   nlopt_opt opt_ = nullptr;
+  double scale_ = 1.0;
   std::vector<double> asked_;
   const Answer blank_;
   std::map<std::vector<double>, Answer> answers_;
@@ -225,6 +247,13 @@ class Run {
   std::exception_ptr thrown_;
   Optimum optimum_;
 };
+
+/// More than rounding would give.
+bool gains(const Incumbent& now, const Incumbent& before) {
+  if (now.feasible != before.feasible) return now.feasible;
+  const double a = now.feasible ? now.value : now.violation, b = now.feasible ? before.value : before.violation;
+  return a < b - least_gain * std::max(std::abs(a), std::abs(b));
+}
 
 }  // namespace
 
@@ -255,6 +284,22 @@ std::string refusal(const std::string& algorithm, int constraints) {
 Optimum optimise(const Problem& problem, const Options& options) {
   check(problem, options);
   return Run(problem, options)();
+}
+
+Optimum optimise_to_rest(const Problem& problem, Options options) {
+  Optimum rest = optimise(problem, options);
+  const int budget = options.evaluations;
+  while (rest.best && rest.evaluations < budget && rest.stop != Stop::cancelled) {
+    options.start = rest.best->x;
+    options.evaluations = budget - rest.evaluations;
+    Optimum next = optimise(problem, options);
+    next.evaluations += rest.evaluations;
+    const bool better = next.best && gains(*next.best, *rest.best);
+    if (!better) next.best = std::move(rest.best);
+    rest = std::move(next);
+    if (!better) break;
+  }
+  return rest;
 }
 
 }  // namespace trammel::search

@@ -78,4 +78,9 @@ std::string refusal(const std::string& algorithm, int constraints);
 /// is outside its domain; passes on what the model throws.
 Optimum optimise(const Problem& problem, const Options& options);
 
+/// The same, begun afresh from its own best point for as long as that gains anything and the budget, which covers all
+/// of it, lasts: a method may stop short where its model of the problem has gone stale, and with constraints the value
+/// is scaled anew where the run begins.
+Optimum optimise_to_rest(const Problem& problem, Options options);
+
 }  // namespace trammel::search

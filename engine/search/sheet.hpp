@@ -13,6 +13,7 @@
 #include "brief/brief.hpp"
 #include "objectives/verdict.hpp"
 #include "search/conflict.hpp"
+#include "search/front_set.hpp"
 
 namespace trammel::search {
 
@@ -50,6 +51,26 @@ struct Mark {
   int rank_in_shortlist = 0;     ///< 0 = not shortlisted
 };
 
+/// A layout on the front of a trade-off.
+struct TradeOffPoint {
+  std::vector<double> figures;  ///< one a group: tolerances beyond what is wished; negative = inside
+  bike::Layout layout;
+  objectives::Assessment achieved;
+  std::vector<double> varied;  ///< in sheet order
+};
+
+/// The front of one of the brief's trade-offs; without points when no layout met every must.
+struct TradeOffSheet {
+  std::vector<std::vector<int>> between;  ///< targets of each group, by number
+  bool keep_wishes = false;               ///< the wishes of targets in no group hold as well
+  double resolution = 0.0;
+  std::vector<VariedValue> varied;    ///< names, units and ranges of `TradeOffPoint::varied`; no values
+  std::vector<TradeOffPoint> points;  ///< by the figures in order
+  double hypervolume = 0.0;           ///< share of the front's box that the points outdo
+  Spread spread;
+  std::int64_t evaluations = 0;
+};
+
 struct FailureCount {
   std::string cause;  ///< e.g. "does not assemble at tail"
   std::int64_t count = 0;
@@ -66,14 +87,17 @@ struct StudySummary {
   std::int64_t feasible = 0;  ///< of those, how many meet every must
   std::string digest;
   std::vector<FailureCount> failures;  ///< most frequent first
+  std::int64_t kinds = 0;              ///< basins of layouts that meet every must, see basins.hpp
+  double unseen = 1.0;                 ///< estimated share of further refinements that would bring a new kind
 };
 
 struct StudyReport {
   brief::Brief brief;
   StudySummary summary;
-  std::vector<Sheet> shortlist;      ///< in rank order
-  std::vector<Mark> marks;           ///< the best kept layouts, in rank order, shortlisted ones included
-  std::optional<Conflict> conflict;  ///< set when nothing meets every must
+  std::vector<Sheet> shortlist;           ///< in rank order
+  std::vector<TradeOffSheet> trade_offs;  ///< in the brief's order
+  std::vector<Mark> marks;                ///< the best kept layouts, in rank order, shortlisted ones included
+  std::optional<Conflict> conflict;       ///< set when nothing meets every must
 };
 
 }  // namespace trammel::search

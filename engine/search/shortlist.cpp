@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <functional>
 
+#include "search/basins.hpp"
 #include "search/score.hpp"
+#include "search/trade_off.hpp"
 #include "search/unit.hpp"
 
 namespace trammel::search {
@@ -25,7 +27,7 @@ std::vector<VariedValue> varied_values(const Design& design, const std::vector<d
   return values;
 }
 
-StudySummary summary_of(const store::StudyFile& file, const std::function<void()>& between) {
+StudySummary summary_of(const store::StudyFile& file, double distinct, const std::function<void()>& between) {
   StudySummary s;
   s.engine_version = file.head().engine_version;
   s.seed = file.head().seed;
@@ -37,6 +39,13 @@ StudySummary summary_of(const store::StudyFile& file, const std::function<void()
   s.kept = totals.layouts;
   s.feasible = totals.feasible;
   for (const auto& [cause, n] : totals.failures) s.failures.push_back({cause, n});
+  Basins basins(distinct);
+  file.each_unit([&](store::UnitRow&& unit) {
+    between();
+    add_unit(unit, basins);
+  });
+  s.kinds = basins.found();
+  s.unseen = basins.unseen();
   std::stable_sort(s.failures.begin(), s.failures.end(),
                    [](const FailureCount& a, const FailureCount& b) { return a.count > b.count; });
   return s;
@@ -110,19 +119,25 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   };
   StudyReport report;
   report.brief = setup.brief;
-  report.summary = summary_of(file, heed);
+  report.summary = summary_of(file, setup.brief.search.distinct, heed);
   report.summary.study = study_name;
   const brief::SearchOptions& options = setup.brief.search;
   Picker picker(options.shortlist, options.distinct);
-  bool picking = true;
+  TradeOffStarts starts(setup);
+  bool picking = true, starting = !options.trade_offs.empty();
   std::vector<store::LayoutRow> near;
   file.each_ranked([&](const store::LayoutRow& row) {
     heed();
     if (report.marks.size() < most_marks) report.marks.push_back(mark_of(setup.design, row));
     if (near.size() < most_near) near.push_back(row);
     picking = picking && picker.offer(row);
-    return picking || report.marks.size() < most_marks;
+    starting = starting && starts.offer(row);
+    return picking || starting || report.marks.size() < most_marks;
   });
+  report.trade_offs = find_trade_offs(setup, starts.found(), stop);
+  for (TradeOffSheet& sheet : report.trade_offs)
+    for (std::size_t i = 0; i < sheet.points.size(); ++i)
+      sheet.points[i].layout.title = setup.brief.layout.title + ", trade-off point " + std::to_string(i + 1);
   // A slice is not the study, and does not ask why.
   if (report.summary.feasible == 0 && file.head().slices == 1) report.conflict = find_conflict(setup, near, stop);
   for (const store::LayoutRow& row : picker.picked()) {

@@ -35,12 +35,12 @@ BEYOND_SCHEMA = [
     "cannot be placed from itself", "but it is itself placed from", "the shock's eyes are", "the layout has no shock",
     "nothing holds the shock's length", "both eyes stay as drawn", "but the drivetrain's gears are",
     "and the layout has none", "and the layout is driven without one", "has no reach and stack",
-    "another target has that name",
     # springs, set-up, loads and the chain's rules
     "the shaft must be thinner than the bore", "must lie within the stroke", "which leaves no room for the air",
     "the measured spring", "set_up needs", "but the spring is none of the kind", "must lie between the axles",
     "load cases need a shock", "a landing load needs", "a gear needs a drivetrain", "needs a drivetrain",
     "but the drivetrain has no idler", "cannot be read; give a CSV file",
+    "another target has that name", "no target has that name", "two or three groups", "in this trade-off already",
 ]
 
 

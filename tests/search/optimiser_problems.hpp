@@ -5,6 +5,7 @@
 // report's, and the tests first check that formula, point and value agree with one another.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -96,6 +97,42 @@ struct G9 {
     g[3] = 4.0 * square(x[0]) + square(x[1]) - 3.0 * x[0] * x[1] + 2.0 * square(x[2]) + 5.0 * x[5] - 11.0 * x[6];
     return square(x[0] - 10.0) + 5.0 * square(x[1] - 12.0) + power(x[2], 4) + 3.0 * square(x[3] - 11.0) +
            10.0 * power(x[4], 6) + 7.0 * square(x[5]) + power(x[6], 4) - 4.0 * x[5] * x[6] - 10.0 * x[5] - 8.0 * x[6];
+  }
+};
+
+struct G10 {
+  static constexpr int n = 8, constraints = 6, width = 8;
+  static constexpr double value = 7049.2480218072;
+  std::vector<double> lo{100, 1000, 1000, 10, 10, 10, 10, 10}, hi{10000, 10000, 10000, 1000, 1000, 1000, 1000, 1000},
+      best{579.29340269759155, 1359.97691009458777, 5109.97770901501008, 182.01659025342749,
+           295.60089166064103, 217.98340973906758,  286.41569858295981,  395.60089165381908};
+  template <class T>
+  static T evaluate(const std::vector<T>& x, std::vector<T>& g) {
+    // The last three by their size, so that all are of one order; the feasible set is the same.
+    g[0] = 0.0025 * (x[3] + x[5]) - 1.0;
+    g[1] = 0.0025 * (x[4] + x[6] - x[3]) - 1.0;
+    g[2] = 0.01 * (x[7] - x[4]) - 1.0;
+    g[3] = (100.0 * x[0] - x[0] * x[5] + 833.33252 * x[3] - 83333.333) * 1e-6;
+    g[4] = (x[1] * x[3] - x[1] * x[6] - 1250.0 * x[3] + 1250.0 * x[4]) * 1e-6;
+    g[5] = (x[2] * x[4] - x[2] * x[7] - 2500.0 * x[4] + 1250000.0) * 1e-6;
+    return x[0] + x[1] + x[2];
+  }
+};
+
+/// Feasible within 0.25 of any of 729 points of a lattice.
+struct G12 {
+  static constexpr int n = 3, constraints = 1, width = 4;
+  static constexpr double value = -1.0;
+  std::vector<double> lo{0, 0, 0}, hi{10, 10, 10}, best{5, 5, 5};
+  template <class T>
+  static T evaluate(const std::vector<T>& x, std::vector<T>& g) {
+    T sum(0.0);
+    g[0] = T(-0.0625);
+    for (const T& xi : x) {
+      sum = sum + math::square(xi - 5.0);
+      g[0] = g[0] + math::square(xi - std::clamp(std::round(math::value(xi)), 1.0, 9.0));  // the nearest centre
+    }
+    return 0.01 * sum - 1.0;
   }
 };
 

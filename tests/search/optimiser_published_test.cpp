@@ -14,13 +14,13 @@ namespace {
 
 // Starts spread over the box by the stream, one run each; the best feasible end counts, as in a study.
 template <class Case>
-Optimum best_of(const Case& c, const std::string& algorithm, int runs) {
+Optimum best_of(const Case& c, const std::string& algorithm, int runs, std::uint64_t seed = 1) {
   Optimum best;
   for (int run = 0; run < runs; ++run) {
-    const search::Stream stream(1, static_cast<std::uint64_t>(run), search::Purpose::optimiser);
+    const search::Stream stream(seed, static_cast<std::uint64_t>(run), search::Purpose::optimiser);
     Options options{.algorithm = algorithm, .evaluations = 500, .start = {}};
     for (std::uint32_t i = 0; i < Case::n; ++i) options.start.push_back(stream.uniform(i));
-    const Optimum end = search::optimise(test::unit_problem(c), options);
+    const Optimum end = search::optimise_to_rest(test::unit_problem(c), options);
     REQUIRE(end.best);
     REQUIRE(end.evaluations <= 500);
     const bool better =
@@ -41,12 +41,12 @@ void check_formula(const Case& c) {
 }  // namespace
 
 TEMPLATE_TEST_CASE("the formulas give the published value at the published point", "[optimiser]", test::G6, test::G7,
-                   test::G8, test::G9, test::G24) {
+                   test::G8, test::G9, test::G10, test::G12, test::G24) {
   check_formula(TestType{});
 }
 
 TEMPLATE_TEST_CASE("SLSQP finds the published constrained optimum, feasible by our own verdict", "[optimiser]",
-                   test::G6, test::G7, test::G8, test::G9, test::G24) {
+                   test::G6, test::G7, test::G8, test::G9, test::G10, test::G12, test::G24) {
   const TestType c;
   const Optimum end = best_of(c, "LD_SLSQP", 30);
   REQUIRE(end.best->feasible);
@@ -57,6 +57,43 @@ TEMPLATE_TEST_CASE("SLSQP finds the published constrained optimum, feasible by o
   const std::vector<double> x = test::unscale(c, end.best->x);
   // A flat valley lets x wander by the root of the value's tolerance.
   for (std::size_t i = 0; i < x.size(); ++i) CHECK(x[i] == Approx(c.best[i]).epsilon(1e-4).margin(1e-4));
+}
+
+namespace {
+
+/// Of 20 seeds, how many reach the published value, feasible to 1e-8, to 1e-6 of it, in so many starts.
+template <class Case>
+int reached(const std::string& algorithm, int starts) {
+  int count = 0;
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    const Optimum end = best_of(Case{}, algorithm, starts, seed);
+    if (end.best->feasible && end.best->value <= Case::value + 1e-6 * std::abs(Case::value)) ++count;
+  }
+  return count;
+}
+
+}  // namespace
+
+TEST_CASE("how many of 20 seeds reach the published optimum, with 1, 10 and 30 starts", "[optimiser][seeds]") {
+  struct Row {
+    const char* name;
+    int (*reached)(const std::string&, int);
+    int counts[3];
+  };
+  // Deterministic: the same seeds give the same bytes. docs/search.md shows this table.
+  const Row rows[] = {
+      {"G6", reached<test::G6>, {20, 20, 20}},   {"G7", reached<test::G7>, {20, 20, 20}},
+      {"G8", reached<test::G8>, {1, 11, 19}},    {"G9", reached<test::G9>, {20, 20, 20}},
+      {"G10", reached<test::G10>, {20, 20, 20}}, {"G12", reached<test::G12>, {13, 20, 20}},
+      {"G24", reached<test::G24>, {7, 20, 20}},
+  };
+  const int starts[] = {1, 10, 30};
+  for (const Row& row : rows) {
+    for (std::size_t i = 0; i < 3; ++i) {
+      INFO(row.name << " with " << starts[i] << " starts");
+      CHECK(row.reached("LD_SLSQP", starts[i]) == row.counts[i]);
+    }
+  }
 }
 
 TEST_CASE("L-BFGS finds the bottom of the sphere", "[optimiser]") {
