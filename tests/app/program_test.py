@@ -1,5 +1,6 @@
 """Drives the built program as its users do. Usage: program_test.py PATH_OF_trammel"""
 import math
+import pathlib
 import re
 import signal
 import subprocess

@@ -33,7 +33,7 @@ TEST_CASE("what does not change a brief's meaning") {
   for (const auto& [old, fresh] : std::vector<std::pair<std::string, std::string>>{
            {"trammel: 1", "# a comment\ntrammel: 1   # and another"},
            {"title: Workshop trail bike, 150 mm", "title: \"Workshop trail bike, 150 mm\""},
-           {"length: 230, stroke: 57.5", "stroke: 5.75e1, length: 230.0"},
+           {"  length: 230\n  stroke: 57.5\n", "  stroke: 5.75e1\n  length: 230.0\n"},
            {", follows: matched", ""},
            {"least_pivot_distance: 32", "least_pivot_distance: 32.00"},
            {"{ fraction: 0.30, of: wheel }", "{ fraction: .3 }"},
