@@ -1,0 +1,18 @@
+// A layout in its settings and sizes, side by side.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "report/html.hpp"
+#include "search/sheet.hpp"
+
+namespace trammel::report {
+
+/// "curves-low-M.csv".
+std::string curves_file(const search::CaseSheet& one);
+
+/// Every target by case with its spread, and what else differs between the cases.
+Html case_tables(const search::Sheet& sheet, const std::vector<objectives::Target>& targets);
+
+}  // namespace trammel::report
