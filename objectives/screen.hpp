@@ -164,17 +164,27 @@ class Screening {
     return standing();
   }
 
+  /// A lane that is over the limit stays as it was then.
   Standing rest() {
     const T base = rules();
+    math::Truth<T> over = base + curves_ > T(limit_);
+    const auto add = [&](auto term) {
+      const T before = curves_;
+      term();
+      curves_ = math::select(over, before, curves_);
+      over = over | (base + curves_ > T(limit_));
+    };
     for (std::size_t k : inner_) {
-      add_place(k);
-      const auto over = base + curves_ > T(limit_);
-      bool all_over = true;
-      for (std::size_t i = 0; i < group_.size(); ++i) all_over = all_over && (!in_[i] || math::lane(over, i));
-      if (all_over) break;
+      add([&] { add_place(k); });
+      if (all_out(over)) return standing();
     }
-    for (std::size_t t : inner_measures_) add_measure(t);
+    for (std::size_t t : inner_measures_) add([&] { add_measure(t); });
     return standing();
+  }
+  bool all_out(const math::Truth<T>& over) const {
+    bool all = true;
+    for (std::size_t i = 0; i < group_.size(); ++i) all = all && (!in_[i] || math::lane(over, i));
+    return all;
   }
 
   Standing standing() const {

@@ -55,6 +55,7 @@ struct Target {
   double tolerance = 1.0;  ///< scale of the residual in the curve's unit, > 0
   double weight = 1.0;     ///< > 0
   bool must = false;
+  std::string in = {};  ///< the setting or size in which it holds; empty = in all
 };
 
 }  // namespace trammel::objectives

@@ -16,6 +16,7 @@ struct Verdict {
   double margin = 0.0;     ///< distance inside: 1 = middle of a band or a tolerance inside a limit, 0 = on the edge,
                            ///< negative = outside, in the same measure
   bool met = false;
+  std::string in = {};  ///< the case that comes out worst, where there are several
 };
 
 /// A packaging rule or feasibility condition.
@@ -27,6 +28,7 @@ struct RuleVerdict {
   std::string where;       ///< joint, pair of points, …
   double at_travel = 0.0;  ///< mm
   bool met = false;
+  std::string in = {};  ///< the case that comes out worst, where there are several
 };
 
 struct Assessment {

@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 
 #include "app/verbs.hpp"
+#include "bike/cases.hpp"
 #include "bike/set_up.hpp"
 #include "bike/table.hpp"
 #include "search/gradient_check.hpp"
@@ -11,14 +12,14 @@
 namespace trammel::app {
 namespace {
 
-void describe_layout(const brief::Brief& brief) {
-  const bike::Motion motion = bike::trace(brief.layout, 2, true);
+/// How far a layout moves; `name` is the case's, or says that it is as drawn.
+void describe_layout(const bike::Layout& layout, const std::string& name) {
+  const bike::Motion motion = bike::trace(layout, 2, true);
   const double travel = motion.poses.back().travel;
-  fmt::print("{}\n", brief.layout.title);
-  fmt::print("  drawn layout: {:.1f} mm of wheel travel", travel);
-  if (brief.layout.shock)
-    fmt::print(" from {:g} mm of shock stroke (mean leverage {:.2f})", brief.layout.shock->stroke,
-               travel / brief.layout.shock->stroke);
+  fmt::print("  {}: {:.1f} mm of wheel travel", name, travel);
+  if (layout.shock)
+    fmt::print(" from {:g} mm of shock stroke (mean leverage {:.2f})", layout.shock->stroke,
+               travel / layout.shock->stroke);
   fmt::print("; least transmission angle {:.1f}° at {}\n", motion.least_transmission, motion.least_transmission_joint);
 }
 
@@ -60,7 +61,8 @@ bool describe_search(const brief::Brief& brief) {
     fmt::print("    {:<16} {:g} to {:g} {}\n", v.name, v.lo, v.hi, v.unit);
   fmt::print("  targets:\n");
   for (const objectives::Target& t : brief.targets)
-    fmt::print("    {:<32} {}\n", t.name, t.must ? "must" : fmt::format("weight {:g}", t.weight));
+    fmt::print("    {:<32} {}{}\n", t.name, t.must ? "must" : fmt::format("weight {:g}", t.weight),
+               t.in.empty() ? "" : ", in " + t.in);
   return describe_prospects(setup);
 }
 
@@ -91,13 +93,21 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
   if (gradient_layouts && brief.vary.empty())
     throw BadInput("--gradient: " + file.string() + " varies nothing, so that there is no gradient");
   const bool layout_only = brief.vary.empty();
-  try {
-    describe_layout(brief);
-    describe_set_up(brief.layout);
-  } catch (const bike::MotionFailure& failure) {
-    // A brief's drawn layout only says which branch is meant; the search may still find layouts that move.
-    if (layout_only) throw unmovable(file, failure);
-    fmt::print("{}\n  drawn layout: {}\n", brief.layout.title, failure.text);
+  std::string titled = brief.layout.title + "\n";
+  for (const bike::Case& which : bike::cases_of(brief.layout)) {
+    const std::string own = bike::name_of(brief.layout, which);
+    const std::string name = own.empty() ? "drawn layout" : own;
+    try {
+      const bike::Layout layout = bike::layout_of(brief.layout, which);
+      bike::trace(layout, 2, true);  // before anything is printed of a layout that is refused
+      fmt::print("{}", std::exchange(titled, ""));
+      describe_layout(layout, name);
+      describe_set_up(layout);
+    } catch (const bike::MotionFailure& failure) {
+      // A brief's drawn layout only says which branch is meant; the search may still find layouts that move.
+      if (layout_only) throw unmovable(file, {own.empty() ? failure.text : failure.text + " in " + own});
+      fmt::print("{}  {}: {}\n", std::exchange(titled, ""), name, failure.text);
+    }
   }
   const int prospects = layout_only || describe_search(brief) ? done : nothing_meets;
   const int gradient = gradient_layouts ? compare_gradient(brief, *gradient_layouts) : done;

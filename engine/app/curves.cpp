@@ -1,9 +1,12 @@
-// trammel curves LAYOUT [--stations N] [--csv FILE]
+// trammel curves LAYOUT [--setting NAME] [--size NAME] [--stations N] [--csv FILE]
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <fstream>
 
 #include "app/verbs.hpp"
+#include "bike/cases.hpp"
+#include "brief/problems.hpp"
 #include "report/write.hpp"
 
 namespace trammel::app {
@@ -13,13 +16,29 @@ struct Arguments {
   std::filesystem::path layout;
   int stations = 41;
   std::optional<std::filesystem::path> csv;
+  std::optional<std::string> setting, size;
 };
+
+/// Number of the setting or size that an option names, −1 without the option.
+template <class Named>
+int find_named(const char* option, const std::optional<std::string>& name, const std::vector<Named>& list) {
+  if (!name) return -1;
+  std::vector<std::string> known;
+  for (const Named& one : list) known.push_back(one.name);
+  const auto found = std::find(known.begin(), known.end(), *name);
+  if (found != known.end()) return static_cast<int>(found - known.begin());
+  throw BadInput(fmt::format("{}: '{}' was given; {}{}", option, *name,
+                             known.empty() ? "the layout has none" : "allowed: " + brief::join(known),
+                             brief::suggestion(*name, known)));
+}
 
 int run(const Arguments& a) {
   const brief::Brief brief = read_or_refuse(a.layout);
   std::string text;
   try {
-    text = report::curves_csv(bike::trace(brief.layout, a.stations, false).table);
+    const bike::Case which{find_named("--setting", a.setting, brief.layout.settings),
+                           find_named("--size", a.size, brief.layout.sizes)};
+    text = report::curves_csv(bike::trace(bike::layout_of(brief.layout, which), a.stations, false).table);
   } catch (const bike::MotionFailure& failure) {
     throw unmovable(a.layout, failure);
   }
@@ -44,6 +63,8 @@ void add_curves(CLI::App& program, int& exit) {
   verb->add_option("--stations", a->stations, "stations, uniform in shock compression, both ends included")
       ->check(CLI::Range(2, 100000))
       ->capture_default_str();
+  verb->add_option("--setting", a->setting, "one of the layout's settings (default: as drawn)");
+  verb->add_option("--size", a->size, "one of the layout's sizes (default: as drawn)");
   verb->add_option("--csv", a->csv, "write to this file instead of standard output");
   verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
 }

@@ -115,6 +115,23 @@ struct SetUpRange {
   double sag_tolerance = 0.02;                         ///< how far off the sag may be, as a fraction like the sag's
 };
 
+/// A way in which the bike can be set, by what differs from the layout as drawn.
+struct Setting {
+  std::string name;
+  std::vector<std::pair<int, Point>> moves;  ///< linkage points, and by how much in frame axes, mm
+  std::optional<Shock> shock;                ///< another length and stroke; its spring is that of the layout
+  std::optional<double> rear_radius;         ///< another rear wheel, mm
+};
+
+/// A frame size, by what differs from the layout as drawn.
+struct Size {
+  std::string name;
+  std::optional<Front> front;
+  double chainstay = 0.0;       ///< by how much the rear axle lies further back, mm
+  std::optional<double> rider;  ///< kg; then the only one for whom the spring is set up
+  std::optional<CentreOfGravity> cg;
+};
+
 struct Layout {
   std::string title;
   double rear_radius = 0.0;   ///< mm
@@ -131,6 +148,8 @@ struct Layout {
   std::optional<double> seat_angle;  ///< effective, topped out, from the horizontal, degrees
   Loads loads;
   SetUpRange set_up;
+  std::vector<Setting> settings;  ///< names are used once over settings and sizes; see bike/cases.hpp
+  std::vector<Size> sizes;
 };
 
 }  // namespace trammel::bike

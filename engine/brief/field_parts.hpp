@@ -11,5 +11,11 @@ namespace trammel::brief {
 void add_spring(std::vector<Field>& table);
 /// `set_up` and `loads`.
 void add_loads(std::vector<Field>& table);
+/// `settings` and `sizes`.
+void add_cases(std::vector<Field>& table);
+/// A wheel at `path`, by its radius or by rim and tyre.
+void add_wheel(std::vector<Field>& table, const std::string& path, const std::string& meaning, bool required);
+/// The keys under `path` that say where the front axle is.
+void add_front_place(std::vector<Field>& table, const std::string& path);
 
 }  // namespace trammel::brief

@@ -39,35 +39,11 @@ void add_bike(std::vector<Field>& table) {
   table.push_back({"bike.wheels", group, "Both wheels.", true});
   for (const std::string wheel : {"rear", "front"}) {
     const std::string path = "bike.wheels." + wheel;
-    table.push_back({path, group, "The " + wheel + " wheel, by its radius or by rim and tyre.", true});
-    table.push_back({path + ".radius", number, "From axle to ground.", false, "mm", {100, 600}});
-    table.push_back({path + ".bead_seat",
-                     number,
-                     "Bead-seat diameter of the rim, the second number of the ISO 5775 tyre designation.",
-                     false,
-                     "mm",
-                     {150, 800}});
-    table.push_back({path + ".tyre_height",
-                     number,
-                     "Height of the tyre over the bead seat; the radius is bead_seat/2 + tyre_height.",
-                     false,
-                     "mm",
-                     {5, 150}});
+    add_wheel(table, path, "The " + wheel + " wheel, by its radius or by rim and tyre.", true);
   }
   const bike::Front front;
   table.push_back({"bike.front", group, "Fork and steering axis, topped out.", true});
-  table.push_back({"bike.front.axle", point, "Front axle.", false, "mm", coordinate});
-  table.push_back({"bike.front.reach", number, "Top centre of the head tube, forward of the bottom bracket.", false,
-                   "mm", up_to(1000, 100)});
-  table.push_back({"bike.front.stack", number, "Top centre of the head tube, above the bottom bracket.", false, "mm",
-                   up_to(1200, 100)});
-  table.push_back({"bike.front.head_tube", number, "Length of the head tube along the steering axis.", false, "mm",
-                   up_to(400, 20)});
-  table.push_back({"bike.front.fork_length", number,
-                   "From the crown race at the lower end of the head tube to the axle, along the steering axis.", false,
-                   "mm", up_to(900, 200)});
-  table.push_back({"bike.front.fork_offset", number, "From the steering axis forward to the axle, square to it.", false,
-                   "mm", up_to(150, -50)});
+  add_front_place(table, "bike.front");
   table.push_back({"bike.front.head_angle", number, "Steering axis from the horizontal.", true, "°", {30, 90}});
   table.push_back({"bike.front.travel", number, "Fork travel along the steering axis.", true, "mm", up_to(400)});
   table.push_back({"bike.front.follows",
@@ -346,6 +322,14 @@ void add_targets(std::vector<Field>& table) {
                    exact_text(target.weight)});
   table.push_back(
       {"targets[].must", flag, "True if a layout that misses it is not feasible.", false, "", {}, {}, "false"});
+  table.push_back({"targets[].in",
+                   name,
+                   "The setting or size in which it holds; the word all stands for every one.",
+                   false,
+                   "",
+                   {},
+                   {},
+                   "\"" + std::string(every_case) + "\""});
 }
 
 void add_packaging(std::vector<Field>& table) {
@@ -483,6 +467,7 @@ std::vector<Field> make_fields() {
   add_linkage(table);
   add_drive(table);
   add_loads(table);
+  add_cases(table);
   add_study(table);
   add_targets(table);
   add_packaging(table);
@@ -497,12 +482,14 @@ std::vector<Choice> make_choices() {
                  {{{}},
                   {{"targets", "vary"}, {"choose", "packaging", "search"}},
                   {{"targets", "choose"}, {"packaging", "search"}}}});
-  for (const std::string wheel : {"rear", "front"}) {
-    all.push_back({"bike.wheels." + wheel, {{{"radius"}}, {{"bead_seat", "tyre_height"}}}});
+  for (const std::string wheel : {"bike.wheels.rear", "bike.wheels.front", "settings[].wheels.rear"}) {
+    all.push_back({wheel, {{{"radius"}}, {{"bead_seat", "tyre_height"}}}});
   }
-  all.push_back(
-      {"bike.front",
-       {{{"axle"}}, {{"axle", "reach", "stack"}}, {{"reach", "stack", "head_tube", "fork_length", "fork_offset"}}}});
+  for (const std::string front : {"bike.front", "sizes[].front"}) {
+    all.push_back(
+        {front,
+         {{{"axle"}}, {{"axle", "reach", "stack"}}, {{"reach", "stack", "head_tube", "fork_length", "fork_offset"}}}});
+  }
   all.push_back({"bike.front", {{{"sag"}}}, "follows", {"at_sag"}});
   all.push_back({"drivetrain", {{{"chainring"}}, {{"chainrings"}}}});
   all.push_back({"drivetrain", {{{"gears"}, {"cassette"}}, {{"cassette"}}}});

@@ -20,6 +20,11 @@ bool carries(const linkage::Member& member, int point);
 void read_linkage(const Node& root, bike::Layout& layout, Problems& problems);
 /// `bike`, `drivetrain` and `sag`; needs the linkage.
 void read_bike(const Node& root, bike::Layout& layout, Problems& problems);
+/// The radius of a wheel given either way; 0 where it could not be read.
+double wheel_radius(const Node* wheel);
+/// Where a front's axle and head tube are, over what `out` holds; the rest of `bike.front` where it is given. False
+/// when the axle could not be read.
+bool read_front(const Node* front, bike::Front& out);
 /// `drivetrain`; needs the linkage.
 void read_drivetrain(const Node* node, bike::Layout& layout, Problems& problems);
 /// Index of the gear that a value names. Reports an unknown one; −1 for that, for null or flawed values, and where the
@@ -30,6 +35,12 @@ int find_gear(const Node& root, const Node* value, const bike::Layout& layout, P
 void read_spring(const Node& root, Brief& brief, Problems& problems);
 /// `set_up` and `loads`; needs the rest of the layout.
 void read_loads(const Node& root, bike::Layout& layout, Problems& problems);
+/// `settings` and `sizes`; needs the layout but for its spring.
+void read_settings(const Node& root, Brief& brief, Problems& problems);
+/// Where axles and centres of gravity lie in them; after all else has been read.
+void check_settings(const Node& root, const Brief& brief, Problems& problems);
+/// The setting or size that a value names, empty for all. Reports an unknown one.
+std::string find_case(const Node* value, const bike::Layout& layout, Problems& problems);
 /// The rules on the chain, which are targets on its curves; after `read_targets`.
 void add_chain_rules(const Node& root, Brief& brief, Problems& problems);
 /// `vary` and `choose`, and whether the shock fits between its eyes; needs the layout.

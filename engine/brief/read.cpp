@@ -44,11 +44,13 @@ Reading read_text(const std::string& text, const std::string& file) {
     read_linkage(*root, brief.layout, problems);
     read_bike(*root, brief.layout, problems);
     read_vary(*root, brief, problems);
+    read_settings(*root, brief, problems);
     read_spring(*root, brief, problems);
     read_loads(*root, brief.layout, problems);
     read_targets(*root, brief, problems);
     add_chain_rules(*root, brief, problems);
     read_search(*root, brief, problems);
+    check_settings(*root, brief, problems);
     if (problems.empty()) check_mechanism(*root, brief.layout, problems);
     if (brief.layout.title.empty()) brief.layout.title = std::filesystem::path(file).stem().string();
   }

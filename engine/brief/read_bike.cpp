@@ -7,11 +7,6 @@
 namespace trammel::brief {
 namespace {
 
-double wheel_radius(const Node* wheel) {
-  if (const auto radius = number(wheel, "radius")) return *radius;
-  return number(wheel, "bead_seat").value_or(0.0) / 2.0 + number(wheel, "tyre_height").value_or(0.0);
-}
-
 bike::ForkFollows fork_follows(const std::string& word) {
   if (word == "extended") return bike::ForkFollows::extended;
   if (word == "at_sag") return bike::ForkFollows::at_sag;
@@ -25,25 +20,6 @@ bike::Point axle_from_head_tube(const Node* front, const bike::Point& top, doubl
   const bike::Point ahead{std::sin(radians), std::cos(radians)};
   const double along = number(front, "head_tube").value_or(0.0) + number(front, "fork_length").value_or(0.0);
   return top + along * down + number(front, "fork_offset").value_or(0.0) * ahead;
-}
-
-/// Whether the front axle could be read.
-bool read_front(const Node* front, bike::Front& out) {
-  take_number(front, "head_angle", out.head_angle);
-  take_number(front, "travel", out.travel);
-  take_number(front, "sag", out.sag);
-  out.follows = fork_follows(word(front, "follows"));
-  const auto reach = number(front, "reach"), stack = number(front, "stack");
-  if (reach && stack) {
-    out.head_tube = bike::HeadTube{{*reach, *stack}};
-    out.axle = axle_from_head_tube(front, out.head_tube->top, out.head_angle);
-  }
-  if (const auto axle = two_numbers(sound(front, "axle"))) {
-    out.axle = {axle->first, axle->second};
-    return true;
-  }
-  const bool fork = number(front, "head_tube") && number(front, "fork_length") && number(front, "fork_offset");
-  return reach && stack && fork && number(front, "head_angle");
 }
 
 void check_wheelbase(const Node& front, const bike::Layout& layout, Problems& problems) {
@@ -79,6 +55,29 @@ void read_sag(const Node* node, bike::Layout& layout, Problems& problems) {
 }
 
 }  // namespace
+
+double wheel_radius(const Node* wheel) {
+  if (const auto radius = number(wheel, "radius")) return *radius;
+  return number(wheel, "bead_seat").value_or(0.0) / 2.0 + number(wheel, "tyre_height").value_or(0.0);
+}
+
+bool read_front(const Node* front, bike::Front& out) {
+  take_number(front, "head_angle", out.head_angle);
+  take_number(front, "travel", out.travel);
+  take_number(front, "sag", out.sag);
+  if (const std::string follows = word(front, "follows"); !follows.empty()) out.follows = fork_follows(follows);
+  const auto reach = number(front, "reach"), stack = number(front, "stack");
+  if (reach && stack) {
+    out.head_tube = bike::HeadTube{{*reach, *stack}};
+    out.axle = axle_from_head_tube(front, out.head_tube->top, out.head_angle);
+  }
+  if (const auto axle = two_numbers(sound(front, "axle"))) {
+    out.axle = {axle->first, axle->second};
+    return true;
+  }
+  const bool fork = number(front, "head_tube") && number(front, "fork_length") && number(front, "fork_offset");
+  return reach && stack && fork && number(front, "head_angle");
+}
 
 void read_bike(const Node& root, bike::Layout& layout, Problems& problems) {
   layout.title = word(&root, "title");

@@ -21,6 +21,8 @@ std::vector<double> strokes(const Brief& brief) {
   std::vector<double> all;
   for (const ShockSize& size : brief.shocks) all.push_back(size.stroke);
   if (all.empty() && brief.layout.shock) all.push_back(brief.layout.shock->stroke);
+  for (const bike::Setting& setting : brief.layout.settings)
+    if (setting.shock) all.push_back(setting.shock->stroke);
   return all;
 }
 double longest_stroke(const Brief& brief) {

@@ -90,6 +90,7 @@ class TargetReader {
       read_curve(node, target);
     }
     take_number(&node, "tolerance", target.tolerance);
+    target.in = find_case(sound(&node, "in"), layout_, problems_);
     name(node, target);
     brief_.targets.push_back(std::move(target));
   }

@@ -125,8 +125,13 @@ constexpr std::array beyond_schema{
     "`set_up` has masses, a spring, and choices of the spring's own kind; the centre of gravity of a bike with masses "
     "and a spring lies between the axles; load cases have a shock, a landing load has a spring;",
     "`packaging.least_chain_clearance` and `derailleur_capacity` have a drivetrain;",
-    "no two targets have the same name; a trade-off is between two or three groups of targets, by names that the brief "
-    "has or that are made, none of them twice;",
+    "no two targets have the same name; no two settings or sizes have, none of them is named all, and a target's `in` "
+    "names one of them;",
+    "a size's front gives reach and stack where `bike.front` does, its rider needs `bike.mass`, and axles and centre "
+    "of "
+    "gravity lie in every setting and size as they must in the layout as drawn;",
+    "a trade-off is between two or three groups of targets, by names that the brief has or that are made, none of them "
+    "twice;",
 };
 
 std::string beyond_schema_list() {

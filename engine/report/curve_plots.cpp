@@ -1,4 +1,5 @@
 #include "report/curve_plots.hpp"
+#include "report/case_tables.hpp"
 
 #include <algorithm>
 #include <array>
@@ -122,8 +123,9 @@ Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target
   if (frame.y.is_empty()) return {};
   std::vector<Asked> asked;
   for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
-    if (!targets[i].measure && targets[i].curve.curve == curve) {
-      asked.push_back({&targets[i], &sheet.assessment.targets[i]});
+    const objectives::Verdict* verdict = drawn_verdict(sheet, i);
+    if (verdict != nullptr && !targets[i].measure && targets[i].curve.curve == curve) {
+      asked.push_back({&targets[i], verdict});
       hold(frame.y, asked.back());
     }
   }

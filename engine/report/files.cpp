@@ -43,9 +43,15 @@ void clear_layouts(const std::filesystem::path& layouts) {
     if (numbered && !entry.is_symlink() && entry.is_directory()) folders.push_back(entry.path());
   }
   for (const auto& folder : folders) {
-    for (const char* name : own) {
-      std::filesystem::remove(folder / name, error);
-      if (error) fail(folder / name, "cannot be replaced: " + error.message());
+    std::vector<std::filesystem::path> files;
+    for (const char* name : own) files.push_back(folder / name);
+    for (const auto& entry : std::filesystem::directory_iterator(folder, error)) {
+      const std::string name = entry.path().filename().string();
+      if (name.rfind("curves-", 0) == 0 && entry.path().extension() == ".csv") files.push_back(entry.path());
+    }
+    for (const auto& file : files) {
+      std::filesystem::remove(file, error);
+      if (error) fail(file, "cannot be replaced: " + error.message());
     }
     std::filesystem::remove(folder, error);  // fails, as it should, when something else is in it
   }

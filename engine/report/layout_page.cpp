@@ -2,6 +2,7 @@
 #include <functional>
 #include <variant>
 
+#include "report/case_tables.hpp"
 #include "report/csv.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
@@ -60,7 +61,8 @@ Html rule_table(const Sheet& sheet) {
   std::vector<std::vector<Html>> rows;
   for (const auto& rule : sheet.assessment.rules) {
     rows.push_back({head_cell(text(rule.name)), cell(quantity(rule.demanded, 1, rule.unit)),
-                    number_cell(quantity(rule.achieved, 1, rule.unit)), cell(rule.where),
+                    number_cell(quantity(rule.achieved, 1, rule.unit)),
+                    cell(rule.where + (rule.in.empty() ? "" : ", in " + rule.in)),
                     number_cell(shown(rule.at_travel, 1) + " mm"), element("td", met_mark(rule.met))});
   }
   Html out;
@@ -195,6 +197,9 @@ Html files(const Sheet& sheet) {
   list.emplace_back("drawing_mm.dxf", "for CAD: R12, millimetres, origin at the bottom bracket");
   list.emplace_back("drawing.svg", "the drawing, true lengths in mm");
   Html items;
+  for (const search::CaseSheet& one : sheet.cases)
+    items +=
+        element("li", link_to(curves_file(one), curves_file(one)) + text(" – ") + text("the curves in " + one.name));
   for (const auto& [name, what] : list) {
     items += element("li", link_to(std::string(name), name) + text(" – ") + text(what));
   }
@@ -230,6 +235,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
   if (!targets.empty()) main += section("Targets", target_table(sheet, targets));
+  if (!sheet.cases.empty()) main += section("Settings and sizes", case_tables(sheet, targets));
   const Html rules = rule_table(sheet);
   if (!rules.empty()) main += section("Packaging and feasibility", rules);
   main +=

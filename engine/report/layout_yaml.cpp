@@ -66,6 +66,8 @@ class Writer {
     drive();
     set_up();
     loads();
+    settings();
+    sizes();
     out_ += "sag: { fraction: " + exact(layout_.sag.fraction) +
             ", of: " + (layout_.sag.of == bike::SagOf::wheel ? "wheel" : "shock") + " }\n";
     return out_;
@@ -84,11 +86,7 @@ class Writer {
     const auto& front = layout_.front;
     out_ += "bike:\n  wheels:\n    rear: { radius: " + exact(layout_.rear_radius) +
             " }\n    front: { radius: " + exact(layout_.front_radius) + " }\n";
-    out_ += "  front: { axle: " + pair_of(front.axle);
-    if (front.head_tube) {
-      out_ += ", reach: " + exact(front.head_tube->top.x) + ", stack: " + exact(front.head_tube->top.y);
-    }
-    out_ += ", head_angle: " + exact(front.head_angle) + ", travel: " + exact(front.travel) +
+    out_ += "  front: { " + front_place(front) + ", travel: " + exact(front.travel) +
             ", follows: " + follows[static_cast<std::size_t>(front.follows)];
     if (front.follows == bike::ForkFollows::at_sag || front.sag > 0.0) out_ += ", sag: " + exact(front.sag);
     out_ += " }\n  cg: { x: " + exact(layout_.cg.x) + ", height: " + exact(layout_.cg.height) +
@@ -207,6 +205,39 @@ class Writer {
                 ", gear: " + layout_.drivetrain.gears[static_cast<std::size_t>(load.gear)].name();
       out_ += " }\n";
     }
+  }
+
+  void settings() {
+    if (!layout_.settings.empty()) out_ += "settings:\n";
+    for (const bike::Setting& setting : layout_.settings) {
+      out_ += "  - name: " + scalar(setting.name) + "\n";
+      std::string moves;
+      for (const auto& [point, by] : setting.moves)
+        moves += (moves.empty() ? "" : ", ") + point_name(point) + ": " + pair_of(by);
+      if (!moves.empty()) out_ += "    move: { " + moves + " }\n";
+      if (setting.shock)
+        out_ += "    shock: { length: " + exact(setting.shock->length) + ", stroke: " + exact(setting.shock->stroke) +
+                " }\n";
+      if (setting.rear_radius) out_ += "    wheels: { rear: { radius: " + exact(*setting.rear_radius) + " } }\n";
+    }
+  }
+
+  void sizes() {
+    if (!layout_.sizes.empty()) out_ += "sizes:\n";
+    for (const bike::Size& size : layout_.sizes) {
+      out_ += "  - name: " + scalar(size.name) + "\n";
+      if (size.front) out_ += "    front: { " + front_place(*size.front) + " }\n";
+      if (size.chainstay != 0.0) out_ += "    chainstay: " + exact(size.chainstay) + "\n";
+      if (size.rider) out_ += "    rider: " + exact(*size.rider) + "\n";
+      if (size.cg) out_ += "    cg: { x: " + exact(size.cg->x) + ", height: " + exact(size.cg->height) + " }\n";
+    }
+  }
+
+  static std::string front_place(const bike::Front& front) {
+    std::string out = "axle: " + pair_of(front.axle);
+    if (front.head_tube)
+      out += ", reach: " + exact(front.head_tube->top.x) + ", stack: " + exact(front.head_tube->top.y);
+    return out + ", head_angle: " + exact(front.head_angle);
   }
 
   static std::string list(const std::vector<double>& numbers) {

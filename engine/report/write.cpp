@@ -1,5 +1,6 @@
 #include "report/write.hpp"
 
+#include "report/case_tables.hpp"
 #include "report/csv.hpp"
 #include "report/drawing.hpp"
 #include "report/dxf.hpp"
@@ -66,12 +67,13 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
                              comment(
                                  "lengths in mm, angles in degrees; frame axes: origin at the bottom bracket, x "
                                  "forward, y up, topped out") +
-                             layout_yaml(sheet.layout);
+                             layout_yaml(sheet.drawn ? *sheet.drawn : sheet.layout);
     make_folder(place);
     write_file(place / "layout.yaml", yaml);
     write_file(place / "curves.csv", curves_csv(sheet.motion.table));
     write_file(place / "pivots.csv", pivots_csv(sheet));
     write_file(place / "geometry.csv", geometry_csv(sheet));
+    for (const search::CaseSheet& one : sheet.cases) write_file(place / curves_file(one), curves_csv(one.curves));
     if (!sheet.set_up.empty()) write_file(place / "set_up.csv", set_up_csv(sheet));
     if (!sheet.loads.empty()) write_file(place / "loads.csv", loads_csv(sheet));
     write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));

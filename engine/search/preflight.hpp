@@ -13,7 +13,9 @@ namespace trammel::search {
 /// holds for the demands as written, over the whole of every range: bands on one curve that exclude each other at a
 /// common place (leverage and motion ratio count as one), values that a curve has by definition, bounds of points by
 /// interval arithmetic over their ranges, boxes that a point's range never enters, pivots that can never be far enough
-/// apart, and travel against the least and greatest leverage (travel is the mean leverage times the stroke).
+/// apart, and travel against the least and greatest leverage (travel is the mean leverage times the stroke). A brief
+/// with settings and sizes is looked at case by case; of one that moves points, only for what has nothing to do with
+/// where they lie.
 std::vector<std::string> proven_conflicts(const brief::Brief& brief);
 
 /// What trying layouts shows. Not a proof: the sentences say how many were tried.

@@ -71,7 +71,9 @@ std::string in_words(const Place& place) {
 
 class Proofs {
  public:
-  explicit Proofs(const brief::Brief& brief) : brief_(brief), bounds_(point_bounds(brief)) {
+  /// With `places_known` false nothing is made of where points lie.
+  Proofs(const brief::Brief& brief, bool places_known)
+      : brief_(brief), places_known_(places_known), bounds_(point_bounds(brief)) {
     for (const Target& t : brief.targets)
       if (t.must) musts_.push_back(&t);
   }
@@ -81,8 +83,10 @@ class Proofs {
       known_values(*musts_[i]);
       for (std::size_t j = 0; j < i; ++j) pair(*musts_[j], *musts_[i]);
     }
-    boxes();
-    pivots();
+    if (places_known_) {
+      boxes();
+      pivots();
+    }
     return std::move(sentences_);
   }
 
@@ -191,11 +195,11 @@ class Proofs {
       case Curve::kickback:
         return Interval{0.0, 0.0};
       case Curve::axle_x:
-        return axle.x;
+        return places_known_ ? std::optional(axle.x) : std::nullopt;
       case Curve::axle_y:
-        return axle.y;
+        return places_known_ ? std::optional(axle.y) : std::nullopt;
       case Curve::chainstay:
-        return distance_from_origin(axle);
+        return places_known_ ? std::optional(distance_from_origin(axle)) : std::nullopt;
       default:
         return std::nullopt;
     }
@@ -253,6 +257,7 @@ class Proofs {
   }
 
   const brief::Brief& brief_;
+  bool places_known_;
   std::vector<PointBounds> bounds_;
   std::vector<const Target*> musts_;
   std::vector<std::string> sentences_;
@@ -261,7 +266,23 @@ class Proofs {
 }  // namespace
 
 std::vector<std::string> proven_conflicts(const brief::Brief& brief) {
-  return Proofs(brief).all();
+  if (brief.layout.settings.empty() && brief.layout.sizes.empty()) return Proofs(brief, true).all();
+  std::vector<std::string> out;
+  for (const CaseSetup& one : cases_of(brief.layout, brief.targets)) {
+    brief::Brief only = brief;
+    only.layout = bike::unsettled(brief.layout, one.which);
+    only.targets = one.targets;
+    const int setting = one.which.setting, size = one.which.size;
+    const bike::Setting* set = setting < 0 ? nullptr : &brief.layout.settings[static_cast<std::size_t>(setting)];
+    const bike::Size* sized = size < 0 ? nullptr : &brief.layout.sizes[static_cast<std::size_t>(size)];
+    if (set != nullptr && set->shock) only.shocks.clear();
+    // Ranges tell where points lie as drawn.
+    const bool moved =
+        (set != nullptr && (set->shock || !set->moves.empty())) || (sized != nullptr && sized->chainstay != 0.0);
+    for (std::string& sentence : Proofs(only, !moved).all())
+      if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
+  }
+  return out;
 }
 
 }  // namespace trammel::search

@@ -3,15 +3,25 @@
 #include <algorithm>
 
 namespace trammel::search {
+
 Scorer::Scorer(const Setup& setup, int choice)
-    : setup_(&setup),
-      demands_(&setup.demands[static_cast<std::size_t>(choice)]),
-      choice_(choice),
-      evaluator_(make_evaluator(*demands_, setup.instruction_set)),
-      x_(static_cast<std::size_t>(setup.design.size())) {}
+    : setup_(&setup), choice_(choice), x_(static_cast<std::size_t>(setup.design.size())) {
+  const bike::Layout layout = setup.design.with_choice(choice);
+  for (std::size_t k = 0; k < setup.cases.size(); ++k) {
+    const std::size_t at = static_cast<std::size_t>(choice) * setup.cases.size() + k;
+    const bike::Model& model = setup.models[at];
+    const bike::Case& which = setup.cases[k].which;
+    parts_.push_back({&setup.demands[at],
+                      make_evaluator(setup.demands[at], setup.instruction_set),
+                      {model, layout, which},
+                      {model, layout, which},
+                      {model, layout, which},
+                      {}});
+  }
+}
 
 void Scorer::put(std::size_t layout) {
-  setup_->design.place<math::Pack<width>>(x_, choice_, wide_points_);
+  setup_->design.place<Wide>(x_, choice_, wide_points_);
   for (std::size_t p = 0; p < wide_points_.size(); ++p)
     for (std::size_t i = 0; i < width; ++i) {
       block_.at(layout + i, p, 0) = math::lane(wide_points_[p].x, i);
@@ -19,59 +29,145 @@ void Scorer::put(std::size_t layout) {
     }
 }
 
+void Scorer::screen_case(Part& part, const objectives::Emphasis& emphasis, double limit) {
+  const std::size_t points = block_.points(), n = left_.size();
+  case_block_.resize(n, points);
+  case_screened_.resize(n);
+  wide_points_.resize(points);
+  for (std::size_t first = 0; first < n; first += width) {
+    const auto of_lane = [&](std::size_t i) { return left_[std::min(first + i, n - 1)]; };
+    for (std::size_t p = 0; p < points; ++p)
+      for (std::size_t i = 0; i < width; ++i) {
+        math::set_lane(wide_points_[p].x, i, block_.at(of_lane(i), p, 0));
+        math::set_lane(wide_points_[p].y, i, block_.at(of_lane(i), p, 1));
+      }
+    part.wide_points.apply(wide_points_);
+    for (std::size_t p = 0; p < points; ++p)
+      for (std::size_t i = 0; i < width; ++i) {
+        case_block_.at(first + i, p, 0) = math::lane(wide_points_[p].x, i);
+        case_block_.at(first + i, p, 1) = math::lane(wide_points_[p].y, i);
+      }
+  }
+  part.evaluator->screen(case_block_, emphasis, limit, case_screened_);
+}
+
+void Scorer::screen_block(const objectives::Emphasis& emphasis, double limit) {
+  using objectives::Screened;
+  using objectives::Stage;
+  screened_.resize(block_.layouts());
+  if (parts_.size() == 1 && parts_.front().points.none()) {
+    parts_.front().evaluator->screen(block_, emphasis, limit, screened_);
+    return;
+  }
+  left_.resize(block_.layouts());
+  for (std::size_t i = 0; i < left_.size(); ++i) left_[i] = i;
+  std::fill(screened_.begin(), screened_.end(), Screened{});
+  for (Part& part : parts_) {
+    if (left_.empty()) return;
+    screen_case(part, emphasis, limit);
+    std::size_t still = 0;
+    for (std::size_t i = 0; i < left_.size(); ++i) {
+      const Screened& here = case_screened_[i];
+      Screened& sum = screened_[left_[i]];
+      sum = {sum.figure + here.figure, here.stage, here.assembles, here.joint};
+      if (here.stage != Stage::through) continue;
+      if (sum.figure > limit)
+        sum.stage = Stage::curves;
+      else
+        left_[still++] = left_[i];
+    }
+    left_.resize(still);
+  }
+}
+
 std::span<const objectives::Screened> Scorer::screen(std::uint64_t first, std::size_t n,
                                                      const objectives::Emphasis& emphasis, double limit) {
-  block_.resize(n, demands_->model.layout.mechanism.points.size());
-  screened_.resize(n);
+  block_.resize(n, setup_->brief.layout.mechanism.points.size());
   setup_->sobol.points(first, n, bits_, sample_, [&](std::size_t i, const std::vector<double>& x) {
     const std::size_t lane = i % width;
     for (std::size_t k = 0; k < x.size(); ++k) math::set_lane(x_[k], lane, x[k]);
     if (lane + 1 == width || i + 1 == n) put(i - lane);
   });
-  evaluator_->screen(block_, emphasis, limit, screened_);
+  screen_block(emphasis, limit);
   return screened_;
 }
 
 objectives::Screened Scorer::screen(std::span<const double> x, const objectives::Emphasis& emphasis, double limit) {
-  block_.resize(1, demands_->model.layout.mechanism.points.size());
-  for (std::size_t k = 0; k < x.size(); ++k) x_[k] = math::Pack<width>(x[k]);
+  block_.resize(1, setup_->brief.layout.mechanism.points.size());
+  for (std::size_t k = 0; k < x.size(); ++k) x_[k] = Wide(x[k]);
   put(0);
-  objectives::Screened out;
-  evaluator_->screen(block_, emphasis, limit, std::span(&out, 1));
-  return out;
+  screen_block(emphasis, limit);
+  return screened_.front();
 }
 
 std::string Scorer::failure(const objectives::Screened& screened) const {
-  return objectives::assembly_failure(demands_->model, static_cast<std::size_t>(screened.joint));
+  // A joint's number and name come from the linkage's order of assembly, which all cases share.
+  return objectives::assembly_failure(parts_.front().demands->model, static_cast<std::size_t>(screened.joint));
 }
 
 void Scorer::find_tangents(std::span<const double> x) {
   tangents_.resize(x.size());
   slope_x_.resize(x.size());
+  for (Part& part : parts_)
+    if (part.points.settles()) part.tangents.resize(x.size());
   for (std::size_t first = 0; first < x.size(); first += partials) {
     const std::size_t last = std::min(x.size(), first + partials);
     for (std::size_t i = 0; i < x.size(); ++i)
       slope_x_[i] = i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
     setup_->design.place<Derivative>(slope_x_, choice_, slope_points_);
-    for (std::size_t i = first; i < last; ++i) {
-      tangents_[i].resize(slope_points_.size());
-      for (std::size_t p = 0; p < slope_points_.size(); ++p)
-        tangents_[i][p] = {slope_points_[p].x.d[i - first], slope_points_[p].y.d[i - first]};
+    const auto take = [&](const std::vector<math::Vec2<Derivative>>& points, bike::Tangents& out) {
+      for (std::size_t i = first; i < last; ++i) {
+        out[i].resize(points.size());
+        for (std::size_t p = 0; p < points.size(); ++p)
+          out[i][p] = {points[p].x.d[i - first], points[p].y.d[i - first]};
+      }
+    };
+    take(slope_points_, tangents_);
+    for (Part& part : parts_) {
+      if (!part.points.settles()) continue;
+      case_slopes_ = slope_points_;
+      part.slope_points.apply(case_slopes_);
+      take(case_slopes_, part.tangents);
     }
   }
 }
 
+const std::vector<math::Vec2<double>>& Scorer::points_in(Part& part, const std::vector<math::Vec2<double>>& drawn) {
+  if (part.points.none()) return drawn;
+  case_points_ = drawn;
+  part.points.apply(case_points_);
+  return case_points_;
+}
+
 double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {
   setup_->design.place<double>(x, choice_, points_);
-  const double figure = objectives::figure(*demands_, evaluator_->evaluate(points_), emphasis);
+  double figure = 0.0;
+  for (Part& part : parts_)
+    figure += objectives::figure(*part.demands, part.evaluator->evaluate(points_in(part, points_)), emphasis);
   if (gradient.empty()) return figure;
   find_tangents(x);
-  evaluator_->gradient(tangents_, emphasis, gradient);
+  // A case that only moves points by fixed amounts has the tangents of the layout as drawn.
+  const auto tangents_of = [&](const Part& part) -> const bike::Tangents& {
+    return part.points.settles() ? part.tangents : tangents_;
+  };
+  parts_.front().evaluator->gradient(tangents_of(parts_.front()), emphasis, gradient);
+  case_gradient_.resize(gradient.size());
+  for (std::size_t k = 1; k < parts_.size(); ++k) {
+    parts_[k].evaluator->gradient(tangents_of(parts_[k]), emphasis, case_gradient_);
+    for (std::size_t i = 0; i < gradient.size(); ++i) gradient[i] += case_gradient_[i];
+  }
   return figure;
 }
 
 objectives::Assessment Scorer::assessment(std::span<const double> x) {
-  return assess(*demands_, evaluator_->evaluate(setup_->design.layout(x, choice_).mechanism.points));
+  const std::vector<math::Vec2<double>> drawn = setup_->design.layout(x, choice_).mechanism.points;
+  std::vector<objectives::CaseAssessment> cases;
+  for (std::size_t k = 0; k < parts_.size(); ++k) {
+    const CaseSetup& one = setup_->cases[k];
+    cases.push_back({one.name, one.numbers,
+                     assess(*parts_[k].demands, parts_[k].evaluator->evaluate(points_in(parts_[k], drawn)))});
+  }
+  return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets);
 }
 
 objectives::Assessment assess_layout(const bike::Layout& layout, const std::vector<objectives::Target>& targets,

@@ -5,11 +5,15 @@
 #include <span>
 #include <vector>
 
+#include "objectives/merge.hpp"
 #include "search/setup.hpp"
 
 namespace trammel::search {
 
 /// Per-task workspace of one choice; nothing is allocated after the first call of each member.
+///
+/// The figure of a layout is the sum over its cases. As no term is negative, a layout that one case alone puts over a
+/// limit is out, and the other cases are moved only for those that are left.
 class Scorer {
  public:
   /// `setup` must outlive it.
@@ -31,32 +35,49 @@ class Scorer {
 
  private:
   static constexpr int width = objectives::Block::lanes;
+  using Wide = math::Pack<width>;
   /// Variables whose effect on the points is taken at once.
   static constexpr std::size_t partials = 4;
   using Derivative = math::Dual<partials>;
 
-  /// How the points move with the variables.
+  /// What one case needs.
+  struct Part {
+    const objectives::Demands* demands;
+    std::unique_ptr<objectives::Evaluator> evaluator;
+    bike::CasePoints<double> points;
+    bike::CasePoints<Wide> wide_points;
+    bike::CasePoints<Derivative> slope_points;
+    bike::Tangents tangents;  ///< of a case that settles
+  };
+
+  /// How the points move with the variables, as drawn and in the cases that settle.
   void find_tangents(std::span<const double> x);
-  /// The layouts of x_'s lanes into the block, from `layout` on.
+  /// Points of the case, taken from those as drawn.
+  const std::vector<math::Vec2<double>>& points_in(Part& part, const std::vector<math::Vec2<double>>& drawn);
+  /// The layouts of x_'s lanes into the block of layouts as drawn, from `layout` on.
   void put(std::size_t layout);
+  /// Screens the layouts of the block as drawn.
+  void screen_block(const objectives::Emphasis& emphasis, double limit);
+  /// Screens layouts of the block in one case, those that `left_` numbers.
+  void screen_case(Part& part, const objectives::Emphasis& emphasis, double limit);
 
   const Setup* setup_;
-  const objectives::Demands* demands_;
   int choice_;
-  std::unique_ptr<objectives::Evaluator> evaluator_;
-  objectives::Block block_;
-  std::vector<objectives::Screened> screened_;
+  std::vector<Part> parts_;
+  objectives::Block block_, case_block_;
+  std::vector<objectives::Screened> screened_, case_screened_;
+  std::vector<std::size_t> left_;  ///< layouts of the block that are within the limit so far
   std::vector<std::uint64_t> bits_;
-  std::vector<double> sample_;
-  std::vector<math::Pack<width>> x_;
-  std::vector<math::Vec2<math::Pack<width>>> wide_points_;
-  std::vector<math::Vec2<double>> points_;
+  std::vector<double> sample_, case_gradient_;
+  std::vector<Wide> x_;
+  std::vector<math::Vec2<Wide>> wide_points_;
+  std::vector<math::Vec2<double>> points_, case_points_;
   std::vector<Derivative> slope_x_;
-  std::vector<math::Vec2<Derivative>> slope_points_;
+  std::vector<math::Vec2<Derivative>> slope_points_, case_slopes_;
   bike::Tangents tangents_;
 };
 
-/// Verdicts on a layout that stands by itself.
+/// Verdicts on a layout that stands by itself, as drawn.
 objectives::Assessment assess_layout(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
                                      const objectives::Packaging& packaging);
 

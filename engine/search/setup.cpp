@@ -2,13 +2,31 @@
 
 namespace trammel::search {
 
+std::vector<CaseSetup> cases_of(const bike::Layout& layout, const std::vector<objectives::Target>& targets) {
+  std::vector<CaseSetup> out;
+  for (const bike::Case& which : bike::cases_of(layout)) {
+    CaseSetup one{which, bike::name_of(layout, which), {}, {}};
+    for (std::size_t t = 0; t < targets.size(); ++t) {
+      if (!bike::holds_in(layout, which, targets[t].in)) continue;
+      one.targets.push_back(targets[t]);
+      one.numbers.push_back(t);
+    }
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
 Setup::Setup(const brief::Brief& b, std::optional<objectives::InstructionSet> set)
     : brief(b),
       design(b),
+      cases(cases_of(b.layout, b.targets)),
       instruction_set(set.value_or(objectives::usable_instruction_sets().back())),
       sobol(design.size(), b.search.seed) {
-  for (int choice = 0; choice < design.choices(); ++choice) models.push_back(make_model(design.with_choice(choice)));
-  for (const bike::Model& model : models) demands.emplace_back(model, b.targets, b.packaging);
+  for (int choice = 0; choice < design.choices(); ++choice)
+    for (const CaseSetup& one : cases)
+      models.push_back(make_model(bike::unsettled(design.with_choice(choice), one.which)));
+  for (std::size_t i = 0; i < models.size(); ++i)
+    demands.emplace_back(models[i], cases[i % cases.size()].targets, b.packaging);
 }
 
 std::string engine_version() {

@@ -3,13 +3,24 @@
 
 #include <vector>
 
-#include "bike/model.hpp"
+#include "bike/cases.hpp"
 #include "brief/brief.hpp"
 #include "objectives/evaluator.hpp"
 #include "search/design.hpp"
 #include "search/sobol.hpp"
 
 namespace trammel::search {
+
+/// One case of a brief's layout, with what is wished of it there.
+struct CaseSetup {
+  bike::Case which;
+  std::string name;
+  std::vector<objectives::Target> targets;
+  std::vector<std::size_t> numbers;  ///< of its targets in the brief
+};
+
+/// One for each case of the brief's layout; of a layout that is only as drawn, one with all targets.
+std::vector<CaseSetup> cases_of(const bike::Layout& layout, const std::vector<objectives::Target>& targets);
 
 struct Setup {
   /// `brief` must outlive it and have at least one variable. Without `set` the widest that the processor runs is
@@ -21,8 +32,9 @@ struct Setup {
 
   const brief::Brief& brief;
   Design design;
-  std::vector<bike::Model> models;           ///< one a choice
-  std::vector<objectives::Demands> demands;  ///< one a choice
+  std::vector<CaseSetup> cases;              ///< at least one
+  std::vector<bike::Model> models;           ///< one a choice and case, a choice's cases together
+  std::vector<objectives::Demands> demands;  ///< likewise
   objectives::InstructionSet instruction_set;
   Sobol sobol;
 };

@@ -11,7 +11,7 @@
 #include "bike/set_up.hpp"
 #include "bike/table.hpp"
 #include "brief/brief.hpp"
-#include "objectives/verdict.hpp"
+#include "objectives/merge.hpp"
 #include "search/conflict.hpp"
 #include "search/front_set.hpp"
 
@@ -26,11 +26,22 @@ struct VariedValue {
   double value = 0.0;
 };
 
+/// A shortlisted layout in one of its settings and sizes.
+struct CaseSheet {
+  std::string name;                   ///< "low", "M", "low-M"
+  bike::Layout layout;                ///< as a layout of its own
+  objectives::CaseAssessment judged;  ///< the targets that hold in it
+  bike::CurveTable curves;            ///< through the whole stroke, every curve
+  double travel = 0.0;                ///< bottomed, mm
+  std::vector<bike::GeometryRow> geometry;
+  std::vector<bike::SetUpRow> set_up;
+};
+
 /// A shortlisted layout.
 struct Sheet {
   int rank = 0;         ///< from 1
   std::string id;       ///< "unit-index", stable for a brief and seed
-  bike::Layout layout;  ///< with its numbers
+  bike::Layout layout;  ///< with its numbers; of several cases the first
   objectives::Assessment assessment;
   std::vector<VariedValue> varied;
   bike::Motion motion;  ///< through the whole stroke, every curve
@@ -38,6 +49,8 @@ struct Sheet {
   std::vector<bike::GeometryRow> geometry;
   std::vector<bike::SetUpRow> set_up;  ///< one a rider; empty without a spring and masses
   std::vector<bike::CaseLoads> loads;  ///< one a load case
+  std::optional<bike::Layout> drawn;   ///< with its settings and sizes, where it has any
+  std::vector<CaseSheet> cases;        ///< likewise, every setting in every size
 };
 
 /// A ranked layout that the report shows only as a mark in its scatter and parallel-axes views.

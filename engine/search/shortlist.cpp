@@ -97,8 +97,11 @@ std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFil
   return ids;
 }
 
-Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
-                 const objectives::Packaging& packaging) {
+namespace {
+
+/// A layout that is only one.
+Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
+               const objectives::Packaging& packaging) {
   Sheet sheet;
   sheet.layout = layout;
   sheet.motion = bike::trace(layout, report_stations, true);
@@ -110,6 +113,27 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
   sheet.set_up = bike::set_up(layout);
   sheet.loads = bike::pivot_loads(layout, report_stations);
   return sheet;
+}
+
+}  // namespace
+
+Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
+                 const objectives::Packaging& packaging) {
+  if (layout.settings.empty() && layout.sizes.empty()) return sheet_of(layout, targets, packaging);
+  Sheet out;
+  std::vector<objectives::CaseAssessment> judged;
+  std::vector<CaseSheet> cases;
+  for (const CaseSetup& one : cases_of(layout, targets)) {
+    Sheet sheet = sheet_of(bike::layout_of(layout, one.which), one.targets, packaging);
+    judged.push_back({one.name, one.numbers, sheet.assessment});
+    cases.push_back({one.name, sheet.layout, judged.back(), sheet.motion.table, sheet.bottomed.travel, sheet.geometry,
+                     sheet.set_up});
+    if (cases.size() == 1) out = std::move(sheet);
+  }
+  out.assessment = objectives::merged(judged, targets);
+  out.drawn = layout;
+  out.cases = std::move(cases);
+  return out;
 }
 
 StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
@@ -154,6 +178,7 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
     sheet.rank = static_cast<int>(report.shortlist.size()) + 1;
     sheet.id = layout_id(row);
     sheet.layout.title = setup.brief.layout.title + ", layout " + sheet.id;
+    if (sheet.drawn) sheet.drawn->title = sheet.layout.title;
     sheet.varied = varied_values(setup.design, row.design);
     for (Mark& mark : report.marks)
       if (mark.id == sheet.id) mark.rank_in_shortlist = sheet.rank;

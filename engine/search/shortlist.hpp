@@ -42,7 +42,8 @@ struct Stopped : std::runtime_error {
   Stopped() : std::runtime_error("stopped") {}
 };
 
-/// A stand-alone layout judged and traced, for reports and comparisons. Throws bike::MotionFailure.
+/// A stand-alone layout judged and traced in all its settings and sizes, for reports and comparisons. Throws
+/// bike::MotionFailure.
 Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
                  const objectives::Packaging& packaging);
 

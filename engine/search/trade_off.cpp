@@ -27,28 +27,52 @@ bool demanded(const objectives::Target& target, int number, const brief::TradeOf
          (trade_off.keep_wishes && std::none_of(trade_off.between.begin(), trade_off.between.end(), holds));
 }
 
-/// Hands the parts of the figures, then the constraints, to the two takers in a fixed order; after march and curves.
+/// One case of a layout, in one number type.
+template <class T>
+struct CaseMotion {
+  const CaseSetup* of;
+  bike::CasePoints<T> place;
+  objectives::Assessor<T> assessor;
+  std::vector<math::Vec2<T>> points;
+
+  CaseMotion(const Setup& setup, int choice, std::size_t which)
+      : CaseMotion(setup.cases[which], setup.demands[static_cast<std::size_t>(choice) * setup.cases.size() + which],
+                   setup.design.with_choice(choice)) {}
+  CaseMotion(const CaseSetup& one, const objectives::Demands& demands, const bike::Layout& layout)
+      : of(&one), place(demands.model, layout, one.which), assessor(demands) {}
+
+  void move(const std::vector<math::Vec2<T>>& drawn) {
+    points = drawn;
+    place.apply(points);
+    assessor.march(points);
+    assessor.curves();
+  }
+};
+
+/// Hands the parts of the figures, then the constraints, to the two takers in a fixed order; after `move`.
 template <class T, class TakePart, class TakeConstraint>
-void collect(const objectives::Assessor<T>& a, const brief::TradeOff& trade_off, TakePart part,
-             TakeConstraint constraint) {
-  const objectives::Demands& demands = a.demands();
-  const objectives::Outcome<T>& found = a.outcome();
+void collect(const CaseMotion<T>& one, const brief::TradeOff& trade_off, TakePart part, TakeConstraint constraint) {
+  const objectives::Demands& demands = one.assessor.demands();
+  const objectives::Outcome<T>& found = one.assessor.outcome();
   for (std::size_t group = 0; group < trade_off.between.size(); ++group) {
     for (const int number : trade_off.between[group]) {
-      const auto t = static_cast<std::size_t>(number);
+      const std::vector<std::size_t>& numbers = one.of->numbers;
+      const auto here = std::find(numbers.begin(), numbers.end(), static_cast<std::size_t>(number));
+      if (here == numbers.end()) continue;
+      const auto t = static_cast<std::size_t>(here - numbers.begin());
       const double per_tolerance = 1.0 / demands.targets[t].tolerance;
       for (std::size_t i = 0; i < found.values[t].size(); ++i) {
-        const objectives::Allowed allowed = demands.allowed[t][i];
+        const objectives::Allowed& allowed = demands.allowed[t][i];
         if (std::isfinite(allowed.lo)) part(group, (T(allowed.lo) - found.values[t][i]) * per_tolerance);
         if (std::isfinite(allowed.hi)) part(group, (found.values[t][i] - T(allowed.hi)) * per_tolerance);
       }
     }
   }
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
-    if (!demanded(demands.targets[t], static_cast<int>(t), trade_off)) continue;
+    if (!demanded(demands.targets[t], static_cast<int>(one.of->numbers[t]), trade_off)) continue;
     const double per_tolerance = 1.0 / demands.targets[t].tolerance;
     for (std::size_t i = 0; i < found.values[t].size(); ++i) {
-      const objectives::Allowed allowed = demands.allowed[t][i];
+      const objectives::Allowed& allowed = demands.allowed[t][i];
       const T beyond = math::max(T(allowed.lo) - found.values[t][i], found.values[t][i] - T(allowed.hi));
       constraint(beyond * per_tolerance + T(to_spare));
     }
@@ -61,20 +85,27 @@ void collect(const objectives::Assessor<T>& a, const brief::TradeOff& trade_off,
 }  // namespace
 
 struct TradeOffModel::Parts {
-  Parts(const Setup& s, int c, const brief::TradeOff& t)
-      : setup(s),
-        choice(c),
-        trade_off(t),
-        plain(s.demands[static_cast<std::size_t>(c)]),
-        slopes(s.demands[static_cast<std::size_t>(c)]) {}
+  Parts(const Setup& s, int c, const brief::TradeOff& t) : setup(s), choice(c), trade_off(t) {
+    for (std::size_t which = 0; which < s.cases.size(); ++which) {
+      plain.emplace_back(s, c, which);
+      slopes.emplace_back(s, c, which);
+    }
+  }
+
+  /// Moves every case of the layout at x and collects.
+  template <class TakePart, class TakeConstraint>
+  void collect_plain(std::span<const double> x, TakePart part, TakeConstraint constraint) {
+    setup.design.place<double>(x, choice, points);
+    for (CaseMotion<double>& one : plain) {
+      one.move(points);
+      collect(one, trade_off, part, constraint);
+    }
+  }
 
   bool evaluate(std::span<const double> x, FrontEvaluation& out) {
-    setup.design.place<double>(x, choice, points);
-    plain.march(points);
-    plain.curves();
     std::size_t p = 0, c = 0;
-    collect(
-        plain, trade_off, [&](std::size_t, double value) { out.parts[p++] = value; },
+    collect_plain(
+        x, [&](std::size_t, double value) { out.parts[p++] = value; },
         [&](double value) { out.constraints[c++] = value; });
     if (out.part_slopes.empty() && out.jacobian.empty()) return true;
     const std::size_t n = x.size();
@@ -85,15 +116,16 @@ struct TradeOffModel::Parts {
         slope_x[i] =
             i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
       setup.design.place<Derivative>(slope_x, choice, slope_points);
-      slopes.march(slope_points);
-      slopes.curves();
       p = c = 0;
       const auto write = [&](const Derivative& y, std::span<double> rows, std::size_t row) {
         for (std::size_t i = first; i < last; ++i) rows[row * n + i] = y.d[i - first];
       };
-      collect(
-          slopes, trade_off, [&](std::size_t, const Derivative& y) { write(y, out.part_slopes, p++); },
-          [&](const Derivative& y) { write(y, out.jacobian, c++); });
+      for (CaseMotion<Derivative>& one : slopes) {
+        one.move(slope_points);
+        collect(
+            one, trade_off, [&](std::size_t, const Derivative& y) { write(y, out.part_slopes, p++); },
+            [&](const Derivative& y) { write(y, out.jacobian, c++); });
+      }
     }
     return true;
   }
@@ -101,8 +133,8 @@ struct TradeOffModel::Parts {
   const Setup& setup;
   int choice;
   const brief::TradeOff& trade_off;
-  objectives::Assessor<double> plain;
-  objectives::Assessor<Derivative> slopes;
+  std::vector<CaseMotion<double>> plain;
+  std::vector<CaseMotion<Derivative>> slopes;
   std::vector<math::Vec2<double>> points;
   std::vector<math::Vec2<Derivative>> slope_points;
   std::vector<Derivative> slope_x;
@@ -117,12 +149,8 @@ FrontProblem TradeOffModel::problem() {
   problem.n = parts_->setup.design.size();
   // How many there are of each does not depend on the place.
   const std::vector<double> middle(static_cast<std::size_t>(problem.n), 0.5);
-  parts_->setup.design.place<double>(middle, parts_->choice, parts_->points);
-  parts_->plain.march(parts_->points);
-  parts_->plain.curves();
-  collect(
-      parts_->plain, parts_->trade_off,
-      [&](std::size_t group, double) { problem.figure_of.push_back(static_cast<int>(group)); },
+  parts_->collect_plain(
+      middle, [&](std::size_t group, double) { problem.figure_of.push_back(static_cast<int>(group)); },
       [&](double) { ++problem.constraints; });
   problem.evaluate = [this](std::span<const double> x, FrontEvaluation& out) { return parts_->evaluate(x, out); };
   return problem;

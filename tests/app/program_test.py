@@ -43,6 +43,37 @@ class Help(Case):
         self.assertRegex(self.run_it("--version").stdout, r"\Atrammel \d+\.\d+\.\d+\n\Z")
 
 
+class Cases(Case):
+    LAYOUT = (SINGLE_PIVOT.format(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230,
+                                  stroke=57.5)
+              + "settings: [ { name: low, move: { axle: [4, -7] } }, { name: high } ]\n"
+              + "sizes: [ { name: M }, { name: L, front: { axle: [850, 30] } } ]\n")
+
+    def test_curves_of_a_setting_and_a_size_are_those_of_layouts_drawn_so(self):
+        cased, moved, longer = (self.folder / f"{name}.yaml" for name in ("cased", "moved", "longer"))
+        cased.write_text(self.LAYOUT)
+        moved.write_text(self.LAYOUT.replace("axle: [-437, 30]", "axle: [-433, 23]"))
+        longer.write_text(moved.read_text().replace("axle: [806, 30]", "axle: [850, 30]"))
+        drawn = self.run_it("curves", cased).stdout
+        self.assertEqual(self.run_it("curves", cased, "--setting", "high").stdout, drawn)
+        low = self.run_it("curves", cased, "--setting", "low").stdout
+        self.assertEqual(low, self.run_it("curves", moved).stdout)
+        self.assertNotEqual(low, drawn)
+        self.assertEqual(self.run_it("curves", cased, "--setting", "low", "--size", "L").stdout,
+                         self.run_it("curves", longer).stdout)
+        checked = self.run_it("check", cased).stdout
+        for name in ["low-M", "low-L", "high-M", "high-L"]:
+            self.assertIn(f"  {name}: ", checked)
+
+    def test_a_name_that_is_none(self):
+        cased = self.folder / "cased.yaml"
+        cased.write_text(self.LAYOUT)
+        refused = self.run_it("curves", cased, "--setting", "hihg", expect=2)
+        self.assertIn("did you mean 'high'?", refused.stderr)
+        refused = self.run_it("curves", LAYOUTS[0], "--size", "M", expect=2)
+        self.assertIn("the layout has none", refused.stderr)
+
+
 class Curves(Case):
     def test_header_rows_and_digits(self):
         self.assertGreaterEqual(len(LAYOUTS), 3)

@@ -152,9 +152,9 @@ class Disk(RunCase):
 
     def test_low_water(self):
         self.brief.write_text(changed(self.brief.read_text(), {"shortlist: 8": "shortlist: 2"}))
-        disk = self.small_disk("3m")
-        done = self.run_it("search", self.brief, "--units", 100000, "--out", "disk/study", "--keep-free", "2M", expect=4)
-        self.assertRegex(done.stderr, r"warning: \d\.\d MB are free on the disk, and 2\.0 MB are to be kept")
+        disk = self.small_disk("6m")
+        done = self.run_it("search", self.brief, "--units", 100000, "--out", "disk/study", "--keep-free", "5M", expect=4)
+        self.assertRegex(done.stderr, r"warning: \d\.\d MB are free on the disk, and 5\.0 MB are to be kept")
         self.assertIn("nearly full", done.stderr)
         self.assertIn("`trammel resume disk/study` goes on", done.stderr)
         study = disk / "study"
@@ -163,10 +163,10 @@ class Disk(RunCase):
         self.assertTrue((study / "index.html").exists())  # the room that was kept is enough for it
         self.assertEqual(sorted(p.name for p in study.glob("trammel.study*")), ["trammel.study", "trammel.study.lock"])
         # Nothing has changed: it stops at once.
-        self.run_it("resume", "disk/study", "--units", 100000, "--keep-free", "2M", expect=4)
+        self.run_it("resume", "disk/study", "--units", 100000, "--keep-free", "5M", expect=4)
         self.assertEqual(committed(study), units)
         self.more_room(disk)
-        self.run_it("resume", "disk/study", "--units", units + 3, "--keep-free", "2M")
+        self.run_it("resume", "disk/study", "--units", units + 3, "--keep-free", "5M")
         self.assertEqual(committed(study), units + 3)
         self.same_as_straight("study", study)
 

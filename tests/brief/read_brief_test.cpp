@@ -20,7 +20,8 @@ brief::Brief brief_of(const std::string& text) {
 /// The brief of the corpus with its search line taken out or replaced.
 std::string with_search(const std::string& line) {
   const std::string text = base_text("brief");
-  return text.substr(0, text.find("search:")) + line;
+  const std::size_t at = text.find("search:");
+  return text.substr(0, at) + line + text.substr(text.find('\n', at) + 1);
 }
 
 TEST_CASE("varied points come in an order in which they can be placed") {

@@ -116,6 +116,36 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
     CHECK(x.driving == y.driving);
     CHECK(x.gear == y.gear);
   }
+  REQUIRE(a.settings.size() == b.settings.size());
+  for (std::size_t i = 0; i < a.settings.size(); ++i) {
+    const auto &x = a.settings[i], &y = b.settings[i];
+    CHECK(x.name == y.name);
+    REQUIRE(x.moves.size() == y.moves.size());
+    for (std::size_t move = 0; move < x.moves.size(); ++move) {
+      CHECK(x.moves[move].first == y.moves[move].first);
+      check_same_point(x.moves[move].second, y.moves[move].second);
+    }
+    REQUIRE(x.shock.has_value() == y.shock.has_value());
+    if (x.shock) CHECK(std::pair(x.shock->length, x.shock->stroke) == std::pair(y.shock->length, y.shock->stroke));
+    CHECK(x.rear_radius == y.rear_radius);
+  }
+  REQUIRE(a.sizes.size() == b.sizes.size());
+  for (std::size_t i = 0; i < a.sizes.size(); ++i) {
+    const auto &x = a.sizes[i], &y = b.sizes[i];
+    CHECK(x.name == y.name);
+    REQUIRE(x.front.has_value() == y.front.has_value());
+    if (x.front) {
+      check_same_point(x.front->axle, y.front->axle);
+      CHECK(x.front->head_angle == y.front->head_angle);
+      CHECK(x.front->travel == y.front->travel);
+      REQUIRE(x.front->head_tube.has_value() == y.front->head_tube.has_value());
+      if (x.front->head_tube) check_same_point(x.front->head_tube->top, y.front->head_tube->top);
+    }
+    CHECK(x.chainstay == y.chainstay);
+    CHECK(x.rider == y.rider);
+    REQUIRE(x.cg.has_value() == y.cg.has_value());
+    if (x.cg) CHECK(std::pair(x.cg->x, x.cg->height) == std::pair(y.cg->x, y.cg->height));
+  }
   CHECK(a.sag.fraction == b.sag.fraction);
   CHECK(a.sag.of == b.sag.of);
 }
@@ -185,6 +215,19 @@ TEST_CASE("every choice a layout can make reads back the same") {
     layout.drivetrain.clear_of = {0, 3};
     layout.loads.cases = {{"climb", 700.0, 0.0, 250.0, 3}};
     layout.front.sag = 0.17;
+  }
+  SECTION("settings and sizes") {
+    layout.settings = {{"low", {{3, {1.0 / 3.0, -7.0}}, {5, {2.0, 0.0}}}, bike::Shock{231.0, 60.0, {}}, {}},
+                       {"as-drawn", {}, {}, 351.25}};
+    layout.sizes.resize(2);
+    layout.sizes[0].name = "M";
+    layout.sizes[0].front = layout.front;
+    layout.sizes[0].front->axle.x += 20.1;
+    layout.sizes[0].front->head_angle = 65.2;
+    layout.sizes[0].chainstay = -4.5;
+    layout.sizes[1].name = "L";
+    layout.sizes[1].rider = 91.0;
+    layout.sizes[1].cg = bike::CentreOfGravity{33.0, 1144.0, layout.cg.follows};
   }
   SECTION("idler under the chain, brake on another member") {
     layout.drivetrain.idler = bike::Idler{16, 3, false};

@@ -130,6 +130,25 @@ TEST_CASE("gradient of an extended brief: every entry also on a shock to choose 
   CHECK(tally.assembled > 5);
 }
 
+TEST_CASE("gradient over settings: a moved pivot, and a moved eye on which the linkage settles") {
+  brief::Brief trail = test::trail_brief(), wide = test::wide_brief();
+  for (brief::Brief* brief : {&trail, &wide}) {
+    const auto& names = brief->layout.mechanism.point_names;
+    const auto point = [&](const char* name) {
+      return static_cast<int>(std::find(names.begin(), names.end(), name) - names.begin());
+    };
+    brief->layout.settings = {{"low", {{point("main"), {1.0, -3.0}}}, {}, {}},
+                              {"high", {{point("eye"), {2.0, 1.5}}}, {}, {}}};
+    brief->targets.back().in = "high";
+    const Setup setup(*brief);
+    REQUIRE(setup.cases.size() == 2);
+    const Tally tally = check(setup, 40, {20.0, 0.1}, 23);
+    INFO(tally.assembled << " layouts that assemble, " << tally.sharp << " of " << tally.entries << " entries sharp");
+    CHECK(tally.assembled > 4);
+    CHECK(tally.sharp > 0.9 * tally.entries);
+  }
+}
+
 TEST_CASE("gradient of the curves of springs, chain room and seat, for every kind of spring") {
   // At places of the shock's stroke: a place of wheel travel is found by one Newton step, whose own error (nanometres)
   // shows in differences of curves as steep as these at the end of the stroke.
