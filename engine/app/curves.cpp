@@ -24,6 +24,7 @@ template <class Named>
 int find_named(const char* option, const std::optional<std::string>& name, const std::vector<Named>& list) {
   if (!name) return -1;
   std::vector<std::string> known;
+  known.reserve(list.size());
   for (const Named& one : list) known.push_back(one.name);
   const auto found = std::find(known.begin(), known.end(), *name);
   if (found != known.end()) return static_cast<int>(found - known.begin());

@@ -44,6 +44,7 @@ void clear_layouts(const std::filesystem::path& layouts) {
   }
   for (const auto& folder : folders) {
     std::vector<std::filesystem::path> files;
+    files.reserve(std::size(own));
     for (const char* name : own) files.push_back(folder / name);
     for (const auto& entry : std::filesystem::directory_iterator(folder, error)) {
       const std::string name = entry.path().filename().string();

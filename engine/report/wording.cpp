@@ -94,7 +94,7 @@ std::string wish(const objectives::Target& target) {
 std::string outcome(const objectives::Target& target, const objectives::Verdict& verdict) {
   const int decimals = decimals_for(target.tolerance);
   const std::string where = verdict.in.empty() ? "" : " in " + verdict.in;
-  const std::string out = quantity(verdict.achieved, decimals, unit_of(target)) + where;
+  std::string out = quantity(verdict.achieved, decimals, unit_of(target)) + where;
   if (verdict.met) return out;
   // An excess smaller than the usual digits would read as 0.
   const double excess = verdict.violation;

@@ -38,6 +38,7 @@ GradientCheck check_gradient(const Setup& setup, int layouts) {
   const auto n = static_cast<std::size_t>(setup.design.size());
   GradientCheck check;
   std::vector<Scorer> scorers;
+  scorers.reserve(static_cast<std::size_t>(setup.design.choices()));
   for (int choice = 0; choice < setup.design.choices(); ++choice) scorers.emplace_back(setup, choice);
   std::vector<double> x(n), gradient(n);
   for (int trial = 0; trial < 1000 * layouts && check.layouts < layouts; ++trial) {
