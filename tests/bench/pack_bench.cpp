@@ -1,9 +1,15 @@
 // The same four-bar's curves and every topology's, eight layouts side by side, in the machine's widest registers: this
-// program is compiled for the machine that it runs on.
+// program is compiled for the machine that it runs on, and links nothing that holds packs of another width.
+// Usage: bench_packs LAYOUTS.json (from bench_layouts) [benchmark options]
 #include <benchmark/benchmark.h>
 
-#include "math/pack.hpp"
-#include "tests/bench/sample.hpp"
+#include <fstream>
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "bike/sweep.hpp"
+#include "brief/read.hpp"
+#include "tests/bench/same_curves.hpp"
 
 using namespace trammel;
 using namespace trammel::bench;
@@ -60,19 +66,45 @@ void curves(benchmark::State& state, const bike::Model& model, const std::vector
   });
 }
 
+/// Layouts of the shipped trail brief, as bench_layouts wrote them.
+std::vector<std::vector<linkage::Point>> layouts_of(const char* file, const linkage::Mechanism& mechanism) {
+  std::ifstream in(file);
+  const auto json = nlohmann::json::parse(in);
+  std::vector<std::vector<linkage::Point>> layouts;
+  for (const auto& row : json.at("pivots")) {
+    std::vector<linkage::Point> points = mechanism.points;
+    std::size_t i = 0;
+    for (const char* name : {"main", "stay", "axle", "tail", "rocker", "eye", "mount"}) {
+      points[static_cast<std::size_t>(test::point_named(mechanism, name))] = {row[i][0], row[i][1]};
+      ++i;
+    }
+    layouts.push_back(points);
+  }
+  return layouts;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
-  const Sample sample;
-  benchmark::RegisterBenchmark("packs/kernel_curves", [&](benchmark::State& state) {
-    curves(state, sample.model(), packed(sample.moving), same_curves());
-  });
+  if (argc < 2) {
+    std::cerr << "usage: bench_packs LAYOUTS.json [benchmark options]\n";
+    return 2;
+  }
+  const brief::Reading reading = brief::read_file(TRAMMEL_SOURCE_DIR "/configs/trail-150.yaml");
+  if (!reading.ok()) return 1;
+  const brief::Brief& brief = reading.brief;
+  const bike::Model trail = bike::make_model(brief.layout);
+  const std::vector<std::vector<linkage::Point>> moving = layouts_of(argv[1], brief.layout.mechanism);
+  argv[1] = argv[0];
+  --argc, ++argv;
+  benchmark::RegisterBenchmark("packs/kernel_curves",
+                               [&](benchmark::State& state) { curves(state, trail, packed(moving), same_curves()); });
   benchmark::RegisterBenchmark("packs/by_hand_curves", [&](benchmark::State& state) {
-    const by_hand::Bike<gears> bike = test::by_hand_bike<gears>(sample.brief.layout);
+    const by_hand::Bike<gears> bike = test::by_hand_bike<gears>(brief.layout);
     std::vector<by_hand::Pivots<Pack>> groups;
-    for (const auto& points : packed(sample.moving)) {
+    for (const auto& points : packed(moving)) {
       const auto at = [&](const char* name) {
-        const auto& p = points[static_cast<std::size_t>(test::point_named(sample.brief.layout.mechanism, name))];
+        const auto& p = points[static_cast<std::size_t>(test::point_named(brief.layout.mechanism, name))];
         return by_hand::Complex<Pack>{p.x, p.y};
       };
       groups.push_back({at("main"), at("stay"), at("axle"), at("tail"), at("rocker"), at("eye"), at("mount")});

@@ -5,14 +5,10 @@
 #include <limits>
 
 #include "search/score.hpp"
-#include "tests/bench/by_hand_bike.hpp"
+#include "tests/bench/same_curves.hpp"
 #include "tests/search/briefs.hpp"
 
 namespace trammel::bench {
-
-inline constexpr std::size_t gears = 3;
-inline constexpr std::size_t stations = test::by_hand_stations;
-using ByHandCurves = by_hand::Curves<double, stations, gears>;
 
 /// As the search screens: a unit's first samples, and its figure.
 inline constexpr objectives::Emphasis screening{4.0, 0.0};
@@ -65,13 +61,5 @@ struct Sample {
 
   const bike::Model& model() const { return setup.models[0]; }
 };
-
-/// The curves that the routine written by hand computes.
-inline bike::Wanted same_curves() {
-  bike::Wanted wanted = bike::Wanted::nothing(gears);
-  wanted.anti_rise = true;
-  for (bike::Wanted::OfGear& gear : wanted.gears) gear = {true, true};
-  return wanted;
-}
 
 }  // namespace trammel::bench
