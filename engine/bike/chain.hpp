@@ -28,10 +28,10 @@ Span<T> tangent(const Vec2<T>& from, double from_radius, const Vec2<T>& to, doub
   return {turn_back(d, Vec2<T>{length, T(difference)}) * (T(1.0) / squared), length};
 }
 
-/// Angle by which a direction has turned, radians, −π to π.
+/// Angle by which a unit vector has turned, radians, −π to π.
 template <class T>
 T turn_between(const Vec2<T>& before, const Vec2<T>& after) {
-  return math::atan2(cross(before, after), dot(before, after));
+  return math::unit_angle(cross(before, after), dot(before, after));
 }
 
 /// The run's circles, radii in mm; the idler's is signed (+ over, − under).

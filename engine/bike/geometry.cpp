@@ -10,7 +10,7 @@ class Chart {
  public:
   explicit Chart(const Layout& layout)
       : model_(make_model(layout)), sweep_(model_, 40), wanted_(Wanted::nothing(model_.circles.size())) {
-    wanted_.angles = wanted_.head_tube = true;
+    wanted_.angles = wanted_.head_tube = wanted_.chainstay = true;
     sweep_.march(model_.layout.mechanism.points, [](std::size_t, const linkage::State<double>&) {});
   }
 

@@ -37,11 +37,4 @@ Ground<T> find_ground(const Vec2<T>& rear, const Vec2<T>& front, double rear_rad
   return ground;
 }
 
-/// Front axle when the fork is compressed by `compression` mm along the steering axis.
-template <class T>
-Vec2<T> front_axle(const Front& front, const T& compression) {
-  const Vec2<double> up = math::unit(math::pi - math::radians(front.head_angle));
-  return math::constant<T>(front.axle) + math::constant<T>(up) * compression;
-}
-
 }  // namespace trammel::bike

@@ -28,7 +28,8 @@ ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear) {
 }
 
 Model make_model(const Layout& layout) {
-  Model model{layout, linkage::compile(layout.mechanism), {}, chain_neighbours(layout)};
+  const Point steering = math::unit(math::pi - math::radians(layout.front.head_angle));
+  Model model{layout, linkage::compile(layout.mechanism), {}, steering, chain_neighbours(layout)};
   if (auto& shock = model.layout.shock; shock && shock->spring) shock->spring->stroke = shock->stroke;
   for (const Gear& gear : layout.drivetrain.gears) model.circles.push_back(chain_circles(layout.drivetrain, gear));
   return model;

@@ -13,6 +13,7 @@ struct Model {
   Layout layout;
   linkage::Program program;
   std::vector<ChainCircles> circles;  ///< one a gear
+  Point steering;                     ///< unit vector up along the steering axis
   std::vector<int> clear_of;          ///< points from which the chain's distance is taken
 
   /// Range of the driving coordinate: the shock's stroke, or that of the drive.

@@ -11,12 +11,14 @@ Wanted Wanted::nothing(std::size_t gears) {
 Wanted Wanted::everything(std::size_t gears) {
   Wanted wanted;
   wanted.gears.assign(gears, {true, true, true, true});
+  wanted.chainstay = wanted.motion_ratio = true;
   wanted.angles = wanted.head_tube = wanted.centre = wanted.anti_rise = wanted.forces = wanted.energy = true;
   return wanted;
 }
 
 void Wanted::clear() {
   for (OfGear& gear : gears) gear = {};
+  chainstay = motion_ratio = false;
   angles = head_tube = centre = anti_rise = forces = energy = false;
 }
 
@@ -34,6 +36,13 @@ void Wanted::add(const CurveKey& key) {
       break;
     case Curve::chain_clearance:
       gears[static_cast<std::size_t>(key.gear)].clearance = true;
+      break;
+    case Curve::chainstay:
+    case Curve::chainstay_growth:
+      chainstay = true;
+      break;
+    case Curve::motion_ratio:
+      motion_ratio = true;
       break;
     case Curve::pitch:
     case Curve::head_angle:

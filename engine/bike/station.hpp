@@ -30,6 +30,8 @@ struct Wanted {
     bool clearance = false;  ///< distance of the chain from the pivots
   };
   std::vector<OfGear> gears;
+  bool chainstay = false;  ///< and its growth
+  bool motion_ratio = false;
   bool angles = false;     ///< pitch and head angle
   bool head_tube = false;  ///< reach, stack and trail
   bool centre = false;     ///< instant centre
@@ -99,7 +101,7 @@ void geometry_curves(const Model& m, const Ground<T>& g, const Wanted& wanted, S
   }
   if (!wanted.head_tube || !front.head_tube) return;
   const Vec2<T> top = math::constant<T>(front.head_tube->top);
-  const Vec2<T> axis = math::constant<T>(math::unit(-math::radians(front.head_angle)));
+  const Vec2<T> axis = math::constant<T>(-m.steering);
   out[Curve::reach] = dot(top, g.along);
   out[Curve::stack] = dot(top, g.normal);
   const T down = -(g.height(top) / dot(axis, g.normal));
@@ -144,10 +146,16 @@ T fork_compression(const Front& front, const T& travel, const T& whole) {
   return travel / math::select(math::abs(whole) < T(1e-9), T(1e-9), whole) * T(front.travel);
 }
 
+/// Front axle when the fork is compressed by `compression` mm along the steering axis.
+template <class T>
+Vec2<T> front_axle(const Model& m, const T& compression) {
+  return math::constant<T>(m.layout.front.axle) + math::constant<T>(m.steering) * compression;
+}
+
 /// Ground at a rear axle position.
 template <class T>
 Ground<T> ground_at(const Model& m, const Vec2<T>& axle, const T& fork) {
-  return find_ground(axle, front_axle(m.layout.front, fork), m.layout.rear_radius, m.layout.front_radius);
+  return find_ground(axle, front_axle(m, fork), m.layout.rear_radius, m.layout.front_radius);
 }
 
 /// The reference for the curves; `state` is assembled at s = 0.
@@ -182,12 +190,15 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& s
   out[Curve::axle_x] = axle.x;
   out[Curve::axle_y] = axle.y;
   out[Curve::rearward] = ref.axle.x - axle.x;
-  out[Curve::chainstay] = norm(axle);
-  out[Curve::chainstay_growth] = out[Curve::chainstay] - ref.chainstay;
+  if (wanted.chainstay) {
+    out[Curve::chainstay] = norm(axle);
+    out[Curve::chainstay_growth] = out[Curve::chainstay] - ref.chainstay;
+  }
   if (m.has_shock()) {
     out[Curve::shock] = state.s;
     out[Curve::leverage] = velocity.y;
-    out[Curve::motion_ratio] = T(1.0) / math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
+    if (wanted.motion_ratio)
+      out[Curve::motion_ratio] = T(1.0) / math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
     if (wanted.energy && layout.shock->spring) {
       const spring::Spring& spring = *layout.shock->spring;
       out[Curve::energy] = spring.energy(state.s) * 1e-3;  // N·mm to J

@@ -175,7 +175,7 @@ Pose pose_of(const Model& m, const Sweep<double>& sweep, const StationValues<dou
   pose.points = state.position;
   const double fork = fork_compression(m.layout.front, pose.travel, sweep.whole_travel());
   const Ground<double> ground = ground_at(m, state.position[p], fork);
-  pose.front_axle = front_axle(m.layout.front, fork);
+  pose.front_axle = front_axle(m, fork);
   pose.rear_contact = ground.rear_contact;
   pose.front_contact = ground.front_contact;
   pose.ground = ground.along;

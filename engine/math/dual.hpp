@@ -156,6 +156,11 @@ Dual<N, R> atan2(const Dual<N, R>& y, const Dual<N, R>& x) {
   const R inverse = select(somewhere, R(1.0) / select(somewhere, squared, R(1.0)), R(0.0));
   return {atan2(y.v, x.v), (y.d * x.v - x.d * y.v) * inverse};
 }
+/// The angle of a unit vector; its derivative stands for vectors that stay of unit length.
+template <int N, class R>
+Dual<N, R> unit_angle(const Dual<N, R>& sine, const Dual<N, R>& cosine) {
+  return {unit_angle(sine.v, cosine.v), sine.d * cosine.v - cosine.d * sine.v};
+}
 template <int N, class R>
 Dual<N, R> pow(const Dual<N, R>& x, double power) {
   const R raised = pow(x.v, power);

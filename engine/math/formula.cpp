@@ -128,6 +128,9 @@ Symbol atan2(const Symbol& y, const Symbol& x) {
   if (x.known() && y.known()) return atan2(y.constant(), x.constant());
   return noted(*formula_of(x, y), Kind::angle, y, x);
 }
+Symbol unit_angle(const Symbol& sine, const Symbol& cosine) {
+  return atan2(sine, cosine);  // in a formula its value is not asked for, and the derivative is the same
+}
 Symbol pow(const Symbol& x, double power) {
   if (x.known()) return pow(x.constant(), power);
   Formula& f = *x.formula();

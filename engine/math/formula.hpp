@@ -120,6 +120,7 @@ class Symbol {
 Symbol value(const Symbol& x);
 Symbol sqrt(const Symbol& x);
 Symbol atan2(const Symbol& y, const Symbol& x);
+Symbol unit_angle(const Symbol& sine, const Symbol& cosine);
 Symbol pow(const Symbol& x, double power);
 Symbol log(const Symbol& x);
 Symbol abs(const Symbol& x);

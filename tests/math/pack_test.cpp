@@ -52,6 +52,7 @@ TEST_CASE("a lane has the bits of the plain number") {
   same_bits([](auto a, auto b) { return math::select((a <= b) & (b > decltype(a)(0.0)), a, b); });
   same_bits([](auto a, auto b) { return math::select(!((a >= b) | (b < decltype(a)(0.0))), a, b); });
   same_bits([](auto a, auto b) { return math::atan2(a, b); });
+  same_bits([](auto a, auto b) { return math::unit_angle(a / (math::abs(a) + math::abs(b)), b / 1e3); });
   same_bits([](auto a, auto b) { return math::sin(a) + math::cos(b); });
   // A product and a sum are rounded each by itself, also where the processor could do both at once.
   same_bits([](auto a, auto b) { return a * b + a * a - b * b; });
@@ -102,12 +103,17 @@ TEST_CASE("sine, cosine and arctangent against the C library's") {
     CHECK(std::abs(math::cos(a) - std::cos(a)) <= 2.3e-16);
     const double y = side(random), x = i % 3 == 0 ? 1e-3 * side(random) : side(random);
     CHECK(units(math::atan2(y, x), std::atan2(y, x)) <= 3.0);
+    // Of a unit vector, whose own rounding is a few units of 1.
+    const double turn = 2.0 * side(random);
+    CHECK(std::abs(math::unit_angle(std::sin(turn), std::cos(turn)) - turn) <= 1e-15);
   }
   for (int quarter = -8; quarter <= 8; ++quarter) {
     const double a = quarter * 0.5 * math::pi;
     CHECK(std::abs(math::sin(a) - std::sin(a)) <= 2.3e-16);
     CHECK(std::abs(math::cos(a) - std::cos(a)) <= 2.3e-16);
   }
+  CHECK(math::unit_angle(0.0, -1.0) == math::pi);
+  CHECK(math::unit_angle(0.0, 1.0) == 0.0);
   CHECK(math::atan2(0.0, 0.0) == 0.0);
   CHECK(math::atan2(0.0, 1.0) == 0.0);
   CHECK(math::atan2(0.0, -1.0) == math::pi);
