@@ -1,6 +1,7 @@
 // trammel check FILE
 #include <fmt/core.h>
 
+#include "app/references.hpp"
 #include "app/verbs.hpp"
 #include "bike/cases.hpp"
 #include "bike/set_up.hpp"
@@ -63,6 +64,8 @@ bool describe_search(const brief::Brief& brief) {
   for (const objectives::Target& t : brief.targets)
     fmt::print("    {:<32} {}{}\n", t.name, t.must ? "must" : fmt::format("weight {:g}", t.weight),
                t.in.empty() ? "" : ", in " + t.in);
+  if (const auto references = references_of(brief))
+    fmt::print("  references: {} layouts\n", read_references(*references).size());
   return describe_prospects(setup);
 }
 
@@ -101,6 +104,8 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
       const bike::Layout layout = bike::layout_of(brief.layout, which);
       bike::trace(layout, 2, true);  // before anything is printed of a layout that is refused
       fmt::print("{}", std::exchange(titled, ""));
+      if (layout.reading > 0.0)
+        fmt::print("  read off a picture: each point within {:.2g} mm along either axis\n", layout.reading);
       describe_layout(layout, name);
       describe_set_up(layout);
     } catch (const bike::MotionFailure& failure) {

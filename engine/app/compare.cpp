@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 
 #include "app/verbs.hpp"
+#include "bike/cases.hpp"
 #include "report/write.hpp"
 #include "search/shortlist.hpp"
 
@@ -13,15 +14,25 @@ struct Arguments {
   std::filesystem::path out;
 };
 
+/// Most layouts that one page takes; beyond that no curve can be told from another.
+constexpr std::size_t most_sheets = 12;
+
+/// A layout in each of its settings and sizes.
+void add_cases(const brief::Brief& brief, const std::string& file, std::vector<search::Sheet>& sheets) {
+  for (const bike::Case& which : bike::cases_of(brief.layout)) {
+    const std::string own = bike::name_of(brief.layout, which);
+    sheets.push_back(search::make_sheet(bike::layout_of(brief.layout, which), {}, brief.packaging));
+    sheets.back().rank = static_cast<int>(sheets.size());
+    sheets.back().id = own.empty() ? file : file + " " + own;
+  }
+}
+
 int run(const Arguments& a) {
   std::string problems;
   std::vector<search::Sheet> sheets;
   for (const auto& file : a.layouts) {
     try {
-      const brief::Brief brief = read_or_refuse(file);
-      sheets.push_back(search::make_sheet(brief.layout, {}, brief.packaging));
-      sheets.back().rank = static_cast<int>(sheets.size());
-      sheets.back().id = file.stem().string();
+      add_cases(read_or_refuse(file), file.stem().string(), sheets);
     } catch (const BadInput& e) {
       problems += e.what();
     } catch (const bike::MotionFailure& e) {
@@ -29,6 +40,9 @@ int run(const Arguments& a) {
     }
   }
   if (!problems.empty()) throw BadInput(problems);
+  if (sheets.size() < 2 || sheets.size() > most_sheets)
+    throw BadInput("layouts: from 2 to " + std::to_string(most_sheets) +
+                   " go on a page, settings and sizes counted; these are " + std::to_string(sheets.size()));
   make_out_folder(a.out);
   report::write_comparison(sheets, a.out);
   fmt::print("comparison: {}\n", (a.out / "index.html").string());
@@ -38,9 +52,10 @@ int run(const Arguments& a) {
 }  // namespace
 
 void add_compare(CLI::App& program, int& exit) {
-  CLI::App* verb = program.add_subcommand("compare", "Set layouts side by side on one page.");
+  CLI::App* verb =
+      program.add_subcommand("compare", "Set layouts, or the settings and sizes of one, side by side on one page.");
   auto a = std::make_shared<Arguments>();
-  verb->add_option("layouts", a->layouts, "layout files")->required()->expected(2, 12);
+  verb->add_option("layouts", a->layouts, "layout files")->required()->expected(1, static_cast<int>(most_sheets));
   verb->add_option("--out", a->out, "folder of the page")->required();
   verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
 }

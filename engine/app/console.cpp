@@ -57,14 +57,16 @@ class Console::Sink : public spdlog::sinks::base_sink<std::mutex> {
   Sink(int descriptor, std::chrono::steady_clock::duration interval)
       : descriptor_(descriptor), terminal_(::isatty(descriptor) == 1), interval_(interval) {}
 
-  void status(const std::string& line) {
+  /// The line, when it is time for a plain one.
+  std::optional<std::string> status(const std::string& line) {
     const std::lock_guard guard(mutex_);
     status_ = one_line(line);
-    if (terminal_) return write_all(descriptor_, std::string(erase_line) + shown());
+    if (terminal_) write_all(descriptor_, std::string(erase_line) + shown());
     const auto now = std::chrono::steady_clock::now();
-    if (printed_ && now - *printed_ < interval_) return;
+    if (printed_ && now - *printed_ < interval_) return std::nullopt;
     printed_ = now;
-    write_all(descriptor_, status_ + "\n");
+    if (!terminal_) write_all(descriptor_, status_ + "\n");
+    return status_;
   }
 
   void finish() {
@@ -133,7 +135,8 @@ Console::~Console() {
 }
 
 void Console::status(const std::string& line) {
-  sink_->status(line);
+  const auto plain = sink_->status(line);
+  if (plain && loggers_->file) loggers_->file->log(spdlog::level::info, spdlog::string_view_t(*plain));
 }
 void Console::finish() {
   sink_->finish();

@@ -17,7 +17,7 @@ namespace trammel::app {
 struct ConsoleOptions {
   std::optional<std::filesystem::path> log = {};  ///< messages are appended here too, with date and level
   int descriptor = STDERR_FILENO;
-  /// On anything but a terminal the status is printed as a plain line, at most this often.
+  /// On anything but a terminal the status is printed as a plain line, at most this often; so is it into the log.
   std::chrono::steady_clock::duration plain_interval = std::chrono::seconds(60);
 };
 
@@ -33,7 +33,7 @@ class Console {
 
   /// The text of the status line, in place of the one before. On a terminal it stays below all messages, cut to the
   /// terminal's width; elsewhere it becomes a plain line now and then. Line breaks and control characters become
-  /// spaces. It does not go into the log.
+  /// spaces. So it does in the log.
   void status(const std::string& line);
   /// Takes the status line away; the next `status` brings it back.
   void finish();

@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 
 #include "app/interrupt.hpp"
+#include "app/references.hpp"
 #include "app/study.hpp"
 
 namespace trammel::app {
@@ -44,6 +45,8 @@ int run(const Arguments& a) {
   store::StudyHead head = parts.front().head();
   head.slice = head.slices = 1;
   make_out_folder(a.out);
+  const auto references = a.folders.front() / references_folder;
+  if (std::filesystem::exists(references)) keep_references(references, a.out / references_folder);
   const Interrupt interrupt;
   OpenStudy study(store::StudyFile::create(a.out / study_file_name, head));
   for (const store::StudyFile& part : parts) copy_units(part, study.file);

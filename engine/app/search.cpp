@@ -4,6 +4,7 @@
 
 #include <charconv>
 
+#include "app/references.hpp"
 #include "app/study.hpp"
 
 namespace trammel::app {
@@ -74,10 +75,13 @@ int run(const Arguments& a) {
                    "prints the curves of a layout");
   const store::StudyHead head = new_head(brief, a);
   check_run_flags(a.run);
+  const auto references = references_of(brief);
+  if (references) read_references(*references);
   search::Setup compiled(brief);  // refuses a linkage that is none before anything is written
   const std::filesystem::path folder = a.out.value_or(free_folder(a.brief));
   refuse_study(folder);
   make_out_folder(folder);
+  if (references) keep_references(*references, folder / references_folder);
   OpenStudy study(store::StudyFile::create(folder / study_file_name, head));
   return run_and_report(study, folder, a.run);
 }

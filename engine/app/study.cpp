@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "app/interrupt.hpp"
+#include "app/references.hpp"
 #include "brief/meaning.hpp"
 #include "report/write.hpp"
 #include "search/preflight.hpp"
@@ -275,6 +276,8 @@ int write_study_report(const OpenStudy& study, const std::filesystem::path& fold
     fmt::print(stderr, "stopped before the report was written; `trammel report {}` writes it\n", folder.string());
     return interrupted;
   }
+  if (std::filesystem::exists(folder / references_folder))
+    report.references = search::judge_references(study.brief, read_references(folder / references_folder));
   report::write_report(report, folder);
   const auto feasible = std::count_if(report.shortlist.begin(), report.shortlist.end(),
                                       [](const search::Sheet& s) { return s.assessment.feasible(); });

@@ -141,6 +141,7 @@ struct Layout {
   std::optional<Masses> mass;
   Drivetrain drivetrain;
   linkage::Mechanism mechanism;
+  double reading = 0.0;        ///< how far off its points may be along either axis, read off a picture, mm
   Carrier axle;                ///< rear axle: its point and the member that carries it
   int brake_member = -1;       ///< the member that carries the rear caliper
   std::optional<Shock> shock;  ///< absent when the linkage is driven by travel or by turning a member

@@ -71,8 +71,9 @@ struct Brief {
   std::vector<objectives::Target> targets;
   objectives::Packaging packaging;
   SearchOptions search;
-  std::string text;  ///< the file as read
-  std::string file;  ///< its name, for messages
+  std::string references;  ///< folder of existing layouts to compare with, as given: beside the brief; empty = none
+  std::string text;        ///< the file as read
+  std::string file;        ///< its name, for messages
 };
 
 }  // namespace trammel::brief

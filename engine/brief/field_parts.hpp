@@ -9,6 +9,8 @@ namespace trammel::brief {
 
 /// What stands under `shock.spring`.
 void add_spring(std::vector<Field>& table);
+/// `linkage.picture`.
+void add_picture(std::vector<Field>& table);
 /// `set_up` and `loads`.
 void add_loads(std::vector<Field>& table);
 /// `settings` and `sizes`.

@@ -154,9 +154,9 @@ void add_linkage(std::vector<Field>& table) {
                    .shape = names,
                    .meaning = "All points of the linkage by name, in frame axes: origin at the bottom bracket, x "
                               "forward, y up.",
-                   .required = true,
                    .least = 2});
   table.push_back({"linkage.points.*", point, "Where the point lies topped out.", false, "mm", coordinate});
+  add_picture(table);
   table.push_back({.path = "linkage.members",
                    .shape = names,
                    .meaning = "The rigid members by name, each with the points that it carries. Two members that list "
@@ -456,6 +456,16 @@ void add_search(std::vector<Field>& table) {
                    exact_text(TradeOff().resolution)});
 }
 
+void add_references(std::vector<Field>& table) {
+  using enum Shape;
+  table.push_back({"references", group,
+                   "Existing layouts to compare with: judged by the same targets, drawn beside the shortlist. They do "
+                   "not steer the search."});
+  table.push_back({"references.folder", text,
+                   "A folder beside the brief; every file in it that ends in .yaml is a layout. A study keeps copies.",
+                   true});
+}
+
 std::vector<Field> make_fields() {
   using enum Shape;
   std::vector<Field> table;
@@ -472,6 +482,7 @@ std::vector<Field> make_fields() {
   add_targets(table);
   add_packaging(table);
   add_search(table);
+  add_references(table);
   return table;
 }
 
@@ -480,8 +491,8 @@ std::vector<Choice> make_choices() {
   all.push_back({"", {{{"shock"}}, {{"drive"}}}});
   all.push_back({"",
                  {{{}},
-                  {{"targets", "vary"}, {"choose", "packaging", "search"}},
-                  {{"targets", "choose"}, {"packaging", "search"}}}});
+                  {{"targets", "vary"}, {"choose", "packaging", "search", "references"}},
+                  {{"targets", "choose"}, {"packaging", "search", "references"}}}});
   for (const std::string wheel : {"bike.wheels.rear", "bike.wheels.front", "settings[].wheels.rear"}) {
     all.push_back({wheel, {{{"radius"}}, {{"bead_seat", "tyre_height"}}}});
   }
@@ -491,6 +502,7 @@ std::vector<Choice> make_choices() {
          {{{"axle"}}, {{"axle", "reach", "stack"}}, {{"reach", "stack", "head_tube", "fork_length", "fork_offset"}}}});
   }
   all.push_back({"bike.front", {{{"sag"}}}, "follows", {"at_sag"}});
+  all.push_back({"linkage", {{{"points"}}, {{"picture"}}}});
   all.push_back({"drivetrain", {{{"chainring"}}, {{"chainrings"}}}});
   all.push_back({"drivetrain", {{{"gears"}, {"cassette"}}, {{"cassette"}}}});
   all.push_back({"shock.spring", {{{"coil"}}, {{"air"}}, {{"table"}}}});

@@ -14,6 +14,12 @@ inline constexpr double progressivity_tolerance = 0.01;
 /// Largest difference between the drawn distance of the eyes and the shock's length, mm: half of the last digit that a
 /// drawing in whole millimetres gives.
 inline constexpr double length_slack = 0.5;
+/// How far a known length of a picture may be from the scale of all of them, as a share of it.
+inline constexpr double picture_agreement = 0.05;
+/// How far from the bottom bracket a point of a picture may come out along either axis, mm.
+inline constexpr double picture_reach = 3000.0;
+/// How far off a point of a picture may have been read when the brief does not say, pixels.
+inline constexpr double picture_reading = 1.0;
 /// What a target says that holds in every setting and size.
 inline constexpr std::string_view every_case = "all";
 /// Most characters of a text.

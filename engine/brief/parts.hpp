@@ -18,6 +18,8 @@ bool carries(const linkage::Member& member, int point);
 
 /// Points, members, sliders, and what moves them: `linkage`, `shock` and `drive`.
 void read_linkage(const Node& root, bike::Layout& layout, Problems& problems);
+/// `linkage.picture`: makes millimetres of the pixels that the points hold so far.
+void read_picture(const Node& root, bike::Layout& layout, Problems& problems);
 /// `bike`, `drivetrain` and `sag`; needs the linkage.
 void read_bike(const Node& root, bike::Layout& layout, Problems& problems);
 /// The radius of a wheel given either way; 0 where it could not be read.
@@ -47,7 +49,7 @@ void add_chain_rules(const Node& root, Brief& brief, Problems& problems);
 void read_vary(const Node& root, Brief& brief, Problems& problems);
 /// `targets`; needs the layout.
 void read_targets(const Node& root, Brief& brief, Problems& problems);
-/// `packaging` and `search`; needs the layout.
+/// `packaging`, `search` and `references`; needs the layout.
 void read_search(const Node& root, Brief& brief, Problems& problems);
 
 }  // namespace trammel::brief

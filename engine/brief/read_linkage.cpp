@@ -19,8 +19,14 @@ int find_name(const Node* value, const std::vector<std::string>& known, const st
   return -1;
 }
 
-void read_points(const Node* linkage, linkage::Mechanism& mechanism) {
+/// The points as they stand in the file: in mm, or in pixels of a picture.
+const Node* points_of(const Node* linkage) {
   const Node* points = sound(linkage, "points");
+  return points != nullptr ? points : sound(sound(linkage, "picture"), "points");
+}
+
+void read_points(const Node* linkage, linkage::Mechanism& mechanism) {
+  const Node* points = points_of(linkage);
   constexpr double unread = std::numeric_limits<double>::quiet_NaN();
   for (std::size_t i = 0; i < points->keys.size(); ++i) {
     const auto place = two_numbers(&points->items[i]).value_or(std::pair(unread, unread));
@@ -47,7 +53,7 @@ bool read_members(const Node* linkage, linkage::Mechanism& mechanism, Problems& 
 }
 
 void report_loose_points(const Node* linkage, const linkage::Mechanism& mechanism, Problems& problems) {
-  const Node* points = sound(linkage, "points");
+  const Node* points = points_of(linkage);
   for (std::size_t i = 0; i < points->keys.size(); ++i) {
     const auto lists_it = [&](const linkage::Member& member) { return carries(member, static_cast<int>(i)); };
     if (std::any_of(mechanism.members.begin(), mechanism.members.end(), lists_it)) continue;
@@ -171,7 +177,7 @@ bool carries(const linkage::Member& member, int point) {
 void read_linkage(const Node& root, bike::Layout& layout, Problems& problems) {
   const Node* linkage = sound(&root, "linkage");
   // Without points and members every name below would be reported as unknown.
-  if (sound(linkage, "points") == nullptr || sound(linkage, "members") == nullptr) return;
+  if (points_of(linkage) == nullptr || sound(linkage, "members") == nullptr) return;
   read_points(linkage, layout.mechanism);
   // A misspelt name leaves the point that was meant without a member; that is one slip, not two.
   if (read_members(linkage, layout.mechanism, problems)) report_loose_points(linkage, layout.mechanism, problems);
@@ -186,6 +192,7 @@ void read_linkage(const Node& root, bike::Layout& layout, Problems& problems) {
   } else if (drive != nullptr) {
     read_drive(*drive, layout, problems);
   }
+  read_picture(root, layout, problems);
 }
 
 }  // namespace trammel::brief

@@ -59,6 +59,7 @@ void read_trade_off(const Node& node, Brief& brief, Problems& problems) {
 }  // namespace
 
 void read_search(const Node& root, Brief& brief, Problems& problems) {
+  brief.references = word(sound(&root, "references"), "folder");
   read_packaging(sound(&root, "packaging"), brief, problems);
   auto& search = brief.search;
   const Node* node = sound(&root, "search");

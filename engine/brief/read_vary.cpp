@@ -122,6 +122,7 @@ void check_shock_length(const Node& root, const Brief& brief, Problems& problems
   const auto& drive = mechanism.drive;
   const Node* shock = sound(&root, "shock");
   if (shock == nullptr || !brief.layout.shock || drive.a < 0 || drive.b < 0) return;
+  const bool read_off = sound(sound(&root, "linkage"), "picture") != nullptr;  // which has been held against it before
   const auto by_construction = [](const Vary& vary) {
     const auto* polar = std::get_if<Polar>(&vary.place);
     return polar != nullptr && polar->length_is_shock;
@@ -142,7 +143,7 @@ void check_shock_length(const Node& root, const Brief& brief, Problems& problems
     problems.add(*choice, "shock sizes were given, but both eyes stay as drawn" + remedy);
     return;
   }
-  const Node* length = sound(shock, "length");
+  const Node* length = read_off ? nullptr : sound(shock, "length");
   const double drawn =
       norm(mechanism.points[static_cast<std::size_t>(drive.a)] - mechanism.points[static_cast<std::size_t>(drive.b)]);
   if (length == nullptr || !(std::abs(drawn - brief.layout.shock->length) > length_slack)) return;

@@ -26,6 +26,9 @@ std::string loads_csv(const search::Sheet& sheet);
 /// rank, id, score, margin, musts_met, a column a target with its achieved value, a column a varied value.
 std::string shortlist_csv(const search::StudyReport& study);
 
+/// name, then a column a target with what the reference achieves; empty where it cannot be judged.
+std::string references_csv(const search::StudyReport& study);
+
 /// The members that carry a point, in the layout's order.
 std::vector<std::string> members_at(const bike::Layout& layout, int point);
 

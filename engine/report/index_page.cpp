@@ -143,6 +143,8 @@ std::string index_page(const search::StudyReport& study) {
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
   if (study.conflict) main += conflict_section(study);
+  if (!study.references.layouts.empty() || !study.references.left_out.empty())
+    main += section("Against the references", reference_section(study));
   if (!study.trade_offs.empty()) main += section("Trade-offs", trade_offs(study));
   if (!study.marks.empty()) main += section("The field", charts(study));
   main += section("Where layouts were lost", failures(study));

@@ -235,6 +235,8 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
   if (!targets.empty()) main += section("Targets", target_table(sheet, targets));
+  if (const Html words = reference_words(study, sheet); !words.empty())
+    main += section("Against the references", words);
   if (!sheet.cases.empty()) main += section("Settings and sizes", case_tables(sheet, targets));
   const Html rules = rule_table(sheet);
   if (!rules.empty()) main += section("Packaging and feasibility", rules);

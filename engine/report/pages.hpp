@@ -24,6 +24,11 @@ Html conflict_section(const search::StudyReport& study);
 /// The layouts that the section above links to, in the order of their folders conflict/01, conflict/02, …
 std::vector<const search::Witness*> witnesses(const search::Conflict& conflict);
 
+/// The references and where the shortlist stands among them.
+Html reference_section(const search::StudyReport& study);
+/// Where one layout stands among them, a sentence a target; nothing without references.
+Html reference_words(const search::StudyReport& study, const search::Sheet& sheet);
+
 /// Layouts side by side.
 std::string comparison_page(const std::vector<search::Sheet>& sheets);
 

@@ -96,6 +96,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     write_file(folder / (trade_off_folder(t) + ".csv"), trade_off_csv(study, sheet));
   }
   write_file(folder / "shortlist.csv", shortlist_csv(study));
+  if (!study.references.layouts.empty()) write_file(folder / "references.csv", references_csv(study));
   write_file(folder / "index.html", index_page(study));  // last: whoever sees it finds what it links to
 }
 

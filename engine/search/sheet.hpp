@@ -53,6 +53,19 @@ struct Sheet {
   std::vector<CaseSheet> cases;        ///< likewise, every setting in every size
 };
 
+/// An existing layout, judged by the brief's targets as drawn.
+struct ReferenceSheet {
+  std::string name;
+  Sheet sheet;                                  ///< its assessment is of the targets that it can be judged by
+  std::vector<std::optional<double>> achieved;  ///< one a target of the brief; of a path, how far off it
+};
+
+struct References {
+  std::vector<ReferenceSheet> layouts;
+  std::vector<std::vector<double>> values;  ///< of each target, those that the references achieve, rising
+  std::vector<std::string> left_out;        ///< those that do not move, and why
+};
+
 /// A ranked layout that the report shows only as a mark in its scatter and parallel-axes views.
 struct Mark {
   std::string id;
@@ -110,6 +123,7 @@ struct StudyReport {
   std::vector<Sheet> shortlist;           ///< in rank order
   std::vector<TradeOffSheet> trade_offs;  ///< in the brief's order
   std::vector<Mark> marks;                ///< the best kept layouts, in rank order, shortlisted ones included
+  References references;                  ///< empty unless the brief names some
   std::optional<Conflict> conflict;       ///< set when nothing meets every must
 };
 

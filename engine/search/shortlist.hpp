@@ -47,8 +47,8 @@ struct Stopped : std::runtime_error {
 Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
                  const objectives::Packaging& packaging);
 
-/// The whole report of a study, from its file. Takes little memory, however many layouts the file holds. Throws Stopped
-/// once `stop` reads true.
+/// The whole report of a study, from its file, but for references. Takes little memory, however many layouts the file
+/// holds. Throws Stopped once `stop` reads true.
 StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
                         const std::atomic<bool>* stop = nullptr);
 

@@ -194,13 +194,14 @@ TEST_CASE("messages of many threads come whole, each on a line of its own", "[co
   CHECK(lines[200].empty());
 }
 
-TEST_CASE("the log takes the messages with date and level, and no status", "[console]") {
+TEST_CASE("the log takes the messages with date and level, and the status now and then", "[console]") {
   const Pipe pipe;
   const auto log = std::filesystem::temp_directory_path() / ("trammel-console-" + std::to_string(::getpid()) + ".log");
   std::ofstream(log) << "earlier run\n";
   {
     Console console({.log = log, .descriptor = pipe.write_end});
     console.status("units 1 of 64");
+    console.status("units 2 of 64");
     console.info("study opened");
     console.warning("disk is filling");
     std::stringstream while_open;
@@ -211,8 +212,8 @@ TEST_CASE("the log takes the messages with date and level, and no status", "[con
   text << std::ifstream(log).rdbuf();
   std::filesystem::remove(log);
   const std::string stamp = "[0-9]{4}-[0-9]{2}-[0-9]{2} [0-9]{2}:[0-9]{2}:[0-9]{2}\\.[0-9]{3} ";
-  CHECK(std::regex_match(
-      text.str(), std::regex("earlier run\n" + stamp + "info: study opened\n" + stamp + "warning: disk is filling\n")));
+  CHECK(std::regex_match(text.str(), std::regex("earlier run\n" + stamp + "info: units 1 of 64\n" + stamp +
+                                                "info: study opened\n" + stamp + "warning: disk is filling\n")));
   CHECK(pipe.read() == "units 1 of 64\nstudy opened\nwarning: disk is filling\n");
 }
 

@@ -65,6 +65,15 @@ class Cases(Case):
         for name in ["low-M", "low-L", "high-M", "high-L"]:
             self.assertIn(f"  {name}: ", checked)
 
+    def test_a_comparison_shows_each(self):
+        cased = self.folder / "cased.yaml"
+        cased.write_text(self.LAYOUT)
+        self.run_it("compare", cased, "--out", "page")
+        page = (self.folder / "page" / "index.html").read_text(encoding="utf-8")
+        for name in ["cased low-M", "cased low-L", "cased high-M", "cased high-L"]:
+            self.assertIn(name, page)
+        self.refused("compare", *[cased] * 4, "--out", "many", says="from 2 to 12 go on a page")
+
     def test_a_name_that_is_none(self):
         cased = self.folder / "cased.yaml"
         cased.write_text(self.LAYOUT)
@@ -72,6 +81,54 @@ class Cases(Case):
         self.assertIn("did you mean 'high'?", refused.stderr)
         refused = self.run_it("curves", LAYOUTS[0], "--size", "M", expect=2)
         self.assertIn("the layout has none", refused.stderr)
+
+
+class References(Case):
+    """Existing layouts that a brief names: read before anything is written, kept with the study, judged in its report."""
+
+    def brief(self):
+        (self.folder / "shed").mkdir()
+        for name in ["workshop-trail", "linkage-single-pivot"]:
+            text = next(p for p in LAYOUTS if p.stem == name).read_text(encoding="utf-8")
+            (self.folder / "shed" / f"{name}.yaml").write_text(text, encoding="utf-8")
+        brief = self.folder / "brief.yaml"
+        brief.write_text(TRAIL.read_text(encoding="utf-8") + "references: { folder: shed }\n", encoding="utf-8")
+        return brief
+
+    def test_a_study_keeps_and_judges_them(self):
+        brief = self.brief()
+        self.assertIn("references: 2 layouts", self.run_it("check", brief).stdout)
+        study = self.search("study", "--units", "2", brief=brief)
+        self.assertEqual(sorted(p.name for p in (study / "references").iterdir()),
+                         ["linkage-single-pivot.yaml", "workshop-trail.yaml"])
+        rows = rows_of((study / "references.csv").read_text(encoding="utf-8"))
+        self.assertEqual([r[0] for r in rows[1:]], ["linkage-single-pivot", "workshop-trail"])
+        leverage = {r[0]: float(r[rows[0].index("travel")]) for r in rows[1:]}
+        curves = rows_of(self.run_it("curves", self.folder / "shed" / "workshop-trail.yaml").stdout)
+        self.assertAlmostEqual(leverage["workshop-trail"], float(curves[-1][curves[0].index("travel_mm")]), places=6)
+        # The study goes on without the folder that the brief named.
+        before = files_of(study)
+        for p in (self.folder / "shed").iterdir():
+            p.unlink()
+        self.run_it("report", study)
+        self.assertEqual(files_of(study), before)
+        gathered = self.folder / "joined"
+        self.run_it("gather", study, "--out", gathered)
+        self.assertEqual((gathered / "references.csv").read_bytes(), (study / "references.csv").read_bytes())
+        self.assertIn("Against the references", (study / "index.html").read_text(encoding="utf-8"))
+
+    def test_what_is_wrong_with_them_is_told_before_anything_is_written(self):
+        brief = self.brief()
+        bad = self.folder / "shed" / "bad.yaml"
+        bad.write_text("trammel: 1\nbkie: {}\n")
+        self.refused("search", brief, "--out", "study", says=["bad.yaml:2:1", "bike"])
+        bad.write_text(TRAIL.read_text(encoding="utf-8"))
+        self.refused("search", brief, "--out", "study", says="a reference is a layout")
+        for p in (self.folder / "shed").iterdir():
+            p.unlink()
+        self.refused("search", brief, "--out", "study", says="holds no layout")
+        (self.folder / "shed").rmdir()
+        self.refused("search", brief, "--out", "study", says="references.folder")
 
 
 class Curves(Case):

@@ -30,6 +30,9 @@ BEYOND_SCHEMA = [
     "ahead of the rear axle", "more than the whole bike's", "must be above the one before", "must cover the stretch",
     "but the travel is", "needs two places", "so nothing varies", "this size was given before",
     # names that must fit each other
+    # a picture
+    "pixels apart", "look for a slip", "at least 1 pixel apart", "a line has two", "within the error of reading",
+    "from the bottom bracket; at most",
     "no point is named", "no member is named", "no member carries this point", "the frame is held still",
     "but it does not list the point", "carries both eyes", "must run through two points", "so it cannot slide",
     "cannot be placed from itself", "but it is itself placed from", "the shock's eyes are", "the layout has no shock",

@@ -1,0 +1,110 @@
+#include "search/references.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "search/shortlist.hpp"
+
+namespace trammel::search {
+namespace {
+
+/// Whether a layout has what a curve needs, gears apart.
+bool has(const bike::Layout& layout, bike::Needs needs) {
+  switch (needs) {
+    case bike::Needs::nothing:
+    case bike::Needs::gear:
+      return true;
+    case bike::Needs::shock:
+      return layout.shock.has_value();
+    case bike::Needs::spring:
+      return layout.shock && layout.shock->spring;
+    case bike::Needs::head_tube:
+      return layout.front.head_tube.has_value();
+    case bike::Needs::seat_angle:
+      return layout.seat_angle.has_value();
+  }
+  return false;
+}
+
+/// The gear's number in the reference, which gets it when it has none like it.
+int gear_in(bike::Layout& reference, const bike::Gear& gear) {
+  auto& gears = reference.drivetrain.gears;
+  const auto found =
+      std::find_if(gears.begin(), gears.end(), [&](const bike::Gear& g) { return g.name() == gear.name(); });
+  if (found != gears.end()) return static_cast<int>(found - gears.begin());
+  gears.push_back(gear);
+  return static_cast<int>(gears.size()) - 1;
+}
+
+ReferenceSheet judged(const brief::Brief& brief, const Reference& reference) {
+  ReferenceSheet out;
+  out.name = reference.name;
+  bike::Layout layout = reference.layout;
+  layout.settings.clear();
+  layout.sizes.clear();
+  std::vector<objectives::Target> targets;
+  std::vector<std::size_t> numbers;
+  for (std::size_t t = 0; t < brief.targets.size(); ++t)
+    if (auto target = target_for(brief.targets[t], brief.layout, layout)) {
+      targets.push_back(std::move(*target));
+      numbers.push_back(t);
+    }
+  out.sheet = make_sheet(layout, targets, {});
+  out.sheet.id = reference.name;
+  out.achieved.resize(brief.targets.size());
+  for (std::size_t i = 0; i < numbers.size(); ++i)
+    out.achieved[numbers[i]] = compared(targets[i], out.sheet.assessment.targets[i]);
+  return out;
+}
+
+}  // namespace
+
+std::optional<objectives::Target> target_for(const objectives::Target& target, const bike::Layout& asked,
+                                             bike::Layout& reference) {
+  objectives::Target out = target;
+  out.in.clear();
+  const bike::Needs needs = target.measure ? bike::Needs::shock : bike::record(target.curve.curve).needs;
+  if (!has(reference, needs)) return std::nullopt;
+  if (!target.measure && needs == bike::Needs::gear)
+    out.curve.gear = gear_in(reference, asked.drivetrain.gears[static_cast<std::size_t>(target.curve.gear)]);
+  return out;
+}
+
+double compared(const objectives::Target& target, const objectives::Verdict& verdict) {
+  return target.wish.kind == objectives::Wish::Kind::follow ? std::abs(verdict.achieved - verdict.wished)
+                                                            : verdict.achieved;
+}
+
+References judge_references(const brief::Brief& brief, const std::vector<Reference>& layouts) {
+  References out;
+  out.values.resize(brief.targets.size());
+  for (const Reference& reference : layouts) {
+    try {
+      out.layouts.push_back(judged(brief, reference));
+    } catch (const bike::MotionFailure& failure) {
+      out.left_out.push_back(reference.name + " " + failure.text);
+      continue;
+    }
+    for (std::size_t t = 0; t < out.values.size(); ++t)
+      if (const auto& value = out.layouts.back().achieved[t]) out.values[t].push_back(*value);
+  }
+  for (std::vector<double>& values : out.values) std::sort(values.begin(), values.end());
+  return out;
+}
+
+Standing standing(const std::vector<double>& rising, double value) {
+  const double slack = 1e-9 * (1.0 + std::abs(value));
+  const auto first = std::lower_bound(rising.begin(), rising.end(), value - slack);
+  const auto last = std::upper_bound(rising.begin(), rising.end(), value + slack);
+  return {static_cast<std::size_t>(first - rising.begin()), static_cast<std::size_t>(rising.end() - last),
+          rising.size()};
+}
+
+double quantile(const std::vector<double>& rising, double share) {
+  const double at = share * static_cast<double>(rising.size() - 1);
+  const auto low = static_cast<std::size_t>(std::floor(at));
+  const std::size_t high = std::min(low + 1, rising.size() - 1);
+  return rising[low] + (at - static_cast<double>(low)) * (rising[high] - rising[low]);
+}
+
+}  // namespace trammel::search
