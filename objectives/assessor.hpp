@@ -47,7 +47,7 @@ class Assessor {
   /// The curves that targets need at place k.
   void compute_place(std::size_t k) {
     outcome_.driving[k] = sweep_.driving_at(demands_->loci[k]);
-    const bike::StationValues<T>& station = sweep_.at(outcome_.driving[k], demands_->places.wanted);
+    const bike::StationValues<T>& station = sweep_.at(outcome_.driving[k], demands_->places.wanted[k]);
     for (const Look& look : demands_->places.looks[k])
       note(
           *demands_, look, [&](const bike::CurveKey& key) { return station.at(key); }, outcome_);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <tuple>
 
 namespace trammel::objectives {
 namespace {
@@ -21,11 +23,25 @@ std::size_t place_of(std::vector<Station>& stations, const Station& wanted) {
   return stations.size() - 1;
 }
 
+/// The places by how many curves are looked at, and by which.
+std::vector<std::size_t> alike(const Places& places) {
+  std::vector<std::pair<std::set<int>, std::size_t>> sorted;
+  for (std::size_t k = 0; k < places.looks.size(); ++k) {
+    std::set<int> curves;
+    for (const Look& look : places.looks[k]) curves.insert(look.curve);
+    sorted.emplace_back(std::move(curves), k);
+  }
+  std::sort(sorted.begin(), sorted.end(),
+            [](const auto& a, const auto& b) { return std::tuple(a.first.size(), a) < std::tuple(b.first.size(), b); });
+  std::vector<std::size_t> order;
+  for (const auto& [curves, k] : sorted) order.push_back(k);
+  return order;
+}
+
 }  // namespace
 
 Places plan_places(const std::vector<Target>& targets, std::size_t gears) {
   Places places;
-  places.wanted = bike::Wanted::nothing(gears);
   for (const Target& target : targets) {
     TargetPlaces of;
     if (target.over) {
@@ -43,15 +59,19 @@ Places plan_places(const std::vector<Target>& targets, std::size_t gears) {
     places.targets.push_back(std::move(of));
   }
   places.looks.resize(places.stations.size());
+  places.wanted.resize(places.stations.size(), bike::Wanted::nothing(gears));
   for (std::size_t t = 0; t < targets.size(); ++t) {
     const bike::CurveKey key = targets[t].measure ? bike::CurveKey{bike::Curve::leverage} : targets[t].curve;
-    places.wanted.add(key);
     auto found = std::find(places.curves.begin(), places.curves.end(), key);
     if (found == places.curves.end()) found = places.curves.insert(found, key);
     const int curve = static_cast<int>(found - places.curves.begin());
-    for (std::size_t i = 0; i < places.targets[t].at.size(); ++i)
-      places.looks[places.targets[t].at[i]].push_back({t, i, curve});
+    for (std::size_t i = 0; i < places.targets[t].at.size(); ++i) {
+      const std::size_t place = places.targets[t].at[i];
+      places.looks[place].push_back({t, i, curve});
+      places.wanted[place].add(key);
+    }
   }
+  places.alike = alike(places);
   return places;
 }
 

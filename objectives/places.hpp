@@ -26,7 +26,8 @@ struct Places {
   std::vector<std::vector<Look>> looks;  ///< who looks at each
   std::vector<TargetPlaces> targets;     ///< in the brief's order
   std::vector<bike::CurveKey> curves;    ///< that any target needs, each once
-  bike::Wanted wanted;                   ///< the same
+  std::vector<bike::Wanted> wanted;      ///< what is looked at in each place
+  std::vector<std::size_t> alike;        ///< all places, those at which the same is looked at side by side
 };
 
 /// Places over a whole travel; a stretch gets its share, both ends included.

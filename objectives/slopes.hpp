@@ -39,7 +39,7 @@ class Slopes {
   void gather_targets(const Outcome<double>& outcome, const Emphasis& emphasis) {
     for (std::size_t t = 0; t < weights_.size(); ++t) weigh(outcome, emphasis, t);
     active_.clear();
-    for (std::size_t k = 0; k < demands_->places.looks.size(); ++k) {
+    for (const std::size_t k : demands_->places.alike) {
       const auto& looks = demands_->places.looks[k];
       if (std::any_of(looks.begin(), looks.end(), [&](const Look& look) { return weight(look) != 0.0; }))
         active_.push_back(k);
@@ -73,9 +73,14 @@ class Slopes {
       math::set_lane(s, lane, outcome.driving[k]);
       loci_[lane] = demands_->loci[k];
     }
-    math::FormulaRun<W>& run = follow_.at_places(s, loci_);
+    std::uint64_t curves = 0;
+    for (const std::size_t k : places)
+      for (const Look& look : demands_->places.looks[k])
+        if (weight(look) != 0.0) curves |= math::result_bit(look.curve);
+    math::FormulaRun<W>& run = follow_.at_places(s, loci_, curves);
     for (std::size_t lane = 0; lane < places.size(); ++lane)
-      for (const Look& look : demands_->places.looks[places[lane]]) run.seed(look.curve, lane, weight(look));
+      for (const Look& look : demands_->places.looks[places[lane]])
+        if (weight(look) != 0.0) run.seed(look.curve, lane, weight(look));
     follow_.gather(run);
   }
 
@@ -111,7 +116,9 @@ class Slopes {
   void gather_broken(std::span<const Broken> broken) {
     P s;
     for (std::size_t lane = 0; lane < W; ++lane) math::set_lane(s, lane, broken[std::min(lane, broken.size() - 1)].s);
-    math::FormulaRun<W>& run = follow_.at_stations(s);
+    std::uint64_t watched = 0;
+    for (const Broken& one : broken) watched |= math::result_bit(static_cast<int>(one.result));
+    math::FormulaRun<W>& run = follow_.at_stations(s, watched);
     for (std::size_t lane = 0; lane < broken.size(); ++lane)
       run.seed(static_cast<int>(broken[lane].result), lane, broken[lane].weight);
     follow_.gather(run);

@@ -46,8 +46,9 @@ class Follow {
   }
 
   /// Stands at driving coordinates s, which `plain` has found for as many places. The results of the run that it gives
-  /// are the curves.
-  math::FormulaRun<W>& at_places(const P& s, std::span<const Locus> places) {
+  /// are the curves; those whose bits are set in `curves` may be seeded.
+  math::FormulaRun<W>& at_places(const P& s, std::span<const Locus> places, std::uint64_t curves) {
+    place_.want(curves);
     plain_->move_to(s);
     const linkage::State<P>& plain = plain_->accelerate();
     int next = set_tears(place_, set(place_, parts_, s), plain);
@@ -63,8 +64,10 @@ class Follow {
     return place_;
   }
 
-  /// Stands at driving coordinates that do not move. The results are the margins, the squared distances, the slope.
-  math::FormulaRun<W>& at_stations(const P& s) {
+  /// Stands at driving coordinates that do not move. The results are the margins, the squared distances, the slope;
+  /// `watched` are those that may be seeded.
+  math::FormulaRun<W>& at_stations(const P& s, std::uint64_t watched) {
+    stand_.want(watched);
     const linkage::State<P>& plain = plain_->move_to(s);
     set_tears(stand_, set(stand_, parts_, s), plain);
     stand_.forwards();
@@ -81,12 +84,6 @@ class Follow {
       for (std::size_t lane = 0; lane < W; ++lane) sum += math::lane(adjoint, lane);
       making_.seed(i, 0, sum);
     }
-  }
-  /// The same, each lane by itself and without what was gathered before.
-  void gather_lanes(math::FormulaRun<W>& run) {
-    run.backwards();
-    making_.still();
-    for (int i = 0; i < parts_; ++i) making_.seed(i, run.adjoint(i));
   }
   /// Takes what has been gathered back to the points as drawn.
   void finish() { making_.backwards(); }

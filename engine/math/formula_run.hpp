@@ -1,15 +1,17 @@
 // Runs a formula over packs.
 #pragma once
 
+#include <algorithm>
 #include <span>
+#include <utility>
 #include <vector>
 
-#include "math/formula.hpp"
+#include "math/formula_plan.hpp"
 #include "math/trigonometry.hpp"
 
 namespace trammel::math {
 
-/// Per-task workspace. The formula must outlive it.
+/// Per-task workspace; nothing is allocated once each set of results has been asked for. The formula must outlive it.
 template <int W>
 class FormulaRun {
  public:
@@ -17,206 +19,176 @@ class FormulaRun {
 
   explicit FormulaRun(const Formula& formula) : formula_(&formula) {
     const std::vector<Formula::Operation>& all = formula.operations();
-    values_.resize(all.size());
-    adjoints_.resize(all.size(), P(0.0));
-    for (std::size_t i = 0; i < all.size(); ++i)
-      if (all[i].kind == Kind::constant) values_[i] = P(all[i].constant);
-    inputs_.resize(static_cast<std::size_t>(formula.inputs()));
+    values_.resize(all.size(), P(0.0));
+    adjoints_.resize(all.size() + 2, P(0.0));
+    inputs_.resize(at(formula.inputs()));
     for (std::size_t i = 0; i < all.size(); ++i) {
-      if (all[i].kind == Kind::input) inputs_[static_cast<std::size_t>(all[i].a)] = static_cast<int>(i);
-      if (all[i].kind != Kind::input && all[i].kind != Kind::constant) steps_.push_back(step(i, all[i]));
+      if (all[i].kind == Formula::Kind::constant) values_[i] = P(all[i].constant);
+      if (all[i].kind == Formula::Kind::input) inputs_[at(all[i].a)] = static_cast<int>(i);
     }
-    for (int i = 0; i < formula.results(); ++i) seeded_.push_back(formula.result_at(i));
-    std::vector<bool> reached(all.size(), false);
-    for (int i : seeded_) reached[at(i)] = true;
-    for (std::size_t i = all.size(); i-- > 0;) plan_back(static_cast<int>(i), all[i], reached);
-    for (int i : inputs_)
-      if (!reached[at(i)]) seeded_.push_back(i);
+    want_all();
   }
+
+  /// Which results the next runs are for, result i by bit i (see Plan); only they may be asked for and seeded.
+  void want(std::uint64_t results) {
+    const auto known = std::find_if(plans_.begin(), plans_.end(), [&](const auto& p) { return p.first == results; });
+    now_ = static_cast<std::size_t>(known - plans_.begin());
+    if (known == plans_.end()) plans_.emplace_back(results, make_plan(*formula_, results));
+  }
+  void want_all() { want(~std::uint64_t{0}); }
 
   void set(int input, const P& value) { values_[at(inputs_[at(input)])] = value; }
   void forwards() {
-    for (const Step& s : steps_) values_[at(s.out)] = computed(s);
+    P* const v = values_.data();
+    for (const Step& s : plan().forwards) v[s.out] = computed(s, v);
   }
   const P& result(int i) const { return values_[at(formula_->result_at(i))]; }
 
   /// Before a run backwards: nothing flows back.
   void still() {
-    for (int i : seeded_) adjoints_[at(i)] = P(0.0);
+    for (const int i : plan().cleared) adjoints_[at(i)] = P(0.0);
   }
-  /// How much of a result flows back, in one lane or in all; adds up.
+  /// How much of a result flows back in one lane; adds up.
   void seed(int result, std::size_t lane, double weight) {
     P& adjoint = adjoints_[at(formula_->result_at(result))];
     set_lane(adjoint, lane, math::lane(adjoint, lane) + weight);
   }
-  void seed(int result, const P& weight) {
-    P& adjoint = adjoints_[at(formula_->result_at(result))];
-    adjoint = adjoint + weight;
-  }
   void backwards() {
-    for (const Flow& f : flows_) {
-      P& to = adjoints_[at(f.to)];
-      to = f.first ? flow(f) : to + flow(f);
-    }
+    P* const adjoints = adjoints_.data();
+    for (const BackStep& b : plan().backwards) flow(b, values_.data(), adjoints);
   }
   /// What has flowed back to an input.
   const P& adjoint(int input) const { return adjoints_[at(inputs_[at(input)])]; }
 
  private:
-  using Kind = Formula::Kind;
-
-  struct Step {
-    Kind kind;
-    int out, a, b, c;
-    double constant;
-  };
-  /// One way back from an operation to one that it used.
-  enum class Way : std::uint8_t {
-    plain,
-    minus,
-    times,
-    reciprocal,
-    root,
-    angle_y,
-    angle_x,
-    power,
-    logarithm,
-    where,
-    where_not
-  };
-  struct Flow {
-    Way way;
-    bool first;  ///< nothing has flowed to it before
-    int to, from, x, y;
-    double constant;
-  };
-
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
-  static Step step(std::size_t i, const Formula::Operation& o) {
-    return {o.kind, static_cast<int>(i), o.a, o.b, o.c, o.constant};
-  }
+  const Plan& plan() const { return plans_[now_].second; }
 
-  P computed(const Step& s) const {
-    const P& a = values_[at(s.a)];
-    const P& b = values_[at(s.b)];
-    switch (s.kind) {
-      case Kind::add:
-        return a + b;
-      case Kind::subtract:
-        return a - b;
-      case Kind::multiply:
-        return a * b;
-      case Kind::reciprocal:
-        return P(1.0) / a;
-      case Kind::negate:
-        return -a;
-      case Kind::root:
-        return sqrt(a);
-      case Kind::angle:
-        return angle_of(a, b);
-      case Kind::power:
-        return pow(a, s.constant);
-      case Kind::logarithm:
-        return log(a);
-      case Kind::less:
-        return select(a < b, P(1.0), P(0.0));
-      case Kind::choose:
-        return select(a > P(0.5), b, values_[at(s.c)]);
-      default:
-        return a;
+  [[gnu::always_inline]] static P computed(const Step& s, const P* v) {
+    const auto in = [&](std::size_t i) -> const P& { return v[s.in[i]]; };
+    switch (s.action) {
+      case Action::add:
+        return in(0) + in(1);
+      case Action::subtract:
+        return in(0) - in(1);
+      case Action::multiply:
+        return in(0) * in(1);
+      case Action::multiply_add:
+        return in(0) * in(1) + in(2);
+      case Action::multiply_take:
+        return in(0) * in(1) - in(2);
+      case Action::take_product:
+        return in(2) - in(0) * in(1);
+      case Action::sum_of_products:
+        return in(0) * in(1) + in(2) * in(3);
+      case Action::difference:
+        return in(0) * in(1) - in(2) * in(3);
+      case Action::reciprocal:
+        return P(1.0) / in(0);
+      case Action::negate:
+        return -in(0);
+      case Action::plain:
+        return in(0);
+      case Action::root:
+        return sqrt(in(0));
+      case Action::angle:
+        return angle_of(in(0), in(1));
+      case Action::power:
+        return pow(in(0), s.constant);
+      case Action::logarithm:
+        return log(in(0));
+      case Action::less:
+        return select(in(0) < in(1), P(1.0), P(0.0));
+      case Action::choose:
+        return select(in(0) > P(0.5), in(1), in(2));
     }
+    return in(0);
   }
 
-  void plan_back(int i, const Formula::Operation& o, std::vector<bool>& reached) {
-    if (!o.moves || !reached[at(i)]) return;
-    const auto flows = [&](Way way, int to, int x, int y) {
-      if (!formula_->operations()[at(to)].moves) return;
-      flows_.push_back({way, !reached[at(to)], to, i, x, y, o.constant});
-      reached[at(to)] = true;
+  // The two below are the body of a loop of millions of turns; the compiler alone takes them for too large.
+  /// Chain rule of one step: w, what has flowed to what it gives, goes on to its operands.
+  [[gnu::always_inline]] static void flow(const BackStep& b, const P* v, P* adjoints) {
+    const Step& s = b.step;
+    const P w = adjoints[s.out];
+    const auto in = [&](std::size_t i) -> const P& { return v[s.in[i]]; };
+    const auto give = [&](std::size_t i, const P& share) { adjoints[b.to[i]] = adjoints[b.before[i]] + share; };
+    const auto give_factors = [&](std::size_t i, const P& of) {
+      give(i, of * in(i + 1));
+      give(i + 1, of * in(i));
     };
-    switch (o.kind) {
-      case Kind::add:
-        flows(Way::plain, o.a, 0, 0);
-        flows(Way::plain, o.b, 0, 0);
+    switch (s.action) {
+      case Action::add:
+        give(0, w);
+        give(1, w);
         break;
-      case Kind::subtract:
-        flows(Way::plain, o.a, 0, 0);
-        flows(Way::minus, o.b, 0, 0);
+      case Action::subtract:
+        give(0, w);
+        give(1, -w);
         break;
-      case Kind::multiply:
-        flows(Way::times, o.a, o.b, 0);
-        flows(Way::times, o.b, o.a, 0);
+      case Action::multiply:
+        give_factors(0, w);
         break;
-      case Kind::reciprocal:
-        flows(Way::reciprocal, o.a, i, 0);
+      case Action::multiply_add:
+        give_factors(0, w);
+        give(2, w);
         break;
-      case Kind::negate:
-        flows(Way::minus, o.a, 0, 0);
+      case Action::multiply_take:
+        give_factors(0, w);
+        give(2, -w);
         break;
-      case Kind::root:
-        flows(Way::root, o.a, i, 0);
+      case Action::take_product:
+        give_factors(0, -w);
+        give(2, w);
         break;
-      case Kind::angle:
-        flows(Way::angle_y, o.a, o.a, o.b);
-        flows(Way::angle_x, o.b, o.a, o.b);
+      case Action::sum_of_products:
+        give_factors(0, w);
+        give_factors(2, w);
         break;
-      case Kind::power:
-        flows(Way::power, o.a, o.a, i);
+      case Action::difference:
+        give_factors(0, w);
+        give_factors(2, -w);
         break;
-      case Kind::logarithm:
-        flows(Way::logarithm, o.a, o.a, 0);
+      case Action::reciprocal:
+        give(0, -(w * v[s.out] * v[s.out]));
         break;
-      case Kind::choose:
-        flows(Way::where, o.b, o.a, 0);
-        flows(Way::where_not, o.c, o.a, 0);
+      case Action::negate:
+        give(0, -w);
         break;
-      default:
-        break;
-    }
-  }
-
-  P flow(const Flow& f) const {
-    const P& w = adjoints_[at(f.from)];
-    const P& x = values_[at(f.x)];
-    switch (f.way) {
-      case Way::plain:
-        return w;
-      case Way::minus:
-        return -w;
-      case Way::times:
-        return w * x;
-      case Way::reciprocal:
-        return -(w * x * x);
-      case Way::root: {
+      case Action::root: {
         // At zero the slope is taken as zero: the callers clamp a radicand there, and past it the root does not move.
-        const auto rises = x > P(0.0);
-        return select(rises, w * P(0.5) / select(rises, x, P(1.0)), P(0.0));
+        const auto rises = v[s.out] > P(0.0);
+        give(0, select(rises, w * P(0.5) / select(rises, v[s.out], P(1.0)), P(0.0)));
+        break;
       }
-      case Way::angle_y:
-      case Way::angle_x: {
-        const P& y = values_[at(f.y)];
-        const P squared = x * x + y * y;
+      case Action::angle: {
+        const P squared = in(0) * in(0) + in(1) * in(1);
         const auto somewhere = squared > P(0.0);
         const P share = select(somewhere, w / select(somewhere, squared, P(1.0)), P(0.0));
-        return f.way == Way::angle_y ? share * y : -(share * x);
+        give(0, share * in(1));
+        give(1, -(share * in(0)));
+        break;
       }
-      case Way::power:
-        return w * P(f.constant) * values_[at(f.y)] / x;
-      case Way::logarithm:
-        return w / x;
-      case Way::where:
-        return select(x > P(0.5), w, P(0.0));
-      case Way::where_not:
-        return select(x > P(0.5), P(0.0), w);
+      case Action::power:
+        give(0, w * P(s.constant) * v[s.out] / in(0));
+        break;
+      case Action::logarithm:
+        give(0, w / in(0));
+        break;
+      case Action::choose:
+        give(1, select(in(0) > P(0.5), w, P(0.0)));
+        give(2, select(in(0) > P(0.5), P(0.0), w));
+        break;
+      case Action::plain:
+      case Action::less:
+        break;
     }
-    return w;
   }
 
   const Formula* formula_;
-  std::vector<P> values_, adjoints_;
-  std::vector<int> inputs_, seeded_;
-  std::vector<Step> steps_;
-  std::vector<Flow> flows_;
+  std::vector<P> values_, adjoints_;  ///< by operation; two more adjoints, see Plan
+  std::vector<int> inputs_;           ///< their operations
+  std::vector<std::pair<std::uint64_t, Plan>> plans_;
+  std::size_t now_ = 0;
 };
 
 }  // namespace trammel::math

@@ -12,7 +12,11 @@ constexpr int width = Block::lanes;
 class WideEvaluator : public Evaluator {
  public:
   explicit WideEvaluator(const Demands& demands)
-      : demands_(demands), screening_(demands), spread_(demands.model, march_intervals), slopes_(demands) {
+      : demands_(demands),
+        screening_(demands),
+        spread_(demands.model, march_intervals),
+        slopes_(demands),
+        wanted_(bike::Wanted::nothing(demands.model.circles.size())) {
     outcome_.resize(demands);
     wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size());
   }
@@ -28,7 +32,9 @@ class WideEvaluator : public Evaluator {
     spread_.march([&](std::size_t first, const linkage::State<P>& state) { watch_from(first, state); });
     gather_fit();
     std::copy(spread_.stations().travel.begin(), spread_.stations().travel.end(), outcome_.march_travel.begin());
-    for (std::size_t first = 0; first < outcome_.driving.size(); first += width) compute_places(first);
+    const std::span<const std::size_t> places(demands_.places.alike);
+    for (std::size_t first = 0; first < places.size(); first += width)
+      compute_places(places.subspan(first, std::min<std::size_t>(width, places.size() - first)));
     for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
     return outcome_;
   }
@@ -65,13 +71,20 @@ class WideEvaluator : public Evaluator {
     fit.slope = least_of(wide_fit_.slope);
   }
 
-  void compute_places(std::size_t first) {
-    const std::size_t n = std::min<std::size_t>(width, outcome_.driving.size() - first);
-    const P s = spread_.driving_at(std::span(demands_.loci).subspan(first, n));
-    const bike::StationValues<P>& found = spread_.at(s, demands_.places.wanted);
-    for (std::size_t lane = 0; lane < n; ++lane) {
-      outcome_.driving[first + lane] = math::lane(s, lane);
-      for (const Look& look : demands_.places.looks[first + lane])
+  /// Up to `width` places.
+  void compute_places(std::span<const std::size_t> places) {
+    wanted_.clear();
+    for (std::size_t lane = 0; lane < width; ++lane) {
+      const std::size_t k = places[std::min(lane, places.size() - 1)];
+      loci_[lane] = demands_.loci[k];
+      for (const Look& look : demands_.places.looks[k])
+        wanted_.add(demands_.places.curves[static_cast<std::size_t>(look.curve)]);
+    }
+    const P s = spread_.driving_at(loci_);
+    const bike::StationValues<P>& found = spread_.at(s, wanted_);
+    for (std::size_t lane = 0; lane < places.size(); ++lane) {
+      outcome_.driving[places[lane]] = math::lane(s, lane);
+      for (const Look& look : demands_.places.looks[places[lane]])
         note(
             demands_, look, [&](const bike::CurveKey& key) { return math::lane(found.at(key), lane); }, outcome_);
     }
@@ -83,6 +96,8 @@ class WideEvaluator : public Evaluator {
   Slopes<width> slopes_;
   Outcome<double> outcome_;
   Fit<P> wide_fit_;
+  bike::Wanted wanted_;                    ///< at the places in hand
+  std::array<bike::Locus, width> loci_{};  ///< of these
 };
 
 }  // namespace

@@ -142,6 +142,54 @@ TEST_CASE("what is not needed, not variable or already noted costs nothing") {
   CHECK(math::lane(run.adjoint(1), 0) == 0.0);
 }
 
+TEST_CASE("sums take their products along, and a run for some results does only what they need") {
+  math::Formula formula;
+  const Symbol x = formula.input(true), y = formula.input(true), z = formula.input(true);
+  const Symbol shared = x * z;
+  formula.result(x * y + y * z);           // both products
+  formula.result(x * y * z - shared * y);  // a product that more than one needs stands by itself
+  formula.result(y - x * x);
+  formula.result(sqrt(z) + shared);
+  formula.finish();
+  const auto actions = [&](std::uint64_t results) {
+    std::vector<math::Action> all;
+    for (const math::Step& step : math::make_plan(formula, results).forwards) all.push_back(step.action);
+    return all;
+  };
+  using enum math::Action;
+  CHECK(actions(0b0001) == std::vector{sum_of_products});
+  CHECK(actions(0b0100) == std::vector{take_product});
+  CHECK(actions(0b1000) == std::vector{root, multiply_add});
+  CHECK(actions(0b1010) == std::vector{multiply, multiply, difference, root, add});
+  CHECK(actions(0).empty());
+
+  math::FormulaRun<width> run(formula);
+  const double a = 1.7, b = -0.4, c = 2.3;
+  const double values[] = {a * b + b * c, a * b * c - a * c * b, b - a * a, std::sqrt(c) + a * c};
+  const double slopes[][3] = {{b, a + c, b}, {0.0, 0.0, 0.0}, {-2.0 * a, 1.0, 0.0}, {c, 0.0, 0.5 / std::sqrt(c) + a}};
+  for (int round = 0; round < 2; ++round)  // plans are kept, and nothing of a run before is left
+    for (std::uint64_t results = 1; results < 16; ++results) {
+      run.want(results);
+      run.set(0, Pack(a));
+      run.set(1, Pack(b));
+      run.set(2, Pack(c));
+      run.forwards();
+      run.still();
+      double expected[3] = {0.0, 0.0, 0.0};
+      for (int r = 0; r < 4; ++r) {
+        if ((results & math::result_bit(r)) == 0) continue;
+        CHECK(math::lane(run.result(r), 3) == within(values[r], 1e-15));
+        run.seed(r, 3, r + 1.0);
+        for (int i = 0; i < 3; ++i) expected[i] += (r + 1.0) * slopes[r][i];
+      }
+      run.backwards();
+      for (int i = 0; i < 3; ++i) {
+        CHECK(math::lane(run.adjoint(i), 3) == within(expected[i], 1e-14));
+        CHECK(math::lane(run.adjoint(i), 2) == 0.0);
+      }
+    }
+}
+
 TEST_CASE("a value without its derivative, and a root of nothing") {
   math::Formula formula;
   const Symbol x = formula.input(true);

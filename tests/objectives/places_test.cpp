@@ -95,21 +95,39 @@ TEST_CASE("two equal stretches share all their places") {
 
 TEST_CASE("only the curves that a target looks at are wanted") {
   const Places leverage = plan_places({at(Curve::leverage, {Kind::sag, 0.0})}, 2);
-  CHECK_FALSE(leverage.wanted.anti_rise);
-  CHECK_FALSE(leverage.wanted.forces);
-  CHECK_FALSE(leverage.wanted.centre);
-  for (const auto& gear : leverage.wanted.gears) CHECK_FALSE((gear.growth || gear.anti_squat));
+  CHECK_FALSE(leverage.wanted[0].anti_rise);
+  CHECK_FALSE(leverage.wanted[0].forces);
+  CHECK_FALSE(leverage.wanted[0].centre);
+  for (const auto& gear : leverage.wanted[0].gears) CHECK_FALSE((gear.growth || gear.anti_squat));
 
   const Places mixed =
       plan_places({at(Curve::anti_squat, {Kind::sag, 0.0}, 1), at(Curve::kickback, {Kind::sag, 0.0}, 0),
                    at(Curve::anti_rise, {Kind::sag, 0.0}), at(Curve::wheel_rate, {Kind::sag, 0.0})},
                   2);
-  REQUIRE(mixed.wanted.gears.size() == 2);
-  CHECK((mixed.wanted.gears[0].growth && !mixed.wanted.gears[0].anti_squat));
-  CHECK((!mixed.wanted.gears[1].growth && mixed.wanted.gears[1].anti_squat));
-  CHECK(mixed.wanted.anti_rise);
-  CHECK(mixed.wanted.forces);
-  CHECK_FALSE(mixed.wanted.centre);
+  REQUIRE(mixed.wanted[0].gears.size() == 2);
+  CHECK((mixed.wanted[0].gears[0].growth && !mixed.wanted[0].gears[0].anti_squat));
+  CHECK((!mixed.wanted[0].gears[1].growth && mixed.wanted[0].gears[1].anti_squat));
+  CHECK(mixed.wanted[0].anti_rise);
+  CHECK(mixed.wanted[0].forces);
+  CHECK_FALSE(mixed.wanted[0].centre);
+}
+
+TEST_CASE("a place wants what is looked at there, and places that are alike stand side by side") {
+  const Places places = plan_places({at(Curve::anti_rise, {Kind::sag, 0.0}), over(Curve::leverage, 0.0, 0.2),
+                                     at(Curve::anti_rise, {Kind::travel, 60.0}), at(Curve::leverage, {Kind::sag, 0.0})},
+                                    0);
+  REQUIRE(places.wanted.size() == places.stations.size());
+  REQUIRE(places.alike.size() == places.stations.size());
+  for (std::size_t k = 0; k < places.stations.size(); ++k) {
+    const Kind kind = places.stations[k].kind;
+    CHECK(places.wanted[k].anti_rise == (kind == Kind::sag || kind == Kind::travel));
+  }
+  // 60 mm, the stretch, and sag, at which both curves are looked at.
+  CHECK(places.stations[places.alike.back()].kind == Kind::sag);
+  std::size_t changes = 0;
+  for (std::size_t i = 1; i < places.alike.size(); ++i)
+    changes += places.wanted[places.alike[i]].anti_rise != places.wanted[places.alike[i - 1]].anti_rise ? 1 : 0;
+  CHECK(changes == 2);
 }
 
 TEST_CASE("no targets, no places") {
