@@ -9,6 +9,7 @@
 #include "search/gradient_check.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
+#include "search/tolerance.hpp"
 
 namespace trammel::app {
 namespace {
@@ -69,6 +70,23 @@ bool describe_search(const brief::Brief& brief) {
   return describe_prospects(setup);
 }
 
+/// What tolerances do to the layout as drawn.
+void describe_tolerances(const brief::Brief& brief) {
+  if (!brief.tolerances) return;
+  const search::ToleranceSheet sheet = search::study_tolerances(
+      {brief.layout, brief.targets, brief.packaging, objectives::usable_instruction_sets().back()}, *brief.tolerances,
+      brief.search.seed, {}, [] {});
+  fmt::print(
+      "  tolerances: {} coordinates; of {} frames built as drawn {:.1f} % ({:.1f} to {:.1f} %) keep every must\n",
+      sheet.coordinates.size(), sheet.yield.of, 100.0 * sheet.yield.share(), 100.0 * sheet.yield.lo,
+      100.0 * sheet.yield.hi);
+  for (std::size_t t = 0; t < brief.targets.size(); ++t) {
+    const search::TargetSpread& spread = sheet.targets[t];
+    fmt::print("    {:<32} {:.4g}, standard deviation {:.3g} (to first order {:.3g}), {:.1f} % meet it\n",
+               brief.targets[t].name, spread.mean, spread.deviation, spread.first_order, 100.0 * spread.met.share());
+  }
+}
+
 /// A gradient that is farther off than this, as a share of its greatest entry, is wrong.
 constexpr double gradient_tolerance = 1e-4;
 
@@ -114,6 +132,7 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
       fmt::print("{}  {}: {}\n", std::exchange(titled, ""), name, failure.text);
     }
   }
+  describe_tolerances(brief);
   const int prospects = layout_only || describe_search(brief) ? done : nothing_meets;
   const int gradient = gradient_layouts ? compare_gradient(brief, *gradient_layouts) : done;
   return gradient != done ? gradient : prospects;

@@ -2,11 +2,13 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
 #include "bike/layout.hpp"
+#include "brief/tolerances.hpp"
 #include "objectives/packaging.hpp"
 #include "objectives/target.hpp"
 
@@ -59,7 +61,10 @@ struct SearchOptions {
   std::string algorithm = "LD_LBFGS";  ///< by NLopt's own name
   int shortlist = 8;                   ///< layouts reported
   double distinct = 0.2;               ///< least distance between shortlisted layouts, RMS over the ranges
+  double distinct_curves = 1.0;        ///< the same in what the targets look at, in tolerances
   std::vector<TradeOff> trade_offs;
+  bool rank_by_yield = false;   ///< the shortlist is ordered by the share of built frames that keep the musts
+  std::optional<double> yield;  ///< that refinement aims at, 0 < yield < 1; absent = the musts as drawn
 };
 
 /// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.
@@ -72,8 +77,9 @@ struct Brief {
   objectives::Packaging packaging;
   SearchOptions search;
   std::string references;  ///< folder of existing layouts to compare with, as given: beside the brief; empty = none
-  std::string text;        ///< the file as read
-  std::string file;        ///< its name, for messages
+  std::optional<Tolerances> tolerances;
+  std::string text;  ///< the file as read
+  std::string file;  ///< its name, for messages
 };
 
 }  // namespace trammel::brief

@@ -15,6 +15,8 @@ void add_picture(std::vector<Field>& table);
 void add_loads(std::vector<Field>& table);
 /// `settings` and `sizes`.
 void add_cases(std::vector<Field>& table);
+/// `tolerances`.
+void add_tolerances(std::vector<Field>& table);
 /// A wheel at `path`, by its radius or by rim and tyre.
 void add_wheel(std::vector<Field>& table, const std::string& path, const std::string& meaning, bool required);
 /// The keys under `path` that say where the front axle is.

@@ -418,6 +418,34 @@ void add_search(std::vector<Field>& table) {
                    part,
                    {},
                    exact_text(search.distinct)});
+  table.push_back({"search.distinct_curves",
+                   number,
+                   "How far apart shortlisted layouts also are in what the targets look at: the greatest difference at "
+                   "any place of any target, in its tolerances; 0 = it does not matter.",
+                   false,
+                   "",
+                   {0, 1000},
+                   {},
+                   exact_text(search.distinct_curves)});
+  table.push_back(
+      {"search.rank",
+       word,
+       "What the shortlist is ordered by, musts met first: the score, or the share of built frames that keep "
+       "every must, by which the best of four times as many layouts are then taken.",
+       false,
+       "",
+       {},
+       {"score", "yield"},
+       "\"score\""});
+  table.push_back({"search.yield",
+                   number,
+                   "Share of built frames that shall keep every must: refinement then asks for the room that errors "
+                   "take up, to first order.",
+                   false,
+                   "",
+                   {0, 1, true, true},
+                   {},
+                   "the musts as drawn"});
   table.push_back({.path = "search.trade_offs",
                    .shape = list,
                    .meaning = "Trade-offs to lay open once the search is through: how far one group of targets gets at "
@@ -481,6 +509,7 @@ std::vector<Field> make_fields() {
   add_study(table);
   add_targets(table);
   add_packaging(table);
+  add_tolerances(table);
   add_search(table);
   add_references(table);
   return table;

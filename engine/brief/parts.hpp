@@ -49,6 +49,8 @@ void add_chain_rules(const Node& root, Brief& brief, Problems& problems);
 void read_vary(const Node& root, Brief& brief, Problems& problems);
 /// `targets`; needs the layout.
 void read_targets(const Node& root, Brief& brief, Problems& problems);
+/// `tolerances`, and whether what asks for them has them; needs the layout.
+void read_tolerances(const Node& root, Brief& brief, Problems& problems);
 /// `packaging`, `search` and `references`; needs the layout.
 void read_search(const Node& root, Brief& brief, Problems& problems);
 

@@ -50,6 +50,7 @@ Reading read_text(const std::string& text, const std::string& file) {
     read_targets(*root, brief, problems);
     add_chain_rules(*root, brief, problems);
     read_search(*root, brief, problems);
+    read_tolerances(*root, brief, problems);
     check_settings(*root, brief, problems);
     if (problems.empty()) check_mechanism(*root, brief.layout, problems);
     if (brief.layout.title.empty()) brief.layout.title = std::filesystem::path(file).stem().string();

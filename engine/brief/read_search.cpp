@@ -70,6 +70,9 @@ void read_search(const Node& root, Brief& brief, Problems& problems) {
   take_number(node, "evaluations", search.evaluations);
   take_number(node, "shortlist", search.shortlist);
   take_number(node, "distinct", search.distinct);
+  take_number(node, "distinct_curves", search.distinct_curves);
+  search.rank_by_yield = word(node, "rank") == "yield";
+  search.yield = number(node, "yield");
   if (const Node* trade_offs = sound(node, "trade_offs")) {
     for (const Node& trade_off : trade_offs->items)
       if (!trade_off.flawed) read_trade_off(trade_off, brief, problems);

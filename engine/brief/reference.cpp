@@ -134,6 +134,8 @@ constexpr std::array beyond_schema{
     "gravity lie in every setting and size as they must in the layout as drawn;",
     "a trade-off is between two or three groups of targets, by names that the brief has or that are made, none of them "
     "twice;",
+    "`tolerances.of` names linkage points, `shock_length` has a shock; `search: rank: yield` and `search.yield` have "
+    "`tolerances`;",
 };
 
 std::string beyond_schema_list() {

@@ -4,7 +4,9 @@
 #include <cmath>
 #include <tuple>
 
+#include "report/account.hpp"
 #include "report/digits.hpp"
+#include "report/tolerance_tables.hpp"
 #include "report/wording.hpp"
 #include "report/write.hpp"
 
@@ -94,6 +96,9 @@ std::string shortlist_csv(const search::StudyReport& study) {
   if (!study.shortlist.empty()) {
     for (const auto& varied : study.shortlist.front().varied) record.push_back(with_unit(varied.name, varied.unit));
   }
+  const bool built = study.brief.tolerances.has_value();
+  if (built) record.insert(record.end(), {"yield", "yield_from", "yield_to"});
+  record.push_back("account");
   std::string out = csv_record(record);
   for (const auto& sheet : study.shortlist) {
     const auto& assessment = sheet.assessment;
@@ -101,6 +106,11 @@ std::string shortlist_csv(const search::StudyReport& study) {
               std::to_string(assessment.musts_met)};
     for (const auto& verdict : assessment.targets) record.push_back(cell(verdict.achieved));
     for (const auto& varied : sheet.varied) record.push_back(cell(varied.value));
+    if (built) {
+      const search::Share yield = sheet.tolerance ? sheet.tolerance->yield : search::Share{};
+      for (double share : {yield.share(), yield.lo, yield.hi}) record.push_back(cell(share));
+    }
+    record.push_back(account_sentence(sheet, study.brief.targets));
     out += csv_record(record);
   }
   return out;

@@ -91,6 +91,14 @@ void draw(Plot& plot, const Asked& asked, double travel) {
   }
 }
 
+/// How a curve spreads over built frames; null where that was not asked for.
+const search::CurveBand* band_of(const search::Sheet& sheet, const bike::CurveKey& key) {
+  if (!sheet.tolerance) return nullptr;
+  for (const search::CurveBand& band : sheet.tolerance->bands)
+    if (band.key == key) return &band;
+  return nullptr;
+}
+
 std::string name_of_plot(Curve curve) {
   std::string out(bike::record(curve).key);
   std::replace(out.begin(), out.end(), '_', '-');
@@ -121,6 +129,10 @@ Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target
   PlotFrame frame = frame_for(curve);
   for (const auto& key : keys) hold(frame.y, values(table, key));
   if (frame.y.is_empty()) return {};
+  for (const auto& key : keys)
+    if (const search::CurveBand* band = band_of(sheet, key))
+      for (const std::vector<double>* rim : {&band->low, &band->high})
+        for (double y : *rim) frame.y.hold(y);
   std::vector<Asked> asked;
   for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
     const objectives::Verdict* verdict = drawn_verdict(sheet, i);
@@ -137,6 +149,13 @@ Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target
   plot.upright(sheet.at_sag.travel, "sag");
   Html notes;
   for (const auto& a : asked) draw(plot, a, travel);
+  for (std::size_t k = 0; k < keys.size(); ++k) {
+    const search::CurveBand* band = band_of(sheet, keys[k]);
+    if (band == nullptr) continue;
+    std::vector<double> at;
+    for (double fraction : sheet.tolerance->fractions) at.push_back(fraction * travel);
+    plot.spread(at, band->low, band->high, series_pen(static_cast<int>(k)));
+  }
   for (std::size_t k = 0; k < keys.size(); ++k) {
     const int gear = keys[k].gear;
     const std::string name = gear >= 0 ? sheet.layout.drivetrain.gears[static_cast<std::size_t>(gear)].name() : "";

@@ -1,9 +1,11 @@
+#include "report/account.hpp"
 #include "report/chart_data.hpp"
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/embedded.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
+#include "report/tolerance_tables.hpp"
 #include "report/trade_offs.hpp"
 #include "report/wording.hpp"
 
@@ -28,7 +30,8 @@ Html summary(const search::StudyReport& study) {
     words += "Nothing meets every must: the layouts below are the nearest, with what each one misses.";
   } else {
     words += "The " + std::to_string(study.shortlist.size()) +
-             " shortlisted below are the best ones that differ enough from each other.";
+             " shortlisted below are the best ones that differ enough from each other, in their pivots and in what the "
+             "targets look at.";
   }
   if (s.refined > 0) {
     words += s.kinds == 0
@@ -54,9 +57,11 @@ Html ranking(const search::StudyReport& study) {
   for (const char* title : {"Rank", "Layout", "Drawing", "Score", "Margin", "Musts met"}) {
     head += element("th", {{"scope", "col"}}, text(title));
   }
+  const bool built = study.brief.tolerances.has_value();
+  if (built) head += element("th", {{"scope", "col"}}, text("Yield"));
   for (const auto& target : targets) head += element("th", {{"scope", "col"}}, target_head(target));
 
-  Html rows;
+  Html rows, accounts;
   for (const auto& sheet : study.shortlist) {
     const auto& a = sheet.assessment;
     const std::string address = "layouts/" + folder_of(sheet) + "/index.html";
@@ -66,21 +71,27 @@ Html ranking(const search::StudyReport& study) {
                element("td", {{"class", "n"}},
                        text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
                            (a.feasible() ? Html() : text(" ✗")));
+    if (built) row += number_cell(yield_words(sheet));
     for (std::size_t i = 0; i < targets.size() && i < a.targets.size(); ++i) {
       const bool met = a.targets[i].met;
       row += element("td", {{"class", met ? "n" : "n missed"}},
                      text((met ? "✓ " : "✗ ") + outcome(targets[i], a.targets[i])));
     }
     rows += element("tr", row) + Html("\n");
+    accounts += element("li", link_to(address, "Layout " + sheet.id) + text(": " + account_sentence(sheet, targets)));
   }
-  return element(
+  return element("ol", {{"class", "accounts"}}, accounts) +
+         element(
              "div", {{"class", "scroll"}},
              element("table", {{"class", "ranking"}}, element("thead", element("tr", head)) + element("tbody", rows))) +
          element(
              "p", {{"class", "fine"}},
              text("Score: weighted sum of squared misses, each over its tolerance; 0 = every wish met. Margin: least "
                   "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside. ✓ met, ✗ "
-                  "not met, with how far out."));
+                  "not met, with how far out." +
+                  std::string(built ? " Yield: frames built with errors by chance that keep every must and rule, with "
+                                      "95 % interval."
+                                    : "")));
 }
 
 Html charts(const search::StudyReport& study) {

@@ -2,6 +2,7 @@
 #include <functional>
 #include <variant>
 
+#include "report/account.hpp"
 #include "report/case_tables.hpp"
 #include "report/csv.hpp"
 #include "report/curve_plots.hpp"
@@ -13,6 +14,7 @@
 #include "report/reading.hpp"
 #include "report/scene.hpp"
 #include "report/svg_canvas.hpp"
+#include "report/tolerance_tables.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::report {
@@ -194,6 +196,11 @@ Html files(const Sheet& sheet) {
       {"geometry.csv", "the geometry chart"}};
   if (!sheet.set_up.empty()) list.emplace_back("set_up.csv", "the spring for each rider");
   if (!sheet.loads.empty()) list.emplace_back("loads.csv", "forces at every pivot and in the shock through the stroke");
+  if (sheet.tolerance) list.emplace_back("sensitivity.csv", "the effect of every coordinate on every target");
+  if (!yield_words(sheet).empty()) {
+    list.emplace_back("tolerances.csv", "targets and rules over built frames");
+    list.emplace_back("bands.csv", "every curve's 5 and 95 % over built frames");
+  }
   list.emplace_back("drawing_mm.dxf", "for CAD: R12, millimetres, origin at the bottom bracket");
   list.emplace_back("drawing.svg", "the drawing, true lengths in mm");
   Html items;
@@ -222,6 +229,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   const Html musts =
       text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts) + " ") + met_mark(a.feasible());
 
+  const std::string yield = yield_words(sheet);
   Html body = navigation(study, at);
   body += title_block(study.brief.layout.title, title,
                       {{"Study", text(study.summary.study)},
@@ -229,9 +237,10 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
                        {"Musts", musts},
                        {"Score", text(significant(a.score, 4))},
                        {"Margin", text(shown(a.margin, 3))},
+                       {"Yield", text(yield.empty() ? "–" : yield)},
                        {"Seed", text(std::to_string(study.summary.seed))},
                        {"Engine", text(study.summary.engine_version)}});
-  Html main;
+  Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
   if (!targets.empty()) main += section("Targets", target_table(sheet, targets));
@@ -240,6 +249,10 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (!sheet.cases.empty()) main += section("Settings and sizes", case_tables(sheet, targets));
   const Html rules = rule_table(sheet);
   if (!rules.empty()) main += section("Packaging and feasibility", rules);
+  if (!yield.empty() && study.brief.tolerances)
+    main += section("Tolerances", tolerance_section(sheet, targets, *study.brief.tolerances));
+  if (sheet.tolerance && !sheet.tolerance->effects.empty())
+    main += section("Sensitivity", sensitivity_section(sheet, targets));
   main +=
       section("Curves", element("div", {{"class", "plots"}}, curve_figures(sheet, targets) + path_figures({sheet})));
   if (!sheet.varied.empty()) main += section("Varied values in their ranges", varied_table(sheet));

@@ -122,6 +122,17 @@ void Plot::band(Span x, Span y) {
   canvas_.rect(corner, far.x - corner.x, far.y - corner.y, wish_pen, wish_fill, 0.14);
 }
 
+void Plot::spread(const std::vector<double>& x, const std::vector<double>& low, const std::vector<double>& high,
+                  const Pen& pen) {
+  spreads_ = true;
+  std::vector<Spot> rim;
+  for (std::size_t i = 0; i < x.size(); ++i) rim.push_back(at(x[i], high[i]));
+  for (std::size_t i = x.size(); i-- > 0;) rim.push_back(at(x[i], low[i]));
+  canvas_.begin_clip(frame_.name + "-" + std::to_string(curves_++), {left, top}, area_width, area_height);
+  canvas_.polygon(rim, {pen.colour, 0.4, ""}, pen.colour, 0.2);
+  canvas_.end_clip();
+}
+
 void Plot::bar(double x, Span y) {
   wishes_ = true;
   const Spot high = at(x, y.hi), low = at(x, y.lo);
@@ -191,6 +202,11 @@ Html Plot::figure(const std::string& note) const {
     SvgCanvas swatch(34.0, 12.0);
     swatch.rect({1.0, 1.5}, 32.0, 9.0, wish_pen, wish_fill, 0.14);
     legend += entry(swatch, "wished");
+  }
+  if (spreads_) {
+    SvgCanvas swatch(34.0, 12.0);
+    swatch.rect({1.0, 1.5}, 32.0, 9.0, {"#4a5560", 0.4, ""}, "#4a5560", 0.2);
+    legend += entry(swatch, "5 to 95 % of built frames");
   }
   if (limits_) {
     SvgCanvas swatch(34.0, 12.0);

@@ -8,6 +8,7 @@
 #include "report/files.hpp"
 #include "report/pages.hpp"
 #include "report/scene.hpp"
+#include "report/tolerance_tables.hpp"
 #include "report/trade_offs.hpp"
 
 namespace trammel::report {
@@ -76,6 +77,11 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     for (const search::CaseSheet& one : sheet.cases) write_file(place / curves_file(one), curves_csv(one.curves));
     if (!sheet.set_up.empty()) write_file(place / "set_up.csv", set_up_csv(sheet));
     if (!sheet.loads.empty()) write_file(place / "loads.csv", loads_csv(sheet));
+    if (sheet.tolerance) write_file(place / "sensitivity.csv", sensitivity_csv(sheet, study.brief.targets));
+    if (!yield_words(sheet).empty()) {
+      write_file(place / "tolerances.csv", tolerances_csv(sheet, study.brief.targets));
+      write_file(place / "bands.csv", bands_csv(sheet));
+    }
     write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
     write_file(place / "drawing.svg", drawing_svg(sheet, gear));
     write_file(place / "index.html", layout_page(study, i, yaml));

@@ -5,14 +5,19 @@
 namespace trammel::search {
 
 Scorer::Scorer(const Setup& setup, int choice)
+    : Scorer(
+          setup, choice,
+          std::span(setup.demands).subspan(static_cast<std::size_t>(choice) * setup.cases.size(), setup.cases.size())) {
+}
+
+Scorer::Scorer(const Setup& setup, int choice, std::span<const objectives::Demands> demands)
     : setup_(&setup), choice_(choice), x_(static_cast<std::size_t>(setup.design.size())) {
   const bike::Layout layout = setup.design.with_choice(choice);
   for (std::size_t k = 0; k < setup.cases.size(); ++k) {
-    const std::size_t at = static_cast<std::size_t>(choice) * setup.cases.size() + k;
-    const bike::Model& model = setup.models[at];
+    const bike::Model& model = demands[k].model;
     const bike::Case& which = setup.cases[k].which;
-    parts_.push_back({&setup.demands[at],
-                      make_evaluator(setup.demands[at], setup.instruction_set),
+    parts_.push_back({&demands[k],
+                      make_evaluator(demands[k], setup.instruction_set),
                       {model, layout, which},
                       {model, layout, which},
                       {model, layout, which},
@@ -168,6 +173,14 @@ objectives::Assessment Scorer::assessment(std::span<const double> x) {
                      assess(*parts_[k].demands, parts_[k].evaluator->evaluate(points_in(parts_[k], drawn)))});
   }
   return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets);
+}
+
+void Scorer::values(std::span<const double> x, std::vector<double>& out) {
+  const std::vector<math::Vec2<double>> drawn = setup_->design.layout(x, choice_).mechanism.points;
+  out.clear();
+  for (Part& part : parts_)
+    for (const std::vector<double>& of_target : part.evaluator->evaluate(points_in(part, drawn)).values)
+      out.insert(out.end(), of_target.begin(), of_target.end());
 }
 
 objectives::Assessment assess_layout(const bike::Layout& layout, const std::vector<objectives::Target>& targets,

@@ -18,6 +18,8 @@ class Scorer {
  public:
   /// `setup` must outlive it.
   Scorer(const Setup& setup, int choice);
+  /// The same by other demands than the setup's, one a case, which must outlive it.
+  Scorer(const Setup& setup, int choice, std::span<const objectives::Demands> demands);
 
   /// Screens samples first … first + n − 1 of the sequence.
   std::span<const objectives::Screened> screen(std::uint64_t first, std::size_t n, const objectives::Emphasis& emphasis,
@@ -32,6 +34,9 @@ class Scorer {
 
   /// Verdicts on the layout at x as it would be reported, on its grid.
   objectives::Assessment assessment(std::span<const double> x);
+
+  /// The values of that layout that targets look at, case by case, target by target, place by place.
+  void values(std::span<const double> x, std::vector<double>& out);
 
  private:
   static constexpr int width = objectives::Block::lanes;

@@ -12,8 +12,10 @@
 #include "bike/table.hpp"
 #include "brief/brief.hpp"
 #include "objectives/merge.hpp"
+#include "search/account.hpp"
 #include "search/conflict.hpp"
 #include "search/front_set.hpp"
+#include "search/tolerance_sheet.hpp"
 
 namespace trammel::search {
 
@@ -51,6 +53,8 @@ struct Sheet {
   std::vector<bike::CaseLoads> loads;  ///< one a load case
   std::optional<bike::Layout> drawn;   ///< with its settings and sizes, where it has any
   std::vector<CaseSheet> cases;        ///< likewise, every setting in every size
+  Account account;                     ///< among the others of the shortlist
+  std::optional<ToleranceSheet> tolerance;
 };
 
 /// An existing layout, judged by the brief's targets as drawn.

@@ -5,6 +5,7 @@
 
 #include "search/basins.hpp"
 #include "search/score.hpp"
+#include "search/tolerance.hpp"
 #include "search/trade_off.hpp"
 #include "search/unit.hpp"
 
@@ -17,6 +18,8 @@ constexpr int report_stations = 101;
 constexpr std::size_t most_marks = 400;
 /// Layouts that a closer look at a conflict starts from.
 constexpr std::size_t most_near = 64;
+/// Ordered by yield, a shortlist is taken from so many times as many layouts that are the best by their score.
+constexpr int pool = 4;
 
 std::vector<VariedValue> varied_values(const Design& design, const std::vector<double>& x) {
   std::vector<VariedValue> values;
@@ -78,7 +81,15 @@ bool Picker::offer(const store::LayoutRow& row) {
   const bool apart = std::all_of(picked_.begin(), picked_.end(), [&](const store::LayoutRow& p) {
     return p.choice != row.choice || distance(p.design, row.design) >= distinct_;
   });
-  if (apart) picked_.push_back(row);
+  if (!apart) return true;
+  // Costs a motion of the layout, so only for those that are apart in their pivots.
+  if (feel_ != nullptr && distinct_curves_ > 0.0) {
+    std::vector<double> felt = feel_->of(row);
+    for (const std::vector<double>& other : felt_)
+      if (difference(felt, other) < distinct_curves_) return true;
+    felt_.push_back(std::move(felt));
+  }
+  picked_.push_back(row);
   return static_cast<int>(picked_.size()) < count_;
 }
 
@@ -89,8 +100,15 @@ std::vector<store::LayoutRow> pick_distinct(const std::vector<store::LayoutRow>&
   return picker.picked();
 }
 
+Picker shortlist_picker(const Setup& setup, Feel& feel) {
+  const brief::SearchOptions& options = setup.brief.search;
+  const int count = options.shortlist * (options.rank_by_yield ? pool : 1);
+  return {count, options.distinct, options.distinct_curves, feel};
+}
+
 std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFile& file, std::int64_t past) {
-  Picker picker(setup.brief.search.shortlist, setup.brief.search.distinct);
+  Feel feel(setup);
+  Picker picker = shortlist_picker(setup, feel);
   file.each_ranked([&](const store::LayoutRow& row) { return row.unit >= past || picker.offer(row); });
   std::vector<std::string> ids;
   for (const store::LayoutRow& row : picker.picked()) ids.push_back(layout_id(row));
@@ -136,6 +154,65 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
   return out;
 }
 
+namespace {
+
+void add_accounts(const std::vector<objectives::Target>& targets, std::vector<Sheet>& sheets) {
+  std::vector<const objectives::Assessment*> all;
+  for (const Sheet& sheet : sheets) all.push_back(&sheet.assessment);
+  for (std::size_t i = 0; i < sheets.size(); ++i) sheets[i].account = account_of(targets, all, i);
+  // A yield says something where it differs by more than chance.
+  const auto yield = [&](std::size_t i) { return sheets[i].tolerance ? sheets[i].tolerance->yield : Share{}; };
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    bool highest = sheets.size() > 1 && yield(i).of > 0, lowest = highest;
+    for (std::size_t j = 0; j < sheets.size(); ++j) {
+      if (i == j) continue;
+      highest = highest && yield(i).lo > yield(j).share();
+      lowest = lowest && yield(i).hi < yield(j).share();
+    }
+    sheets[i].account.highest_yield = highest;
+    sheets[i].account.lowest_yield = lowest;
+  }
+}
+
+/// The shortlist in its order, from the layouts that were picked for it.
+std::vector<store::LayoutRow> in_order(const Setup& setup, std::vector<store::LayoutRow> picked,
+                                       const std::function<void()>& heed) {
+  const brief::Brief& brief = setup.brief;
+  if (!brief.search.rank_by_yield || !brief.tolerances) return picked;
+  std::vector<std::pair<std::int64_t, std::size_t>> kept;  // the fewer the later; ties in order of merit
+  for (std::size_t i = 0; i < picked.size(); ++i) {
+    const bike::Layout layout = setup.design.layout(picked[i].design, static_cast<int>(picked[i].choice));
+    const Drawing drawing{layout, brief.targets, brief.packaging, setup.instruction_set};
+    kept.emplace_back(-yield_of(drawing, *brief.tolerances, brief.search.seed, heed).kept, i);
+  }
+  std::stable_sort(kept.begin(), kept.end(), [&](const auto& a, const auto& b) {
+    const std::int64_t met_a = picked[a.second].musts_met, met_b = picked[b.second].musts_met;
+    return met_a != met_b ? met_a > met_b : a.first < b.first;
+  });
+  std::vector<store::LayoutRow> out;
+  for (const auto& [yield, i] : kept)
+    if (static_cast<int>(out.size()) < brief.search.shortlist) out.push_back(picked[i]);
+  return out;
+}
+
+/// What tolerances do to a shortlisted layout; without any, its slopes.
+ToleranceSheet tolerance_of(const Setup& setup, const bike::Layout& layout, const bike::CurveTable& table,
+                            const std::function<void()>& heed) {
+  const brief::Brief& brief = setup.brief;
+  const Drawing drawing{layout, brief.targets, brief.packaging, setup.instruction_set};
+  if (!brief.tolerances) return study_slopes(drawing);
+  std::vector<bike::CurveKey> bands;
+  for (const bike::Column& column : table.columns) {
+    const bike::Curve curve = column.key.curve;
+    // An instant centre may be at infinity; bands are drawn over the travel.
+    if (curve != bike::Curve::ic_x && curve != bike::Curve::ic_y && curve != bike::Curve::travel)
+      bands.push_back(column.key);
+  }
+  return study_tolerances(drawing, *brief.tolerances, brief.search.seed, bands, heed);
+}
+
+}  // namespace
+
 StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
                         const std::atomic<bool>* stop) {
   const auto heed = [&] {
@@ -146,7 +223,8 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   report.summary = summary_of(file, setup.brief.search.distinct, heed);
   report.summary.study = study_name;
   const brief::SearchOptions& options = setup.brief.search;
-  Picker picker(options.shortlist, options.distinct);
+  Feel feel(setup);
+  Picker picker = shortlist_picker(setup, feel);
   TradeOffStarts starts(setup);
   bool picking = true, starting = !options.trade_offs.empty();
   std::vector<store::LayoutRow> near;
@@ -164,12 +242,13 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
       sheet.points[i].layout.title = setup.brief.layout.title + ", trade-off point " + std::to_string(i + 1);
   // A slice is not the study, and does not ask why.
   if (report.summary.feasible == 0 && file.head().slices == 1) report.conflict = find_conflict(setup, near, stop);
-  for (const store::LayoutRow& row : picker.picked()) {
+  for (const store::LayoutRow& row : in_order(setup, picker.picked(), heed)) {
     heed();
+    const bike::Layout layout = setup.design.layout(row.design, static_cast<int>(row.choice));
     Sheet sheet;
     try {
-      sheet = make_sheet(setup.design.layout(row.design, static_cast<int>(row.choice)), setup.brief.targets,
-                         setup.brief.packaging);
+      sheet = make_sheet(layout, setup.brief.targets, setup.brief.packaging);
+      sheet.tolerance = tolerance_of(setup, layout, sheet.motion.table, heed);
     } catch (const bike::MotionFailure& failure) {
       // A stop that only the detailed trace finds; the layout is counted among the failures, not shown.
       report.summary.failures.push_back({layout_id(row) + " " + failure.text, 1});
@@ -184,6 +263,7 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
       if (mark.id == sheet.id) mark.rank_in_shortlist = sheet.rank;
     report.shortlist.push_back(std::move(sheet));
   }
+  add_accounts(setup.brief.targets, report.shortlist);
   return report;
 }
 

@@ -4,6 +4,7 @@
 #include <atomic>
 #include <stdexcept>
 
+#include "search/feel.hpp"
 #include "search/setup.hpp"
 #include "search/sheet.hpp"
 #include "store/study_file.hpp"
@@ -21,20 +22,30 @@ std::vector<store::LayoutRow> ranked(const std::vector<store::UnitRow>& units);
 class Picker {
  public:
   Picker(int count, double distinct) : count_(count), distinct_(distinct) {}
+  /// The same, and each also at least `distinct_curves` from every better one in what `feel`, which must outlive it,
+  /// tells of both: two layouts that ride alike are one choice, however far apart their pivots.
+  Picker(int count, double distinct, double distinct_curves, Feel& feel)
+      : count_(count), distinct_(distinct), distinct_curves_(distinct_curves), feel_(&feel) {}
   /// Looks at the next layout in order of merit. False once no further one could be picked.
   bool offer(const store::LayoutRow& row);
   const std::vector<store::LayoutRow>& picked() const { return picked_; }
 
  private:
   int count_;
-  double distinct_;
+  double distinct_, distinct_curves_ = 0.0;
+  Feel* feel_ = nullptr;
   std::vector<store::LayoutRow> picked_;
+  std::vector<std::vector<double>> felt_;  ///< of the picked, when it matters
 };
 
 /// The same over layouts in order of merit.
 std::vector<store::LayoutRow> pick_distinct(const std::vector<store::LayoutRow>& ranked, int count, double distinct);
 
-/// Ids of the shortlist that units 0 … `past` − 1 of a study make, best first.
+/// Picks a study's shortlist; where it is ordered by yield, four times as many, of which the best are to be taken.
+Picker shortlist_picker(const Setup& setup, Feel& feel);
+
+/// Ids of the shortlist that units 0 … `past` − 1 of a study make, best first; ordered by yield, of the layouts that it
+/// is taken from.
 std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFile& file, std::int64_t past);
 
 /// The user asked to stop at once.

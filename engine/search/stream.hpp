@@ -14,6 +14,7 @@ namespace trammel::search {
 enum class Purpose : std::uint32_t {
   sobol_shift = 1,  ///< the digital shift of the sampling sequence
   optimiser = 2,    ///< seeds of the optimiser's own generator, one a start
+  built_frame = 3,  ///< errors of a built frame; its "unit" is the frame's number
 };
 
 /// One block of Philox4x32-10: a bijection of the counter for each key.

@@ -325,7 +325,7 @@ class Search(Case):
         self.assertEqual([re.sub(r" \[.*", "", h) for h in header[5:5 + len(targets)]], targets)
         self.assertEqual([re.sub(r" \[.*", "", h) for h in header[5 + len(targets):]],
                          ["main.x", "main.y", "stay.x", "stay.y", "tail.x", "tail.y", "rocker.x", "rocker.y",
-                          "eye.length", "eye.angle", "mount.angle"])
+                          "eye.length", "eye.angle", "mount.angle", "account"])
         self.assertEqual([row[0] for row in rows[1:]], [str(i) for i in range(1, len(rows))])
         self.assertTrue(2 <= len(rows) <= 9)
         for i, row in enumerate(rows[1:], 1):

@@ -105,7 +105,7 @@ class Signals(RunCase):
     def long_report(self):
         """A run that is through its plan and at its report, which is a long one."""
         self.brief.write_text(changed(TRAIL.read_text(), {
-            "units: 48, shortlist: 8": "units: 60, samples: 256, refine: 4, evaluations: 30, shortlist: 200, distinct: 0"}))
+            "units: 48, shortlist: 8": "units: 60, samples: 256, refine: 4, evaluations: 30, shortlist: 200, distinct: 0, distinct_curves: 0"}))
         running = self.start("search", self.brief, "--out", "study")
         log = self.folder / "study" / "run.log"
         self.wait_for("the end of the run", lambda: "60 units, " in log.read_text())

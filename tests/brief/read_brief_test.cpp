@@ -153,6 +153,23 @@ TEST_CASE("packaging and search") {
   CHECK(search.algorithm == "LD_SLSQP");
   CHECK(search.shortlist == 6);
   CHECK(search.distinct == 0.1);
+
+  REQUIRE(read.tolerances);
+  const auto& tolerances = *read.tolerances;
+  const auto eye = static_cast<std::size_t>(read.layout.mechanism.drive.b);
+  REQUIRE(tolerances.points.size() == read.layout.mechanism.points.size());
+  for (std::size_t p = 0; p < tolerances.points.size(); ++p) {
+    const bool own = read.layout.mechanism.point_names[p] == "eye";
+    CHECK(tolerances.points[p].x == (own ? 0.1 : 0.2));
+    CHECK(tolerances.points[p].y == (own ? 0.15 : 0.2));
+  }
+  CHECK(read.layout.mechanism.point_names[eye] == "eye");
+  CHECK(tolerances.shock_length == 0.5);
+  CHECK(tolerances.rear_wheel == 2.0);
+  CHECK(tolerances.front_wheel == 3.0);
+  CHECK(tolerances.law == brief::Tolerances::Law::normal);
+  CHECK(tolerances.sigmas == 3.0);
+  CHECK(tolerances.samples == 500);
 }
 
 TEST_CASE("search has a default for everything, and seeds keep every digit") {
@@ -162,6 +179,9 @@ TEST_CASE("search has a default for everything, and seeds keep every digit") {
   CHECK(search.units == expected.units);
   CHECK(search.algorithm == expected.algorithm);
   CHECK(search.distinct == expected.distinct);
+  CHECK(search.distinct_curves == expected.distinct_curves);
+  CHECK_FALSE(search.rank_by_yield);
+  CHECK_FALSE(search.yield);
   CHECK(brief_of(with_search("search: { seed: 9007199254740991 }\n")).search.seed == 9007199254740991u);
 }
 

@@ -47,6 +47,8 @@ BEYOND_SCHEMA = [
     "the brief has no settings and sizes", "a rider needs bike.mass",
     "but the drivetrain has no idler", "cannot be read; give a CSV file",
     "another target has that name", "no target has that name", "two or three groups", "in this trade-off already",
+    # tolerances
+    "needs tolerances, and the brief has none",
 ]
 
 

@@ -356,6 +356,10 @@ search::StudyReport invented_study() {
                     {"mount.angle", "°", -95.0, -60.0, -78.0}};
     study.shortlist.push_back(std::move(sheet));
   }
+  std::vector<const objectives::Assessment*> all;
+  for (const auto& sheet : study.shortlist) all.push_back(&sheet.assessment);
+  for (std::size_t i = 0; i < all.size(); ++i)
+    study.shortlist[i].account = search::account_of(study.brief.targets, all, i);
   std::mt19937 random(5);  // NOLINT(cert-msc51-cpp,bugprone-random-generator-seed): the same study every time
   const auto spread = [&](double middle, double half) {
     return middle + half * (2.0 * static_cast<double>(random()) / 4294967295.0 - 1.0);

@@ -75,6 +75,47 @@ TEST_CASE("layouts of different choices are different, however near their pivots
   CHECK(pick_distinct(rows, 10, 0.1).size() == 3);
 }
 
+TEST_CASE("layouts that ride alike are one choice, however far apart their pivots") {
+  brief::Brief brief = test::quick_brief();
+  const search::Setup setup(brief);
+  std::vector<store::UnitRow> units;
+  for (int unit = 0; unit < 3; ++unit) units.push_back(*search::run_unit(setup, unit, nullptr));
+  std::vector<LayoutRow> rows = search::ranked(units);
+  for (LayoutRow& row : rows) row.musts_met = row.musts;  // so that all may be picked
+  search::Feel feel(setup);
+  const auto felt = [&](const LayoutRow& row) { return feel.of(row); };
+  std::size_t least = rows.size(), most = 0;
+  for (double apart : {0.0, 1.0, 4.0, 1e6}) {
+    INFO(apart << " tolerances");
+    search::Picker picker(50, 0.0, apart, feel);
+    for (const LayoutRow& row : rows) picker.offer(row);
+    const std::vector<LayoutRow>& picked = picker.picked();
+    REQUIRE_FALSE(picked.empty());
+    for (std::size_t i = 0; i < picked.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j) CHECK(search::difference(felt(picked[i]), felt(picked[j])) >= apart);
+    // What was passed over rides like a better one.
+    for (const LayoutRow& row : rows)
+      CHECK(std::any_of(picked.begin(), picked.end(), [&](const LayoutRow& p) {
+        return search::layout_id(p) == search::layout_id(row) || search::difference(felt(p), felt(row)) < apart;
+      }));
+    least = std::min(least, picked.size());
+    most = std::max(most, picked.size());
+  }
+  CHECK(most == rows.size());
+  CHECK(least == 1);
+
+  // The values are those that were judged: at single places the achieved ones.
+  const std::vector<double> values = felt(rows.front());
+  const search::Setup& s = setup;
+  std::size_t next = 0;
+  for (std::size_t t = 0; t < brief.targets.size(); ++t) {
+    const std::size_t places = s.demands.front().allowed[t].size();
+    if (places == 1) CHECK(values[next] * brief.targets[t].tolerance == within(rows.front().achieved[t], 1e-9));
+    next += places;
+  }
+  CHECK(next == values.size());
+}
+
 TEST_CASE("layouts that miss a must appear only when none meets them all") {
   const std::vector<LayoutRow> none = random_rows(6, 50, 0);
   const std::vector<LayoutRow> nearest = pick_distinct(none, 5, 0.05);

@@ -1,0 +1,76 @@
+// Tables and files of tolerances, from a sheet filled by hand.
+#include "report/tolerance_tables.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "report/csv.hpp"
+#include "report/curve_plots.hpp"
+#include "report/pages.hpp"
+#include "tests/report/fixture.hpp"
+
+using namespace trammel;
+
+namespace {
+
+search::StudyReport study_with_tolerances() {
+  search::StudyReport study = test::invented_study();
+  study.brief.tolerances = brief::Tolerances{};
+  study.brief.tolerances->law = brief::Tolerances::Law::normal;
+  for (search::Sheet& sheet : study.shortlist) {
+    search::ToleranceSheet t;
+    t.yield = {1944, 2000, 0.964, 0.979};
+    t.unassembled = 2;
+    t.coordinates = {{"eye.x", 0.2, 0.0667}, {"shock length", 0.5, 0.167}};
+    for (std::size_t i = 0; i < study.brief.targets.size(); ++i) {
+      t.targets.push_back({100.25, 100.5, 1.5, 1.25, 98.0, 103.0, {1990, 2000, 0.99, 0.997}, {3.5, -0.5}});
+      t.effects.push_back({i, 0, 3.5, 0.35});
+      t.effects.push_back({i, 1, -0.5, 0.125});
+    }
+    t.rules = {{"least transmission angle", {2000, 2000, 0.998, 1.0}}, {"box of eye.x", {1500, 2000, 0.73, 0.77}}};
+    t.fractions = {0.0, 0.5, 1.0};
+    t.bands = {{{bike::Curve::leverage}, {2.8, 2.5, 2.2}, {2.9, 2.6, 2.3}}};
+    sheet.tolerance = t;
+  }
+  return study;
+}
+
+bool holds(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("yield, spread and the greatest effects are told on the pages") {
+  const search::StudyReport study = study_with_tolerances();
+  const std::string page = report::layout_page(study, 0, "");
+  CHECK(holds(page, "97.2 % (96.4 to 97.9 %) keep every must and rule; 2 do not assemble."));
+  CHECK(holds(page, "box of eye.x"));
+  CHECK_FALSE(holds(page, "least transmission angle</th><td class=\"n\">100.0"));
+  CHECK(holds(page, "5 to 95 % of built frames"));
+  CHECK(holds(page, "± 0.2 mm"));
+  CHECK(holds(page, "3 standard deviations"));
+  CHECK(holds(report::index_page(study), "97.2 % (96.4 to 97.9 %)"));
+  // Without tolerances nothing of it stands there.
+  const std::string bare = report::layout_page(test::invented_study(), 0, "");
+  CHECK_FALSE(holds(bare, "built frames"));
+  CHECK_FALSE(holds(report::index_page(test::invented_study()), "Yield"));
+}
+
+TEST_CASE("files of tolerances have a record for everything that was counted") {
+  const search::StudyReport study = study_with_tolerances();
+  const search::Sheet& sheet = study.shortlist.front();
+  const auto lines = [](const std::string& text) { return std::count(text.begin(), text.end(), '\n'); };
+  const auto targets = static_cast<std::ptrdiff_t>(study.brief.targets.size());
+  const std::string spread = report::tolerances_csv(sheet, study.brief.targets);
+  CHECK(lines(spread) == 1 + targets + 2 + 1);
+  CHECK(holds(spread, "every must and rule,,,,,,,,2000,1944,0.964,0.979\r\n"));
+  CHECK(holds(spread, ",%,100.25,100.5,1.5,1.25,98,103,2000,1990,0.99,0.997\r\n"));
+  const std::string effects = report::sensitivity_csv(sheet, study.brief.targets);
+  CHECK(lines(effects) == 1 + 2 * targets);
+  CHECK(holds(effects, "shock length,climbing,%,-0.5,0.5,0.125\r\n"));
+  const std::string bands = report::bands_csv(sheet);
+  CHECK(lines(bands) == 4);
+  CHECK(holds(bands, "travel_mm,leverage 5 %,leverage 95 %\r\n0,2.8,2.9\r\n"));
+  CHECK(holds(report::shortlist_csv(study), ",yield,yield_from,yield_to,account\r\n"));
+}

@@ -1,0 +1,212 @@
+// Frames built with errors: slopes against differences along another way, samples against slopes, and what is counted.
+#include "search/tolerance.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "bike/cases.hpp"
+#include "search/built.hpp"
+#include "search/room.hpp"
+#include "search/score.hpp"
+#include "search/unit.hpp"
+#include "tests/search/briefs.hpp"
+#include "tests/support/close.hpp"
+
+using namespace trammel;
+using search::Drawing;
+using search::ToleranceSheet;
+using test::relative;
+using test::within;
+
+namespace {
+
+const auto no_stop = [] {};
+const auto baseline = objectives::InstructionSet::baseline;
+
+brief::Tolerances tolerances(const bike::Layout& layout, double points, double shock, double wheels) {
+  brief::Tolerances out;
+  out.points.assign(layout.mechanism.points.size(), {points, points});
+  out.shock_length = shock;
+  out.rear_wheel = out.front_wheel = wheels;
+  return out;
+}
+
+Drawing drawing(const brief::Brief& brief) {
+  return {brief.layout, brief.targets, brief.packaging, baseline};
+}
+
+/// The value of a target at one place, on a layout that stands by itself.
+double value_at(const bike::Layout& layout, const brief::Brief& brief, std::size_t target, std::size_t place) {
+  const bike::Model model = bike::make_model(layout);
+  const objectives::Demands demands(model, brief.targets, brief.packaging);
+  objectives::Assessor<double> assessor(demands);
+  assessor.march(layout.mechanism.points);
+  assessor.curves();
+  return assessor.outcome().values[target][place];
+}
+
+/// The drawn layout with one coordinate off by `by`, through the settings of bike/cases.hpp.
+bike::Layout off_by(bike::Layout layout, int address, double by) {
+  const auto points = static_cast<int>(layout.mechanism.points.size());
+  bike::Setting setting;
+  setting.name = "off";
+  setting.shock = layout.shock;
+  setting.shock->spring.reset();
+  if (address < 2 * points)
+    setting.moves.emplace_back(address / 2, address % 2 == 0 ? bike::Point{by, 0.0} : bike::Point{0.0, by});
+  if (address == 2 * points) setting.shock->length += by;
+  if (address == 2 * points + 1) setting.rear_radius = layout.rear_radius + by;
+  if (address == 2 * points + 2) layout.front_radius += by;
+  layout.settings = {setting};
+  return bike::layout_of(layout, {0, -1});
+}
+
+}  // namespace
+
+TEST_CASE("slopes are those of differences through settings that move a point, change the shock or a wheel") {
+  for (const brief::Brief& brief : {test::trail_brief(), test::wide_brief()}) {
+    const auto points = brief.layout.mechanism.points.size();
+    std::vector<int> addresses;
+    for (int a = 0; a < static_cast<int>(2 * points + 3); ++a) addresses.push_back(a);
+    search::BuiltCase built(brief.layout, {}, brief.targets, brief.packaging, baseline);
+    const auto slopes = built.slopes(addresses);
+    constexpr double h = 1e-3;
+    for (std::size_t t = 0; t < brief.targets.size(); ++t) {
+      for (std::size_t i : {std::size_t{0}, slopes[t].size() - 1}) {
+        double greatest = 0.0;
+        for (double slope : slopes[t][i]) greatest = std::max(greatest, std::abs(slope));
+        for (int a : addresses) {
+          INFO(brief.targets[t].name << ", place " << i << ", coordinate " << a);
+          const double difference =
+              (value_at(off_by(brief.layout, a, h), brief, t, i) - value_at(off_by(brief.layout, a, -h), brief, t, i)) /
+              (2.0 * h);
+          CHECK(slopes[t][i][static_cast<std::size_t>(a)] == within(difference, 1e-6 * greatest + 1e-9));
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("for small errors the sample spreads as the slopes say") {
+  brief::Brief flip = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/flip-chip-140.yaml"));
+  for (const brief::Brief& brief : {test::trail_brief(), flip}) {
+    for (const auto law : {brief::Tolerances::Law::uniform, brief::Tolerances::Law::normal}) {
+      brief::Tolerances small = tolerances(brief.layout, 0.02, 0.03, 0.1);
+      small.law = law;
+      small.samples = 3000;
+      const ToleranceSheet sheet = search::study_tolerances(drawing(brief), small, 1, {}, no_stop);
+      CHECK(sheet.unassembled == 0);
+      REQUIRE(sheet.targets.size() == brief.targets.size());
+      for (std::size_t t = 0; t < sheet.targets.size(); ++t) {
+        INFO(brief.layout.title << ", " << brief.targets[t].name);
+        const search::TargetSpread& s = sheet.targets[t];
+        // Five standard errors; a normal sample's standard deviation has the relative error 1/√(2n), a uniform one's
+        // less.
+        CHECK(s.mean == within(s.nominal, 5.0 * s.first_order / std::sqrt(3000.0) + 1e-3 * s.first_order));
+        CHECK(s.deviation == relative(s.first_order, 5.0 / std::sqrt(6000.0)));
+        CHECK(s.low < s.mean);
+        CHECK(s.high > s.mean);
+      }
+    }
+  }
+}
+
+TEST_CASE("frames have the same errors on every instruction set, and yield is counted over the same frames") {
+  const brief::Brief brief = test::trail_brief();
+  brief::Tolerances some = tolerances(brief.layout, 0.5, 0.5, 2.0);
+  some.samples = 200;
+  std::optional<ToleranceSheet> first;
+  for (const objectives::InstructionSet set : objectives::usable_instruction_sets()) {
+    const Drawing on{brief.layout, brief.targets, brief.packaging, set};
+    const ToleranceSheet sheet =
+        search::study_tolerances(on, some, 7, {{bike::Curve::leverage}, {bike::Curve::anti_squat, 0}}, no_stop);
+    CHECK(search::yield_of(on, some, 7, no_stop).kept == sheet.yield.kept);
+    if (!first) first = sheet;
+    for (std::size_t t = 0; t < sheet.targets.size(); ++t) {
+      CHECK(sheet.targets[t].mean == first->targets[t].mean);
+      CHECK(sheet.targets[t].deviation == first->targets[t].deviation);
+      CHECK(sheet.targets[t].met.kept == first->targets[t].met.kept);
+      CHECK(sheet.targets[t].slopes == first->targets[t].slopes);
+    }
+    REQUIRE(sheet.bands.size() == 2);
+    CHECK(sheet.bands[1].low == first->bands[1].low);
+    for (std::size_t i = 0; i < sheet.fractions.size(); ++i) CHECK(sheet.bands[0].low[i] < sheet.bands[0].high[i]);
+  }
+  // Frame by frame, in any order.
+  const search::Errors third = search::errors_of(some, 7, 3), again = search::errors_of(some, 7, 3);
+  const search::Errors other = search::errors_of(some, 7, 4), seeded = search::errors_of(some, 8, 3);
+  CHECK(third.points[2].x == again.points[2].x);
+  CHECK(third.points[2].x != other.points[2].x);
+  CHECK(third.points[2].x != seeded.points[2].x);
+  CHECK(std::abs(third.shock_length) <= 0.5);
+  // A ± that is taken away leaves all other errors as they were.
+  brief::Tolerances fewer = some;
+  fewer.points[0] = {0.0, 0.0};
+  CHECK(search::errors_of(fewer, 7, 3).points[0].x == 0.0);
+  CHECK(search::errors_of(fewer, 7, 3).points[2].x == third.points[2].x);
+}
+
+TEST_CASE("a frame that does not assemble keeps no must, and leaves no number behind") {
+  const brief::Brief brief = test::trail_brief();
+  brief::Tolerances wild = tolerances(brief.layout, 60.0, 0.0, 0.0);
+  wild.samples = 300;
+  const ToleranceSheet sheet = search::study_tolerances(drawing(brief), wild, 1, {{bike::Curve::travel}}, no_stop);
+  CHECK(sheet.unassembled > 0);
+  CHECK(sheet.unassembled < 300);
+  CHECK(sheet.yield.kept + sheet.unassembled <= 300);
+  for (const search::TargetSpread& s : sheet.targets) {
+    CHECK(s.met.kept + sheet.unassembled <= 300);
+    for (double x : {s.mean, s.deviation, s.low, s.high, s.first_order}) CHECK(std::isfinite(x));
+  }
+}
+
+TEST_CASE("effects come greatest first, and without tolerances by the millimetre") {
+  const brief::Brief brief = test::trail_brief();
+  const ToleranceSheet sheet = search::study_slopes(drawing(brief));
+  CHECK(sheet.yield.of == 0);
+  REQUIRE(sheet.coordinates.size() == 2 * brief.layout.mechanism.points.size() + 3);
+  REQUIRE(sheet.effects.size() == sheet.coordinates.size() * brief.targets.size());
+  for (std::size_t i = 0; i < sheet.effects.size(); ++i) {
+    const search::Effect& e = sheet.effects[i];
+    if (i > 0) CHECK(e.tolerances <= sheet.effects[i - 1].tolerances);
+    CHECK(e.slope == sheet.targets[e.target].slopes[e.coordinate]);
+    CHECK(e.tolerances == within(std::abs(e.slope) / brief.targets[e.target].tolerance, 1e-12));
+  }
+}
+
+TEST_CASE("standard deviations for a yield are those of Boole's inequality") {
+  CHECK(search::deviations_for(0.95, 1) == within(1.644854, 1e-6));  // tables of the normal distribution
+  CHECK(search::deviations_for(0.95, 5) == within(2.326348, 1e-6));  // 1 − 0.05/5 = 0.99
+  CHECK(search::deviations_for(0.5, 0) == within(0.0, 1e-9));
+}
+
+TEST_CASE("a search for yield builds more frames that keep the musts") {
+  brief::Brief plain = test::quick_brief();
+  plain.tolerances = tolerances(plain.layout, 0.5, 0.5, 2.0);
+  plain.tolerances->samples = 400;
+  brief::Brief robust = plain;
+  robust.search.yield = 0.95;
+  const auto best_yields = [](const brief::Brief& brief) {
+    const search::Setup setup(brief);
+    std::vector<search::Share> out;
+    for (int unit = 0; unit < 3; ++unit) {
+      search::Share best;
+      for (const store::LayoutRow& row : search::run_unit(setup, unit, nullptr)->layouts) {
+        const bike::Layout layout = setup.design.layout(row.design, static_cast<int>(row.choice));
+        const search::Share yield = search::yield_of({layout, brief.targets, brief.packaging, setup.instruction_set},
+                                                     *brief.tolerances, 1, [] {});
+        if (yield.kept >= best.kept) best = yield;
+      }
+      out.push_back(best);
+    }
+    return out;
+  };
+  const std::vector<search::Share> before = best_yields(plain), after = best_yields(robust);
+  double gained = 0.0;
+  for (std::size_t unit = 0; unit < before.size(); ++unit) {
+    INFO("unit " << unit << ": " << before[unit].share() << " to " << after[unit].share());
+    CHECK(after[unit].kept >= before[unit].kept);
+    gained += after[unit].share() - before[unit].share();
+  }
+  CHECK(gained > 0.05);
+}
