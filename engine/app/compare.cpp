@@ -19,9 +19,12 @@ int run(const Arguments& a) {
   for (const auto& file : a.layouts) {
     try {
       const brief::Brief brief = read_or_refuse(file);
-      sheets.push_back(search::make_sheet(brief.layout, {}, brief.packaging));
-      sheets.back().rank = static_cast<int>(sheets.size());
-      sheets.back().id = file.stem().string();
+      for (const brief::Brief& one : brief::linkages_of(brief)) {
+        sheets.push_back(search::make_sheet(one.layout, {}, one.packaging));
+        sheets.back().rank = static_cast<int>(sheets.size());
+        sheets.back().id = one.linkage.empty() ? file.stem().string() : one.linkage;
+        if (!one.linkage.empty()) sheets.back().layout.title = one.linkage_title;
+      }
     } catch (const BadInput& e) {
       problems += e.what();
     } catch (const bike::MotionFailure& e) {

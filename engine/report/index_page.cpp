@@ -2,6 +2,7 @@
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/embedded.hpp"
+#include "report/linkages.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/trade_offs.hpp"
@@ -54,6 +55,8 @@ Html ranking(const search::StudyReport& study) {
   for (const char* title : {"Rank", "Layout", "Drawing", "Score", "Margin", "Musts met"}) {
     head += element("th", {{"scope", "col"}}, text(title));
   }
+  const bool linkages = !study.linkages.empty();
+  if (linkages) head += element("th", {{"scope", "col"}}, text("Linkage"));
   for (const auto& target : targets) head += element("th", {{"scope", "col"}}, target_head(target));
 
   Html rows;
@@ -66,6 +69,7 @@ Html ranking(const search::StudyReport& study) {
                element("td", {{"class", "n"}},
                        text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
                            (a.feasible() ? Html() : text(" ✗")));
+    if (linkages) row += cell(sheet.linkage);
     for (std::size_t i = 0; i < targets.size() && i < a.targets.size(); ++i) {
       const bool met = a.targets[i].met;
       row += element("td", {{"class", met ? "n" : "n missed"}},
@@ -139,6 +143,7 @@ std::string index_page(const search::StudyReport& study) {
                            {"Seed", text(std::to_string(s.seed))},
                            {"Engine", text(s.engine_version)}});
   Html main = summary(study);
+  if (!study.linkages.empty()) main += linkages_section(study);
   main += section("Shortlist", study.shortlist.empty()
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
@@ -148,7 +153,9 @@ std::string index_page(const search::StudyReport& study) {
   main += section("Where layouts were lost", failures(study));
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +
                                                   element("pre", std::string_view(study.brief.text))));
-  main += conventions_block(layout) + cautions_block();
+  bike::Layout common = layout;
+  if (!study.linkages.empty()) common.drivetrain.idler.reset();  // some linkages have one; their pages say so
+  main += conventions_block(common) + cautions_block();
   body += element("main", main);
   if (!study.marks.empty()) {
     body += element("script", {{"type", "application/json"}, {"id", "data"}}, chart_data(study));

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <atomic>
+#include <optional>
 #include <stdexcept>
 
 #include "search/setup.hpp"
@@ -17,18 +18,24 @@ std::string layout_id(const store::LayoutRow& row);
 std::vector<store::LayoutRow> ranked(const std::vector<store::UnitRow>& units);
 
 /// The best layouts that differ: each at least `distinct` (RMS over the ranges) from every better one of the same
-/// choice. At most `count`; layouts that miss a must appear only when no layout meets them all.
+/// linkage and choice. At most `count`; layouts that miss a must appear only when no layout meets them all. Of several
+/// linkages, the best layout of each that could appear does: the last ones make room for it, and where there are more
+/// linkages than `count` there are more layouts.
 class Picker {
  public:
-  Picker(int count, double distinct) : count_(count), distinct_(distinct) {}
+  Picker(int count, double distinct, std::int64_t linkages = 1)
+      : count_(count), distinct_(distinct), best_(static_cast<std::size_t>(linkages)) {}
   /// Looks at the next layout in order of merit. False once no further one could be picked.
   bool offer(const store::LayoutRow& row);
-  const std::vector<store::LayoutRow>& picked() const { return picked_; }
+  std::vector<store::LayoutRow> picked() const;
+  /// How many would be picked if there were one linkage.
+  int count() const { return static_cast<int>(picked_.size()); }
 
  private:
   int count_;
   double distinct_;
   std::vector<store::LayoutRow> picked_;
+  std::vector<std::optional<store::LayoutRow>> best_;  ///< one a linkage
 };
 
 /// The same over layouts in order of merit.
