@@ -1,6 +1,8 @@
 // trammel check FILE
 #include <fmt/core.h>
 
+#include <algorithm>
+
 #include "app/references.hpp"
 #include "app/verbs.hpp"
 #include "bike/cases.hpp"
@@ -52,6 +54,43 @@ bool describe_prospects(const search::Setup& setup) {
   return proven.empty();
 }
 
+void describe_ranges(const search::Setup& setup) {
+  for (const search::Variable& v : setup.design.variables())
+    fmt::print("    {:<16} {:g} to {:g} {}\n", v.name, v.lo, v.hi, v.unit);
+}
+
+void describe_targets(const brief::Brief& brief) {
+  fmt::print("  targets:\n");
+  for (const objectives::Target& t : brief.targets)
+    fmt::print("    {:<32} {}{}\n", t.name, t.must ? "must" : fmt::format("weight {:g}", t.weight),
+               t.in.empty() ? "" : ", in " + t.in);
+}
+
+/// What may vary of one linkage, and what can be said before searching it.
+bool describe_linkage(const search::Setup& setup) {
+  const brief::Brief& brief = setup.brief;
+  fmt::print("  {}: {} variables\n", brief.linkage, setup.design.size());
+  try {
+    describe_layout(brief.layout, "drawn layout");
+  } catch (const bike::MotionFailure& failure) {
+    fmt::print("  drawn layout: {}\n", failure.text);
+  }
+  describe_ranges(setup);
+  return describe_prospects(setup);
+}
+
+/// The search of a brief that names linkages; false when none of them can meet every must.
+bool describe_linkages(const brief::Brief& brief) {
+  const search::Setup setup(brief);
+  const brief::SearchOptions& o = brief.search;
+  fmt::print("  search: {} linkages, {} shock sizes; for each {} units of {} layouts screened and {} refined by {}\n",
+             brief.linkages.size(), brief.shocks.size(), o.units, o.samples, o.refine, o.algorithm);
+  describe_targets(brief);
+  bool any = false;
+  for (std::int64_t l = 0; l < setup.linkage_count(); ++l) any = describe_linkage(setup.of(l)) || any;
+  return any;
+}
+
 bool describe_search(const brief::Brief& brief) {
   const search::Setup setup(brief);
   fmt::print("  search: {} variables", setup.design.size());
@@ -59,12 +98,8 @@ bool describe_search(const brief::Brief& brief) {
   if (brief.idlers.size() > 1) fmt::print(", {} idlers", brief.idlers.size());
   const brief::SearchOptions& o = brief.search;
   fmt::print("; {} units of {} layouts screened and {} refined by {}\n", o.units, o.samples, o.refine, o.algorithm);
-  for (const search::Variable& v : setup.design.variables())
-    fmt::print("    {:<16} {:g} to {:g} {}\n", v.name, v.lo, v.hi, v.unit);
-  fmt::print("  targets:\n");
-  for (const objectives::Target& t : brief.targets)
-    fmt::print("    {:<32} {}{}\n", t.name, t.must ? "must" : fmt::format("weight {:g}", t.weight),
-               t.in.empty() ? "" : ", in " + t.in);
+  describe_ranges(setup);
+  describe_targets(brief);
   if (const auto references = references_of(brief))
     fmt::print("  references: {} layouts\n", read_references(*references).size());
   return describe_prospects(setup);
@@ -114,6 +149,14 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
   if (gradient_layouts && brief.vary.empty())
     throw BadInput("--gradient: " + file.string() + " varies nothing, so that there is no gradient");
   const bool layout_only = brief.vary.empty();
+  if (!brief.linkages.empty()) {
+    fmt::print("{}\n", brief.layout.title);
+    const int prospects = describe_linkages(brief) ? done : nothing_meets;
+    int gradient = done;
+    for (const brief::Brief& linkage : brief.linkages)
+      if (gradient_layouts) gradient = std::max(gradient, compare_gradient(linkage, *gradient_layouts));
+    return gradient != done ? gradient : prospects;
+  }
   std::string titled = brief.layout.title + "\n";
   for (const bike::Case& which : bike::cases_of(brief.layout)) {
     const std::string own = bike::name_of(brief.layout, which);

@@ -23,7 +23,9 @@ void add_cases(const brief::Brief& brief, const std::string& file, std::vector<s
     const std::string own = bike::name_of(brief.layout, which);
     sheets.push_back(search::make_sheet(bike::layout_of(brief.layout, which), {}, brief.packaging));
     sheets.back().rank = static_cast<int>(sheets.size());
-    sheets.back().id = own.empty() ? file : file + " " + own;
+    const std::string name = brief.linkage.empty() ? file : brief.linkage;
+    sheets.back().id = own.empty() ? name : name + " " + own;
+    if (!brief.linkage.empty()) sheets.back().layout.title = brief.linkage_title;
   }
 }
 
@@ -32,7 +34,8 @@ int run(const Arguments& a) {
   std::vector<search::Sheet> sheets;
   for (const auto& file : a.layouts) {
     try {
-      add_cases(read_or_refuse(file), file.stem().string(), sheets);
+      const brief::Brief brief = read_or_refuse(file);
+      for (const brief::Brief& one : brief::linkages_of(brief)) add_cases(one, file.stem().string(), sheets);
     } catch (const BadInput& e) {
       problems += e.what();
     } catch (const bike::MotionFailure& e) {

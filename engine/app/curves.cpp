@@ -16,7 +16,7 @@ struct Arguments {
   std::filesystem::path layout;
   int stations = 41;
   std::optional<std::filesystem::path> csv;
-  std::optional<std::string> setting, size;
+  std::optional<std::string> setting, size, linkage;
 };
 
 /// Number of the setting or size that an option names, −1 without the option.
@@ -33,8 +33,27 @@ int find_named(const char* option, const std::optional<std::string>& name, const
                              brief::suggestion(*name, known)));
 }
 
+/// The brief, or of one that names linkages the one asked for, with every range in its middle.
+brief::Brief brief_of(const Arguments& a) {
+  brief::Brief brief = read_or_refuse(a.layout);
+  if (brief.linkages.empty() && !a.linkage) return brief;
+  struct Named {
+    std::string name;
+  };
+  std::vector<Named> names;
+  std::string all;
+  for (const brief::Brief& one : brief.linkages) {
+    names.push_back({one.linkage});
+    all += (all.empty() ? "" : ", ") + one.linkage;
+  }
+  const int found = find_named("--linkage", a.linkage, names);
+  if (found < 0)
+    throw BadInput(a.layout.string() + ": the brief has several linkages; name one with --linkage: " + all);
+  return std::move(brief.linkages[static_cast<std::size_t>(found)]);
+}
+
 int run(const Arguments& a) {
-  const brief::Brief brief = read_or_refuse(a.layout);
+  const brief::Brief brief = brief_of(a);
   std::string text;
   try {
     const bike::Case which{find_named("--setting", a.setting, brief.layout.settings),
@@ -66,6 +85,7 @@ void add_curves(CLI::App& program, int& exit) {
       ->capture_default_str();
   verb->add_option("--setting", a->setting, "one of the layout's settings (default: as drawn)");
   verb->add_option("--size", a->size, "one of the layout's sizes (default: as drawn)");
+  verb->add_option("--linkage", a->linkage, "one of the linkages that a brief names, as its template draws it");
   verb->add_option("--csv", a->csv, "write to this file instead of standard output");
   verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
 }

@@ -103,6 +103,18 @@ void print_conflict(const search::Conflict& conflict) {
   }
 }
 
+/// How a linkage came out, in a line.
+void print_linkage(const search::LinkageSheet& linkage) {
+  if (!linkage.best) {
+    fmt::print("  {}: no layout\n", linkage.name);
+    return;
+  }
+  const objectives::Assessment& a = linkage.best->assessment;
+  fmt::print("  {}: {} of {} kept meet every must; best {}, score {:.3g}, margin {:.2f}{}\n", linkage.name,
+             linkage.feasible, linkage.kept, linkage.best->id, a.score, a.margin,
+             a.feasible() ? "" : fmt::format(", {} of {} musts", a.musts_met, a.musts));
+}
+
 const char* why_stopped(search::RunEnd end) {
   switch (end) {
     case search::RunEnd::out_of_time:
@@ -129,6 +141,7 @@ OpenStudy::OpenStudy(store::StudyFile opened) : file(std::move(opened)) {
   if (!reading.ok()) throw BadInput(reading.message());
   brief = std::move(reading.brief);
   brief.search.seed = file.head().seed;
+  for (brief::Brief& linkage : brief.linkages) linkage.search.seed = brief.search.seed;
   setup = std::make_unique<search::Setup>(brief);
 }
 
@@ -146,7 +159,8 @@ store::StudyHead head_of(const brief::Brief& brief) {
   head.brief_text = brief.text;
   head.brief_hash = store::sha256(brief::meaning_text(brief.text));
   head.seed = brief.search.seed;
-  head.planned_units = brief.search.units;
+  head.planned_units =
+      static_cast<std::int64_t>(brief.search.units) * static_cast<std::int64_t>(brief::linkages_of(brief).size());
   return head;
 }
 
@@ -229,12 +243,16 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
   search::RunEnd end{};
   {
     Console console({.log = folder / "run.log"});
-    study.setup->instruction_set = instructions_for(flags);
+    study.setup->use(instructions_for(flags));
     console.info(fmt::format("{}, seed {}, {}; instruction set {}", study.brief.layout.title, study.brief.search.seed,
                              threads.why, name_of(study.setup->instruction_set)));
-    for (const std::string& sentence : search::proven_conflicts(study.brief))
-      console.warning("nothing can meet every must: " + sentence);
-    for (const std::string& sentence : search::probe(*study.setup).sentences) console.warning(sentence);
+    for (std::int64_t l = 0; l < study.setup->linkage_count(); ++l) {
+      const search::Setup& own = study.setup->of(l);
+      const std::string which = own.brief.linkage.empty() ? "" : own.brief.linkage + ": ";
+      for (const std::string& sentence : search::proven_conflicts(own.brief))
+        console.warning(which + "nothing can meet every must: " + sentence);
+      for (const std::string& sentence : search::probe(own).sentences) console.warning(which + sentence);
+    }
     std::optional<search::Progress> last;
     end = search::run_study(*study.setup, budget, study.file, {&interrupt.finish(), &interrupt.stop()},
                             [&](const search::Progress& p) {
@@ -283,6 +301,7 @@ int write_study_report(const OpenStudy& study, const std::filesystem::path& fold
                                       [](const search::Sheet& s) { return s.assessment.feasible(); });
   fmt::print("{}: {} layouts shortlisted, {} of them meet every must\n", report.summary.study, report.shortlist.size(),
              feasible);
+  for (const search::LinkageSheet& linkage : report.linkages) print_linkage(linkage);
   if (report.conflict) print_conflict(*report.conflict);
   fmt::print("report: {}\n", (folder / "index.html").string());
   return feasible > 0 || study.file.head().slices > 1 ? done : nothing_meets;

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <variant>
 #include <vector>
@@ -80,6 +81,17 @@ struct Brief {
   std::optional<Tolerances> tolerances;
   std::string text;  ///< the file as read
   std::string file;  ///< its name, for messages
+
+  /// Of a brief that names linkage templates: one whole brief each, alike but for layout, vary and idlers, and the
+  /// points that their packaging speaks of. All of the above is then the first one's.
+  std::vector<Brief> linkages;
+  std::string linkage;        ///< in one of these: the template's name …
+  std::string linkage_title;  ///< … and what reports call it
 };
+
+/// The linkages of a brief; of one that draws its own, that brief alone.
+inline std::span<const Brief> linkages_of(const Brief& brief) {
+  return brief.linkages.empty() ? std::span<const Brief>(&brief, 1) : std::span<const Brief>(brief.linkages);
+}
 
 }  // namespace trammel::brief

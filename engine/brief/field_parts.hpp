@@ -17,6 +17,10 @@ void add_loads(std::vector<Field>& table);
 void add_cases(std::vector<Field>& table);
 /// `tolerances`.
 void add_tolerances(std::vector<Field>& table);
+/// `linkages`, what they are built to, and `templates`.
+void add_linkages(std::vector<Field>& table);
+/// Members, sliders, axle and brake under `path`.
+void add_members(std::vector<Field>& table, const std::string& path);
 /// A wheel at `path`, by its radius or by rim and tyre.
 void add_wheel(std::vector<Field>& table, const std::string& path, const std::string& meaning, bool required);
 /// The keys under `path` that say where the front axle is.

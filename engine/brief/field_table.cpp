@@ -149,7 +149,7 @@ void add_drivetrain(std::vector<Field>& table) {
 
 void add_linkage(std::vector<Field>& table) {
   using enum Shape;
-  table.push_back({"linkage", group, "The rear suspension, drawn topped out.", true});
+  table.push_back({"linkage", group, "The rear suspension, drawn topped out."});
   table.push_back({.path = "linkage.points",
                    .shape = names,
                    .meaning = "All points of the linkage by name, in frame axes: origin at the bottom bracket, x "
@@ -157,39 +157,7 @@ void add_linkage(std::vector<Field>& table) {
                    .least = 2});
   table.push_back({"linkage.points.*", point, "Where the point lies topped out.", false, "mm", coordinate});
   add_picture(table);
-  table.push_back({.path = "linkage.members",
-                   .shape = names,
-                   .meaning = "The rigid members by name, each with the points that it carries. Two members that list "
-                              "the same point are joined there by a pivot.",
-                   .required = true,
-                   .least = 2});
-  table.push_back({.path = "linkage.members.frame",
-                   .shape = list,
-                   .meaning = "The front triangle, which is held still.",
-                   .required = true,
-                   .least = 1,
-                   .distinct = true});
-  table.push_back({"linkage.members.frame[]", name, "A linkage point."});
-  table.push_back({.path = "linkage.members.*",
-                   .shape = list,
-                   .meaning = "The points that the member carries.",
-                   .least = 1,
-                   .distinct = true});
-  table.push_back({"linkage.members.*[]", name, "A linkage point."});
-  table.push_back(
-      {.path = "linkage.sliders", .shape = list, .meaning = "Points that are kept on a straight line.", .least = 1});
-  table.push_back({"linkage.sliders[]", group, "One point on one line."});
-  table.push_back({"linkage.sliders[].point", name, "The point that slides.", true});
-  table.push_back({"linkage.sliders[].member", name, "The member that carries the line.", true});
-  table.push_back({"linkage.sliders[].along", pair, "Two points of that member, through which the line runs.", true});
-  table.push_back({"linkage.axle", group, "The rear axle.", true});
-  table.push_back({"linkage.axle.point", name, "Its linkage point.", true});
-  table.push_back({"linkage.axle.member", name, "The member that carries it.", true});
-  table.push_back({.path = "linkage.brake",
-                   .shape = group,
-                   .meaning = "The rear brake.",
-                   .fallback = "carried by the axle's member"});
-  table.push_back({"linkage.brake.member", name, "The member that carries the caliper.", true});
+  add_members(table, "linkage");
 }
 
 void add_drive(std::vector<Field>& table) {
@@ -504,6 +472,7 @@ std::vector<Field> make_fields() {
   add_drivetrain(table);
   add_linkage(table);
   add_drive(table);
+  add_linkages(table);
   add_loads(table);
   add_cases(table);
   add_study(table);
@@ -517,11 +486,13 @@ std::vector<Field> make_fields() {
 
 std::vector<Choice> make_choices() {
   std::vector<Choice> all;
-  all.push_back({"", {{{"shock"}}, {{"drive"}}}});
+  all.push_back(
+      {"", {{{"linkage", "shock"}}, {{"linkage", "drive"}}, {{"linkages", "travel", "chainstay"}, {"templates"}}}});
   all.push_back({"",
                  {{{}},
                   {{"targets", "vary"}, {"choose", "packaging", "search", "references"}},
-                  {{"targets", "choose"}, {"packaging", "search", "references"}}}});
+                  {{"targets", "choose"}, {"packaging", "search", "references"}},
+                  {{"linkages", "targets", "choose"}, {"packaging", "search", "references"}}}});
   for (const std::string wheel : {"bike.wheels.rear", "bike.wheels.front", "settings[].wheels.rear"}) {
     all.push_back({wheel, {{{"radius"}}, {{"bead_seat", "tyre_height"}}}});
   }
@@ -540,6 +511,7 @@ std::vector<Choice> make_choices() {
   all.push_back({"loads.cases.*", {{{"vertical"}}, {{"vertical", "braking"}}, {{"vertical", "driving", "gear"}}}});
   all.push_back({"drive", {{{"travel"}}, {{"member", "turn"}}}});
   all.push_back({"vary.*", {{{"x"}, {"y"}}, {{"y"}}, {{"from", "length"}, {"angle"}}, {{"from", "angle"}}}});
+  all.push_back({"templates.*.points.*", {{{"x", "y"}}, {{"from", "length", "angle"}}}});
   all.push_back({"choose", {{{"shock"}, {"idler"}}, {{"idler"}}}});
   all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});
   for (const std::string place : {"at", "from", "to"}) {
@@ -554,6 +526,43 @@ std::vector<Choice> make_choices() {
 }
 
 }  // namespace
+
+void add_members(std::vector<Field>& table, const std::string& path) {
+  using enum Shape;
+  table.push_back({.path = path + ".members",
+                   .shape = names,
+                   .meaning = "The rigid members by name, each with the points that it carries. Two members that list "
+                              "the same point are joined there by a pivot.",
+                   .required = true,
+                   .least = 2});
+  table.push_back({.path = path + ".members.frame",
+                   .shape = list,
+                   .meaning = "The front triangle, which is held still.",
+                   .required = true,
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({path + ".members.frame[]", name, "A linkage point."});
+  table.push_back({.path = path + ".members.*",
+                   .shape = list,
+                   .meaning = "The points that the member carries.",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({path + ".members.*[]", name, "A linkage point."});
+  table.push_back(
+      {.path = path + ".sliders", .shape = list, .meaning = "Points that are kept on a straight line.", .least = 1});
+  table.push_back({path + ".sliders[]", group, "One point on one line."});
+  table.push_back({path + ".sliders[].point", name, "The point that slides.", true});
+  table.push_back({path + ".sliders[].member", name, "The member that carries the line.", true});
+  table.push_back({path + ".sliders[].along", pair, "Two points of that member, through which the line runs.", true});
+  table.push_back({path + ".axle", group, "The rear axle.", true});
+  table.push_back({path + ".axle.point", name, "Its linkage point.", true});
+  table.push_back({path + ".axle.member", name, "The member that carries it.", true});
+  table.push_back({.path = path + ".brake",
+                   .shape = group,
+                   .meaning = "The rear brake.",
+                   .fallback = "carried by the axle's member"});
+  table.push_back({path + ".brake.member", name, "The member that carries the caliper.", true});
+}
 
 const std::vector<Field>& fields() {
   static const auto table = make_fields();

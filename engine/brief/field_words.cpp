@@ -41,6 +41,10 @@ std::string shape_in_words(const Field& field) {
       return "a number or [low, high] with low below high" + bounded;
     case Shape::step:
       return "[fraction from 0 to 1, value]" + bounded;
+    case Shape::scaled:
+      return "a length, such as 40 or axle_x + 0.1 wheel" + bounded;
+    case Shape::scaled_range:
+      return "a length or [low, high], such as [-0.05 wheel, 0.1 wheel]" + bounded;
   }
   return "";
 }

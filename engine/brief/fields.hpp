@@ -27,20 +27,22 @@ inline constexpr std::size_t longest_text = 80;
 
 /// What a value looks like.
 enum class Shape {
-  group,     ///< fixed keys, each with its own record
-  names,     ///< keys are names of the brief's own choosing; the record for their values ends in ".*"
-  list,      ///< values in order; the record for each ends in "[]"
-  number,    ///< within `limits`
-  whole,     ///< a number without a fraction, within `limits`
-  flag,      ///< true or false
-  text,      ///< 1 … `longest_text` characters
-  name,      ///< see `is_name`
-  word,      ///< one of `words`
-  pair,      ///< two different names
-  point,     ///< [x, y], each within `limits`
-  interval,  ///< [low, high], low < high, each within `limits`
-  range,     ///< a number, or [low, high] with low < high, within `limits`
-  step,      ///< [fraction 0 … 1, value within `limits`]
+  group,         ///< fixed keys, each with its own record
+  names,         ///< keys are names of the brief's own choosing; the record for their values ends in ".*"
+  list,          ///< values in order; the record for each ends in "[]"
+  number,        ///< within `limits`
+  whole,         ///< a number without a fraction, within `limits`
+  flag,          ///< true or false
+  text,          ///< 1 … `longest_text` characters
+  name,          ///< see `is_name`
+  word,          ///< one of `words`
+  pair,          ///< two different names
+  point,         ///< [x, y], each within `limits`
+  interval,      ///< [low, high], low < high, each within `limits`
+  range,         ///< a number, or [low, high] with low < high, within `limits`
+  step,          ///< [fraction 0 … 1, value within `limits`]
+  scaled,        ///< a number or a sum of multiples, see scaled.hpp
+  scaled_range,  ///< one of these, or [low, high] of them
 };
 
 /// Bounds of a number. Open bounds are not themselves allowed.

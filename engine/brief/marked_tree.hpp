@@ -7,10 +7,11 @@
 
 namespace trammel::brief {
 
-/// A place in the file, both counted from 1.
+/// A place in a file, line and column counted from 1.
 struct Mark {
   int line = 1;
   int column = 1;
+  int file = 0;  ///< 0 = the brief itself; else as numbered by `Problems::add_file`
 };
 
 struct Key {

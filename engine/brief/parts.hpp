@@ -8,6 +8,11 @@
 
 namespace trammel::brief {
 
+/// All of a brief that draws its own linkage, from a tree that has been through the shape check.
+void read_parts(const Node& root, Brief& brief, Problems& problems);
+/// All of a brief that names linkage templates: each is put on the brief's bike, and what comes of it is read as above.
+void read_linkages(Node& root, Brief& brief, Problems& problems);
+
 /// Index of the linkage point that a value names. Reports an unknown one; −1 for that, and for null or flawed values.
 int find_point(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
 /// The same for a key that names a point; `value` is what stands under it.

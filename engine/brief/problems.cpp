@@ -26,15 +26,37 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
 }  // namespace
 
 void Problems::add(Mark mark, std::string where, std::string what) {
-  found_.push_back({mark.line, mark.column, std::move(where), std::move(what)});
+  found_.push_back({mark, std::move(where), std::move(what)});
+}
+
+int Problems::add_file(std::string name) {
+  files_.push_back(std::move(name));
+  return static_cast<int>(files_.size());
+}
+
+Problems Problems::emptied() const {
+  Problems out;
+  out.files_ = files_;
+  return out;
+}
+
+void Problems::merge(const Problems& others) {
+  const auto key = [](const Found& f) { return std::tie(f.mark.file, f.mark.line, f.mark.column, f.where, f.what); };
+  for (const Found& other : others.found_)
+    if (std::none_of(found_.begin(), found_.end(), [&](const Found& known) { return key(known) == key(other); }))
+      found_.push_back(other);
 }
 
 std::vector<Problem> Problems::sorted() const {
   auto sorted = found_;
-  std::stable_sort(sorted.begin(), sorted.end(), [](const Problem& a, const Problem& b) {
-    return std::tie(a.line, a.column) < std::tie(b.line, b.column);
+  std::stable_sort(sorted.begin(), sorted.end(), [](const Found& a, const Found& b) {
+    return std::tie(a.mark.file, a.mark.line, a.mark.column) < std::tie(b.mark.file, b.mark.line, b.mark.column);
   });
-  return sorted;
+  std::vector<Problem> out;
+  for (Found& f : sorted)
+    out.push_back({f.mark.line, f.mark.column, std::move(f.where), std::move(f.what),
+                   f.mark.file == 0 ? "" : files_[static_cast<std::size_t>(f.mark.file - 1)]});
+  return out;
 }
 
 std::string join(const std::vector<std::string>& words, std::string_view separator) {

@@ -16,11 +16,23 @@ class Problems {
   /// A problem with a value whose path is known.
   void add(const Node& node, std::string what) { add(node.mark, node.where, std::move(what)); }
   bool empty() const { return found_.empty(); }
-  /// All problems by line, then column.
+  /// Makes another file known that marks may point into; returns its number.
+  int add_file(std::string name);
+  /// Problems with the same files as this, as yet without any.
+  Problems emptied() const;
+  /// Takes over what others found that is not known yet.
+  void merge(const Problems& others);
+  /// All problems by line, then column; those of the brief before those of other files.
   std::vector<Problem> sorted() const;
 
  private:
-  std::vector<Problem> found_;
+  struct Found {
+    Mark mark;
+    std::string where;
+    std::string what;
+  };
+  std::vector<Found> found_;
+  std::vector<std::string> files_;
 };
 
 /// "a, b, c".

@@ -24,11 +24,27 @@ void check_mechanism(const Node& root, const bike::Layout& layout, Problems& pro
 
 }  // namespace
 
+void read_parts(const Node& root, Brief& brief, Problems& problems) {
+  read_linkage(root, brief.layout, problems);
+  read_bike(root, brief.layout, problems);
+  read_vary(root, brief, problems);
+  read_settings(root, brief, problems);
+  read_spring(root, brief, problems);
+  read_loads(root, brief.layout, problems);
+  read_targets(root, brief, problems);
+  add_chain_rules(root, brief, problems);
+  read_search(root, brief, problems);
+  read_tolerances(root, brief, problems);
+  check_settings(root, brief, problems);
+  if (problems.empty()) check_mechanism(root, brief.layout, problems);
+  if (brief.layout.title.empty()) brief.layout.title = std::filesystem::path(brief.file).stem().string();
+}
+
 std::string Reading::message() const {
   std::string text;
   for (const auto& problem : problems) {
-    text += brief.file + ":" + std::to_string(problem.line) + ":" + std::to_string(problem.column) + ": " +
-            problem.where + ": " + problem.what + "\n";
+    text += (problem.file.empty() ? brief.file : problem.file) + ":" + std::to_string(problem.line) + ":" +
+            std::to_string(problem.column) + ": " + problem.where + ": " + problem.what + "\n";
   }
   return text;
 }
@@ -41,19 +57,10 @@ Reading read_text(const std::string& text, const std::string& file) {
   Problems problems;
   if (auto root = load_yaml(text, problems)) {
     check_shape(*root, problems);
-    read_linkage(*root, brief.layout, problems);
-    read_bike(*root, brief.layout, problems);
-    read_vary(*root, brief, problems);
-    read_settings(*root, brief, problems);
-    read_spring(*root, brief, problems);
-    read_loads(*root, brief.layout, problems);
-    read_targets(*root, brief, problems);
-    add_chain_rules(*root, brief, problems);
-    read_search(*root, brief, problems);
-    read_tolerances(*root, brief, problems);
-    check_settings(*root, brief, problems);
-    if (problems.empty()) check_mechanism(*root, brief.layout, problems);
-    if (brief.layout.title.empty()) brief.layout.title = std::filesystem::path(file).stem().string();
+    if (root->find("linkages") != nullptr)
+      read_linkages(*root, brief, problems);
+    else
+      read_parts(*root, brief, problems);
   }
   reading.problems = problems.sorted();
   return reading;

@@ -15,6 +15,7 @@ struct Problem {
   int column = 0;     ///< from 1
   std::string where;  ///< path in the brief, e.g. "targets[2].gear"
   std::string what;
+  std::string file = {};  ///< another file than the brief, such as a linkage template's; empty for the brief
 };
 
 struct Reading {

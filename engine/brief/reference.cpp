@@ -7,6 +7,8 @@
 #include "brief/fields.hpp"
 #include "brief/problems.hpp"
 #include "brief/scalar.hpp"
+#include "brief/scaled.hpp"
+#include "brief/shipped_templates.hpp"
 #include "brief/yaml_loader.hpp"
 
 namespace trammel::brief {
@@ -132,6 +134,10 @@ constexpr std::array beyond_schema{
     "a size's front gives reach and stack where `bike.front` does, its rider needs `bike.mass`, and axles and centre "
     "of "
     "gravity lie in every setting and size as they must in the layout as drawn;",
+    "every name in `linkages` is a template's; a length comes out within 3000 mm on the brief's bike, a distance above "
+    "0; "
+    "every point that the brief speaks of is one of some template, and `drivetrain.idler` stands in templates only; "
+    "`choose.shock` is given with them, and the chainstay reaches an axle at which the bike stands level;",
     "a trade-off is between two or three groups of targets, by names that the brief has or that are made, none of them "
     "twice;",
     "`tolerances.of` names linkage points, `shock_length` has a shock; `search: rank: yield` and `search.yield` have "
@@ -143,6 +149,23 @@ std::string beyond_schema_list() {
   for (const auto* line : beyond_schema) text += "- " + std::string(line) + "\n";
   return text + "- the drawn distance of the eyes is the shock's length within " + exact_text(length_slack) +
          " mm, unless one is placed by `length: shock`, which an eye that varies and a chosen shock need.\n";
+}
+
+std::string linkages_section() {
+  std::string text =
+      "\n## Linkage templates\n\n"
+      "A length in a template is a number in mm or a sum of multiples of the bike's own: `0.3 wheel`, "
+      "`axle_x + 0.1 wheel`, `0.8 chainstay / leverage`. Terms are joined by `+` and `-`, factors by `*` and `/`, a "
+      "number before a word multiplies it; there are no brackets. Angles are plain degrees. The words:\n\n"
+      "| word | stands for |\n|---|---|\n";
+  for (const ScaleWord& word : scale_words()) text += "| " + code(word.word) + " | " + word.meaning + " |\n";
+  text += "\nThose that ship:\n\n| template | file |\n|---|---|\n";
+  for (const ShippedTemplate& shipped : shipped_templates())
+    text += "| " + code(shipped.name) + " | `configs/linkages/" + shipped.name + ".yaml` |\n";
+  return text +
+         "\nThey are part of the program, so that a brief finds them wherever it lies. A file that a brief names is "
+         "found from the brief's folder and holds what `templates.*` holds. A study keeps the templates that it was "
+         "made from in its brief, under `templates`.\n";
 }
 
 }  // namespace
@@ -161,6 +184,7 @@ std::string reference() {
   text += key_tables();
   text += "\n## Keys that go together\n\n";
   for (const auto& choice : choices()) text += sentence(choice);
+  text += linkages_section();
   text += "\n## Curves\n\nA target's tolerance is the curve's own unless it gives one; progressivity has " +
           exact_text(progressivity_tolerance) + ".\n\n";
   text += curve_table();

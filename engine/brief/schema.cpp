@@ -2,6 +2,7 @@
 
 #include "brief/fields.hpp"
 #include "brief/read.hpp"
+#include "brief/scaled.hpp"
 
 namespace trammel::brief {
 namespace {
@@ -37,6 +38,10 @@ Json two(Json first, Json second) {
 
 Json name_schema() {
   return {{"type", "string"}, {"pattern", name_pattern()}};
+}
+
+Json scaled_schema() {
+  return {{"anyOf", {Json{{"type", "number"}}, Json{{"type", "string"}, {"pattern", scaled_pattern()}}}}};
 }
 
 /// Keys that must be there, and keys that must not.
@@ -119,6 +124,10 @@ Json shape_schema(const Field& field) {
       const Json one = number_schema(field.limits, false);
       return {{"anyOf", {one, two(one, one)}}};
     }
+    case Shape::scaled:
+      return scaled_schema();
+    case Shape::scaled_range:
+      return {{"anyOf", {scaled_schema(), two(scaled_schema(), scaled_schema())}}};
     case Shape::step:
       break;
   }

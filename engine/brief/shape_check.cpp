@@ -5,6 +5,7 @@
 
 #include "brief/fields.hpp"
 #include "brief/scalar.hpp"
+#include "brief/scaled.hpp"
 
 namespace trammel::brief {
 namespace {
@@ -50,6 +51,10 @@ class ShapeCheck {
                                              : check_number(node, field, field.limits, false);
       case Shape::step:
         return check_two_numbers(node, field, {0.0, 1.0}, field.limits);
+      case Shape::scaled:
+        return check_scaled(node, field);
+      case Shape::scaled_range:
+        return node.kind == Node::Kind::list ? check_two_scaled(node, field) : check_scaled(node, field);
     }
   }
 
@@ -100,6 +105,21 @@ class ShapeCheck {
       problems_.add(node, "[" + node.items[0].text + ", " + node.items[1].text +
                               "] was given; the first must be below the second");
       node.flawed = true;
+    }
+  }
+
+  void check_scaled(Node& node, const Field& field) {
+    if (node.kind != Node::Kind::scalar) return refuse_kind(node, field);
+    // How long it comes out is looked at when it is put on a bike; here every word is worth 1.
+    if (const auto reading = read_scaled(node, {}); !reading.value) refuse(node, field, reading.flaw);
+  }
+
+  void check_two_scaled(Node& node, const Field& field) {
+    if (node.items.size() != 2) return refuse(node, field, "does not hold two lengths");
+    for (std::size_t i = 0; i < 2; ++i) {
+      node.items[i].where = node.where + "[" + std::to_string(i) + "]";
+      check_scaled(node.items[i], field);
+      node.flawed |= node.items[i].flawed;
     }
   }
 
@@ -235,6 +255,10 @@ class ShapeCheck {
 
 void check_shape(Node& root, Problems& problems) {
   ShapeCheck(problems).check(root, fields().front(), "");
+}
+
+void check_template(Node& root, const std::string& where, Problems& problems) {
+  ShapeCheck(problems).check(root, *find_field("templates.*"), where);
 }
 
 }  // namespace trammel::brief

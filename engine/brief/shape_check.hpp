@@ -10,4 +10,7 @@ namespace trammel::brief {
 /// value, and `flawed` of each that the typed reading must leave alone.
 void check_shape(Node& root, Problems& problems);
 
+/// The same for a linkage template; `where` is its path in messages.
+void check_template(Node& root, const std::string& where, Problems& problems);
+
 }  // namespace trammel::brief

@@ -13,8 +13,8 @@
 namespace trammel::brief {
 namespace {
 
-Mark to_mark(const YAML::Mark& mark) {
-  return mark.is_null() ? Mark{} : Mark{mark.line + 1, mark.column + 1};
+Mark to_mark(const YAML::Mark& mark, int file) {
+  return mark.is_null() ? Mark{1, 1, file} : Mark{mark.line + 1, mark.column + 1, file};
 }
 
 /// Raised to leave the parser once a problem that ends the reading has been reported.
@@ -24,7 +24,7 @@ struct Abandoned {};
 /// anchor is seen as a loop before anything walks it, and every value is counted as it is placed.
 class TreeBuilder : public YAML::EventHandler {
  public:
-  explicit TreeBuilder(Problems& problems) : problems_(problems) {}
+  TreeBuilder(Problems& problems, int file) : problems_(problems), file_(file) {}
 
   std::optional<Node> take_root() { return std::move(root_); }
 
@@ -72,20 +72,21 @@ class TreeBuilder : public YAML::EventHandler {
   };
 
   [[noreturn]] void abandon(const YAML::Mark& mark, std::string what) {
-    problems_.add(to_mark(mark), "file", std::move(what));
+    problems_.add(to_mark(mark, file_), "file", std::move(what));
     throw Abandoned{};
   }
 
   Node make(Node::Kind kind, const YAML::Mark& mark) {
     Node node;
     node.kind = kind;
-    node.mark = to_mark(mark);
+    node.mark = to_mark(mark, file_);
     return node;
   }
 
   void refuse_tag(const YAML::Mark& mark, const std::string& tag) {
     if (!tag.empty() && tag != "?") {
-      problems_.add(to_mark(mark), "file", "tag '" + printable(tag) + "'; a brief has no tags, write the bare value");
+      problems_.add(to_mark(mark, file_), "file",
+                    "tag '" + printable(tag) + "'; a brief has no tags, write the bare value");
     }
   }
 
@@ -144,6 +145,7 @@ class TreeBuilder : public YAML::EventHandler {
   }
 
   Problems& problems_;
+  int file_;
   std::vector<Open> open_;
   std::map<YAML::anchor_t, Node> anchors_;
   std::optional<Node> root_;
@@ -153,14 +155,15 @@ class TreeBuilder : public YAML::EventHandler {
 
 }  // namespace
 
-std::optional<Node> load_yaml(const std::string& text, Problems& problems) {
+std::optional<Node> load_yaml(const std::string& text, Problems& problems, int file) {
+  const Mark start{1, 1, file};
   if (text.size() > size_limit) {
     problems.add(
-        {}, "file",
+        start, "file",
         "holds " + std::to_string(text.size()) + " bytes; at most " + std::to_string(size_limit) + " are allowed");
     return {};
   }
-  TreeBuilder builder(problems);
+  TreeBuilder builder(problems, file);
   try {
     std::istringstream stream(text);
     YAML::Parser parser(stream);
@@ -169,12 +172,14 @@ std::optional<Node> load_yaml(const std::string& text, Problems& problems) {
   } catch (const Abandoned&) {
     return {};
   } catch (const YAML::Exception& error) {
-    problems.add(to_mark(error.mark), "file", "is not YAML: " + error.msg);
+    problems.add(to_mark(error.mark, file), "file", "is not YAML: " + error.msg);
     return {};
   }
   auto root = builder.take_root();
   if (!root || root->kind == Node::Kind::nothing) {
-    problems.add({}, "file", "is empty; a layout has at least the keys trammel, bike and linkage");
+    problems.add(start, "file",
+                 file == 0 ? "is empty; a layout has at least the keys trammel, bike and linkage"
+                           : "is empty; a linkage template has at least points, members, axle and shock");
     return {};
   }
   return root;

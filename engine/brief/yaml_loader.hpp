@@ -17,7 +17,7 @@ inline constexpr int depth_limit = 16;                 ///< lists and groups ins
 
 /// Reads one YAML document. Aliases are written out in full. Reports syntax errors, duplicate keys (naming both lines),
 /// merge keys, tags, aliases inside their own anchor, further documents, and files over a limit. Returns nothing when
-/// what remains cannot be read on.
-std::optional<Node> load_yaml(const std::string& text, Problems& problems);
+/// what remains cannot be read on. All marks are in file number `file`.
+std::optional<Node> load_yaml(const std::string& text, Problems& problems, int file = 0);
 
 }  // namespace trammel::brief

@@ -35,7 +35,8 @@ Html chart_data(const search::StudyReport& study) {
   Json axes = Json::array({{{"label", "score"}, {"kind", "result"}}, {{"label", "margin"}, {"kind", "result"}}});
   for (const auto& target : targets) axes.push_back(axis_of(target));
   std::size_t varied_count = 0;
-  if (!study.shortlist.empty()) {
+  // Those of one linkage mean nothing for another.
+  if (!study.shortlist.empty() && study.linkages.empty()) {
     varied_count = study.shortlist.front().varied.size();
     for (const auto& varied : study.shortlist.front().varied) {
       axes.push_back({{"label", with_unit(varied.name, varied.unit)},
@@ -56,6 +57,7 @@ Html chart_data(const search::StudyReport& study) {
                     {"feasible", mark.feasible},
                     {"rank", mark.rank_in_shortlist},
                     {"values", std::move(values)}});
+    if (!mark.linkage.empty()) rows.back()["linkage"] = mark.linkage;
   }
   const Json all{{"total", study.summary.kept}, {"axes", std::move(axes)}, {"rows", std::move(rows)}};
   std::string out;

@@ -22,7 +22,7 @@ const objectives::Target* target_of(const search::StudyReport& study, const Dema
 }
 
 std::string demand_words(const search::StudyReport& study, const Demand& demand) {
-  const objectives::Packaging& packaging = study.brief.packaging;
+  const objectives::Packaging& packaging = brief::linkages_of(study.brief)[study.conflict->linkage].packaging;
   const auto side = [](const objectives::Interval& i) { return shown(i.lo, 1) + " to " + quantity(i.hi, 1, "mm"); };
   switch (demand.kind) {
     case Demand::Kind::target: {
@@ -175,6 +175,9 @@ Html conflict_section(const search::StudyReport& study) {
     for (const std::string& sentence : conflict.proven) items += element("li", sentence);
     content += element("p", "Proven from the brief alone, whatever is searched:") + element("ul", items);
   }
+  if (!study.linkages.empty())
+    content += element(
+        "p", "Looked at closely for the linkage that came nearest: " + study.linkages[conflict.linkage].title + ".");
   return section("Why nothing meets every must", content + searched(study) + nearest(study));
 }
 

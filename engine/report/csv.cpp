@@ -21,12 +21,21 @@ std::string field(const std::string& text) {
   return out + "\"";
 }
 
-/// An absent or meaningless number is an empty cell.
-std::string cell(const std::optional<double>& x) {
-  return x && std::isfinite(*x) ? exact(*x) : std::string();
+/// All varied values of a study by name, in the order in which layouts have them: those of several linkages differ.
+std::vector<search::VariedValue> varied_of(const search::StudyReport& study) {
+  std::vector<search::VariedValue> all;
+  for (const auto& sheet : study.shortlist)
+    for (const auto& varied : sheet.varied)
+      if (std::none_of(all.begin(), all.end(), [&](const auto& known) { return known.name == varied.name; }))
+        all.push_back(varied);
+  return all;
 }
 
 }  // namespace
+
+std::string csv_number(const std::optional<double>& x) {
+  return x && std::isfinite(*x) ? exact(*x) : std::string();
+}
 
 std::string csv_record(const std::vector<std::string>& fields) {
   std::string out;
@@ -57,7 +66,7 @@ std::string curves_csv(const bike::CurveTable& table) {
   std::string out = csv_record(record);
   for (std::size_t i = 0; i < stations; ++i) {
     record.clear();
-    for (const auto* column : columns) record.push_back(i < column->values.size() ? cell(column->values[i]) : "");
+    for (const auto* column : columns) record.push_back(i < column->values.size() ? csv_number(column->values[i]) : "");
     out += csv_record(record);
   }
   return out;
@@ -82,8 +91,8 @@ std::string pivots_csv(const search::Sheet& sheet) {
       members += (members.empty() ? "" : " ") + name;
     std::vector<std::string> record{names[i], members};
     for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
-      record.push_back(cell(pose->points[i].x));
-      record.push_back(cell(pose->points[i].y));
+      record.push_back(csv_number(pose->points[i].x));
+      record.push_back(csv_number(pose->points[i].y));
     }
     out += csv_record(record);
   }
@@ -92,23 +101,28 @@ std::string pivots_csv(const search::Sheet& sheet) {
 
 std::string shortlist_csv(const search::StudyReport& study) {
   std::vector<std::string> record{"rank", "id", "score", "margin", "musts_met"};
+  if (!study.linkages.empty()) record.emplace_back("linkage");
   for (const auto& target : study.brief.targets) record.push_back(with_unit(target.name, unit_of(target)));
-  if (!study.shortlist.empty()) {
-    for (const auto& varied : study.shortlist.front().varied) record.push_back(with_unit(varied.name, varied.unit));
-  }
+  const std::vector<search::VariedValue> varied = varied_of(study);
+  for (const auto& v : varied) record.push_back(with_unit(v.name, v.unit));
   const bool built = study.brief.tolerances.has_value();
   if (built) record.insert(record.end(), {"yield", "yield_from", "yield_to"});
   record.push_back("account");
   std::string out = csv_record(record);
   for (const auto& sheet : study.shortlist) {
     const auto& assessment = sheet.assessment;
-    record = {std::to_string(sheet.rank), sheet.id, cell(assessment.score), cell(assessment.margin),
+    record = {std::to_string(sheet.rank), sheet.id, csv_number(assessment.score), csv_number(assessment.margin),
               std::to_string(assessment.musts_met)};
-    for (const auto& verdict : assessment.targets) record.push_back(cell(verdict.achieved));
-    for (const auto& varied : sheet.varied) record.push_back(cell(varied.value));
+    if (!study.linkages.empty()) record.push_back(sheet.linkage);
+    for (const auto& verdict : assessment.targets) record.push_back(csv_number(verdict.achieved));
+    for (const auto& v : varied) {
+      const auto own =
+          std::find_if(sheet.varied.begin(), sheet.varied.end(), [&](const auto& s) { return s.name == v.name; });
+      record.push_back(own == sheet.varied.end() ? "" : csv_number(own->value));
+    }
     if (built) {
       const search::Share yield = sheet.tolerance ? sheet.tolerance->yield : search::Share{};
-      for (double share : {yield.share(), yield.lo, yield.hi}) record.push_back(cell(share));
+      for (double share : {yield.share(), yield.lo, yield.hi}) record.push_back(csv_number(share));
     }
     record.push_back(account_sentence(sheet, study.brief.targets));
     out += csv_record(record);

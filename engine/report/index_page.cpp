@@ -3,6 +3,7 @@
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/embedded.hpp"
+#include "report/linkages.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/tolerance_tables.hpp"
@@ -59,6 +60,8 @@ Html ranking(const search::StudyReport& study) {
   }
   const bool built = study.brief.tolerances.has_value();
   if (built) head += element("th", {{"scope", "col"}}, text("Yield"));
+  const bool linkages = !study.linkages.empty();
+  if (linkages) head += element("th", {{"scope", "col"}}, text("Linkage"));
   for (const auto& target : targets) head += element("th", {{"scope", "col"}}, target_head(target));
 
   Html rows, accounts;
@@ -72,6 +75,7 @@ Html ranking(const search::StudyReport& study) {
                        text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
                            (a.feasible() ? Html() : text(" ✗")));
     if (built) row += number_cell(yield_words(sheet));
+    if (linkages) row += cell(sheet.linkage);
     for (std::size_t i = 0; i < targets.size() && i < a.targets.size(); ++i) {
       const bool met = a.targets[i].met;
       row += element("td", {{"class", met ? "n" : "n missed"}},
@@ -150,6 +154,7 @@ std::string index_page(const search::StudyReport& study) {
                            {"Seed", text(std::to_string(s.seed))},
                            {"Engine", text(s.engine_version)}});
   Html main = summary(study);
+  if (!study.linkages.empty()) main += linkages_section(study);
   main += section("Shortlist", study.shortlist.empty()
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
@@ -161,7 +166,9 @@ std::string index_page(const search::StudyReport& study) {
   main += section("Where layouts were lost", failures(study));
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +
                                                   element("pre", std::string_view(study.brief.text))));
-  main += conventions_block(layout) + cautions_block();
+  bike::Layout common = layout;
+  if (!study.linkages.empty()) common.drivetrain.idler.reset();  // some linkages have one; their pages say so
+  main += conventions_block(common) + cautions_block();
   body += element("main", main);
   if (!study.marks.empty()) {
     body += element("script", {{"type", "application/json"}, {"id", "data"}}, chart_data(study));

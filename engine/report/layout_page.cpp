@@ -231,15 +231,17 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
 
   const std::string yield = yield_words(sheet);
   Html body = navigation(study, at);
-  body += title_block(study.brief.layout.title, title,
-                      {{"Study", text(study.summary.study)},
-                       {"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
-                       {"Musts", musts},
-                       {"Score", text(significant(a.score, 4))},
-                       {"Margin", text(shown(a.margin, 3))},
-                       {"Yield", text(yield.empty() ? "–" : yield)},
-                       {"Seed", text(std::to_string(study.summary.seed))},
-                       {"Engine", text(study.summary.engine_version)}});
+  std::vector<std::pair<std::string, Html>> boxes{
+      {"Study", text(study.summary.study)},
+      {"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
+      {"Musts", musts},
+      {"Score", text(significant(a.score, 4))},
+      {"Margin", text(shown(a.margin, 3))},
+      {"Yield", text(yield.empty() ? "–" : yield)},
+      {"Seed", text(std::to_string(study.summary.seed))},
+      {"Engine", text(study.summary.engine_version)}};
+  if (!sheet.linkage.empty()) boxes.insert(boxes.begin() + 1, {"Linkage", text(sheet.linkage)});
+  body += title_block(study.brief.layout.title, title, boxes);
   Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));

@@ -94,7 +94,7 @@ Html point_table(const search::StudyReport& study, const TradeOffSheet& sheet, s
 
 Html one(const search::StudyReport& study, std::size_t number) {
   const TradeOffSheet& sheet = study.trade_offs[number];
-  Html out = element("h3", names(study, sheet));
+  Html out = element("h3", names(study, sheet) + (sheet.linkage.empty() ? "" : ": " + sheet.linkage));
   if (sheet.points.empty())
     return out + element("p", "No layout was found that meets what the front demands, so there is nothing to show.");
   if (sheet.points.size() == 1) {

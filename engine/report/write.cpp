@@ -6,6 +6,7 @@
 #include "report/dxf.hpp"
 #include "report/embedded.hpp"
 #include "report/files.hpp"
+#include "report/linkages.hpp"
 #include "report/pages.hpp"
 #include "report/scene.hpp"
 #include "report/tolerance_tables.hpp"
@@ -25,6 +26,25 @@ std::string comment(const std::string& words) {
 /// A number as a folder's name: "01".
 std::string numbered(std::size_t n) {
   return (n < 10 ? "0" : "") + std::to_string(n);
+}
+
+/// The linkages of a study: a table, and the best layout of each.
+void write_linkages(const search::StudyReport& study, const std::filesystem::path& folder) {
+  if (study.linkages.empty()) return;
+  make_folder(folder / "linkages");
+  for (const search::LinkageSheet& linkage : study.linkages) {
+    if (!linkage.best) continue;
+    const search::Sheet& best = *linkage.best;
+    const auto place = folder / linkage_folder(linkage);
+    make_folder(place);
+    write_file(place / "layout.yaml",
+               comment("study " + study.summary.study + ", the best layout of linkage " + linkage.name + ", layout " +
+                       best.id + ", engine " + study.summary.engine_version) +
+                   layout_yaml(best.drawn ? *best.drawn : best.layout));
+    write_file(place / "curves.csv", curves_csv(best.motion.table));
+    write_file(place / "drawing.svg", drawing_svg(best, drawn_gear(best.layout, study.brief.targets)));
+  }
+  write_file(folder / "linkages.csv", linkages_csv(study));
 }
 
 /// The layouts that show a conflict.
@@ -87,6 +107,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     write_file(place / "index.html", layout_page(study, i, yaml));
   }
   write_witnesses(study, folder / "conflict");
+  write_linkages(study, folder);
   for (std::size_t t = 0; t < study.trade_offs.size(); ++t) {
     const auto& sheet = study.trade_offs[t];
     const auto place = folder / trade_off_folder(t);

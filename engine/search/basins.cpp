@@ -26,11 +26,18 @@ bool Basins::settled() const {
   return static_cast<double>(once_ + 1) <= share * static_cast<double>(refinements_);
 }
 
+namespace {
+/// One number for a linkage and its choice.
+std::int64_t kind_of_choice(const store::LayoutRow& row) {
+  return (row.linkage << 32) | row.choice;
+}
+}  // namespace
+
 void add_unit(const store::UnitRow& unit, Basins& basins) {
   std::int64_t fruitful = 0;
   for (const store::LayoutRow& row : unit.layouts) {
     if (row.musts_met != row.musts) continue;
-    basins.add(row.choice, row.design);
+    basins.add(kind_of_choice(row), row.design);
     ++fruitful;
   }
   basins.add_fruitless(unit.refined - fruitful);

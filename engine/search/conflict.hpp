@@ -62,6 +62,7 @@ struct Conflict {
   std::vector<Concession> demands;  ///< the smallest set found; empty when `found` is set or nothing moves at all
   std::optional<Witness> found;     ///< the closer look found a layout that meets every must
   int units = 0;                    ///< work units of each of the searches
+  std::size_t linkage = 0;          ///< of several linkages the one that came nearest, which was searched
 };
 
 /// Looks for the conflict of a brief that a study found nothing for. `near` are the study's best layouts. Takes some

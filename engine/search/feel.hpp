@@ -21,10 +21,11 @@ class Feel {
 
  private:
   const Setup* setup_;
-  std::vector<std::unique_ptr<Scorer>> scorers_;  ///< one a choice, made when first asked for
+  std::vector<std::vector<std::unique_ptr<Scorer>>>
+      scorers_;  ///< of each linkage one a choice, made when first asked for
 };
 
-/// The greatest difference, ≥ 0: how far apart two layouts are in what Feel tells of them. Both of one study.
+/// The greatest difference, ≥ 0: how far apart two layouts are in what Feel tells of them. Both of one linkage.
 double difference(const std::vector<double>& a, const std::vector<double>& b);
 
 }  // namespace trammel::search

@@ -27,6 +27,12 @@ Setup::Setup(const brief::Brief& b, std::optional<objectives::InstructionSet> se
       models.push_back(make_model(bike::unsettled(design.with_choice(choice), one.which)));
   for (std::size_t i = 0; i < models.size(); ++i)
     demands.emplace_back(models[i], cases[i % cases.size()].targets, b.packaging);
+  for (const brief::Brief& one : b.linkages) linkages.push_back(std::make_unique<Setup>(one, set));
+}
+
+void Setup::use(objectives::InstructionSet set) {
+  instruction_set = set;
+  for (const auto& one : linkages) one->instruction_set = set;
 }
 
 std::string engine_version() {

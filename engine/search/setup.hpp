@@ -1,6 +1,8 @@
 // A brief made ready to search: compiled once, shared by all threads, never changed.
 #pragma once
 
+#include <cstdint>
+#include <memory>
 #include <vector>
 
 #include "bike/cases.hpp"
@@ -37,6 +39,16 @@ struct Setup {
   std::vector<objectives::Demands> demands;  ///< likewise
   objectives::InstructionSet instruction_set;
   Sobol sobol;
+
+  /// One for each of the brief's linkages where it names templates, else empty; all of the above is then the first's.
+  std::vector<std::unique_ptr<Setup>> linkages;
+  std::int64_t linkage_count() const { return linkages.empty() ? 1 : static_cast<std::int64_t>(linkages.size()); }
+  /// What units and layouts of a linkage belong to.
+  const Setup& of(std::int64_t linkage) const {
+    return linkages.empty() ? *this : *linkages[static_cast<std::size_t>(linkage)];
+  }
+  /// Has all linkages computed with `set`.
+  void use(objectives::InstructionSet set);
 };
 
 /// Name of the engine and its version, as stored in studies.

@@ -55,6 +55,7 @@ struct Sheet {
   std::vector<CaseSheet> cases;        ///< likewise, every setting in every size
   Account account;                     ///< among the others of the shortlist
   std::optional<ToleranceSheet> tolerance;
+  std::string linkage;  ///< what reports call its linkage; empty when the brief draws its own
 };
 
 /// An existing layout, judged by the brief's targets as drawn.
@@ -79,6 +80,7 @@ struct Mark {
   std::vector<double> achieved;  ///< one a target, in the brief's order
   std::vector<double> varied;    ///< one a varied value, in sheet order
   int rank_in_shortlist = 0;     ///< 0 = not shortlisted
+  std::string linkage;           ///< as in a sheet
 };
 
 /// A layout on the front of a trade-off.
@@ -99,11 +101,25 @@ struct TradeOffSheet {
   double hypervolume = 0.0;           ///< share of the front's box that the points outdo
   Spread spread;
   std::int64_t evaluations = 0;
+  std::string linkage;  ///< as in a sheet
 };
 
 struct FailureCount {
   std::string cause;  ///< e.g. "does not assemble at tail"
   std::int64_t count = 0;
+};
+
+/// What a study found for one of the linkages that its brief names.
+struct LinkageSheet {
+  std::string name;   ///< the template's
+  std::string title;  ///< what reports call it
+  std::int64_t units = 0, screened = 0, refined = 0;
+  std::int64_t kept = 0;                    ///< refined layouts in the study file
+  std::int64_t feasible = 0;                ///< of those, how many meet every must
+  std::vector<FailureCount> failures = {};  ///< most frequent first
+  std::vector<std::string> proven = {};     ///< why no layout of it can meet every must, see `proven_conflicts`
+  std::optional<Sheet> best = {};  ///< first in order of merit, whether it meets every must or not; absent when no
+                                   ///< layout was kept
 };
 
 struct StudySummary {
@@ -129,6 +145,7 @@ struct StudyReport {
   std::vector<Mark> marks;                ///< the best kept layouts, in rank order, shortlisted ones included
   References references;                  ///< empty unless the brief names some
   std::optional<Conflict> conflict;       ///< set when nothing meets every must
+  std::vector<LinkageSheet> linkages;     ///< in the brief's order; empty when the brief draws its own
 };
 
 }  // namespace trammel::search

@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "search/basins.hpp"
+#include "search/preflight.hpp"
 #include "search/score.hpp"
 #include "search/tolerance.hpp"
 #include "search/trade_off.hpp"
@@ -30,7 +31,30 @@ std::vector<VariedValue> varied_values(const Design& design, const std::vector<d
   return values;
 }
 
-StudySummary summary_of(const store::StudyFile& file, double distinct, const std::function<void()>& between) {
+/// Most frequent first.
+void sort_counts(std::vector<FailureCount>& counts) {
+  std::stable_sort(counts.begin(), counts.end(),
+                   [](const FailureCount& a, const FailureCount& b) { return a.count > b.count; });
+}
+
+/// What a unit of a linkage adds to its account.
+void add_unit(const store::UnitRow& unit, LinkageSheet& sheet) {
+  ++sheet.units;
+  sheet.screened += unit.screened;
+  sheet.refined += unit.refined;
+  sheet.kept += static_cast<std::int64_t>(unit.layouts.size());
+  for (const store::LayoutRow& row : unit.layouts) sheet.feasible += row.musts_met == row.musts ? 1 : 0;
+  for (const store::FailureRow& failure : unit.failures) {
+    const auto same = [&](const FailureCount& known) { return known.cause == failure.cause; };
+    auto known = std::find_if(sheet.failures.begin(), sheet.failures.end(), same);
+    if (known == sheet.failures.end()) known = sheet.failures.insert(known, {failure.cause, 0});
+    known->count += failure.count;
+  }
+}
+
+/// `linkages` has one entry a linkage of the brief, or none, and is filled but for layouts.
+StudySummary summary_of(const store::StudyFile& file, double distinct, std::vector<LinkageSheet>& linkages,
+                        const std::function<void()>& between) {
   StudySummary s;
   s.engine_version = file.head().engine_version;
   s.seed = file.head().seed;
@@ -46,19 +70,73 @@ StudySummary summary_of(const store::StudyFile& file, double distinct, const std
   file.each_unit([&](store::UnitRow&& unit) {
     between();
     add_unit(unit, basins);
+    if (!linkages.empty()) add_unit(unit, linkages[static_cast<std::size_t>(unit.linkage)]);
   });
   s.kinds = basins.found();
   s.unseen = basins.unseen();
-  std::stable_sort(s.failures.begin(), s.failures.end(),
-                   [](const FailureCount& a, const FailureCount& b) { return a.count > b.count; });
+  sort_counts(s.failures);
+  for (LinkageSheet& sheet : linkages) sort_counts(sheet.failures);
   return s;
 }
 
-Mark mark_of(const Design& design, const store::LayoutRow& row) {
-  Mark mark{layout_id(row), row.musts_met == row.musts, row.score, row.margin, row.achieved, {}, 0};
-  for (std::size_t i = 0; i < row.design.size(); ++i) mark.varied.push_back(design.variables()[i].at(row.design[i]));
+Mark mark_of(const Setup& setup, const store::LayoutRow& row) {
+  Mark mark{layout_id(row), row.musts_met == row.musts, row.score, row.margin, row.achieved, {}, 0, {}};
+  const Setup& own = setup.of(row.linkage);
+  mark.linkage = own.brief.linkage_title;
+  for (std::size_t i = 0; i < row.design.size(); ++i)
+    mark.varied.push_back(own.design.variables()[i].at(row.design[i]));
   return mark;
 }
+
+/// A stored layout as a whole sheet but for its rank. Throws bike::MotionFailure.
+Sheet sheet_of_row(const Setup& setup, const store::LayoutRow& row) {
+  const Setup& own = setup.of(row.linkage);
+  Sheet sheet =
+      make_sheet(own.design.layout(row.design, static_cast<int>(row.choice)), own.brief.targets, own.brief.packaging);
+  sheet.id = layout_id(row);
+  sheet.linkage = own.brief.linkage_title;
+  // Of several linkages the name tells more than the bike's, and both together are too long for a title.
+  sheet.layout.title = (sheet.linkage.empty() ? own.brief.layout.title : sheet.linkage) + ", layout " + sheet.id;
+  if (sheet.drawn) sheet.drawn->title = sheet.layout.title;
+  sheet.varied = varied_values(own.design, row.design);
+  return sheet;
+}
+
+/// The fronts of every linkage that has layouts to start from.
+class Fronts {
+ public:
+  explicit Fronts(const Setup& setup) : setup_(setup) {
+    for (std::int64_t l = 0; l < setup.linkage_count(); ++l) starts_.push_back({TradeOffStarts(setup.of(l)), true});
+  }
+  /// Looks at the next layout in order of merit. False once no further one could be taken.
+  bool offer(const store::LayoutRow& row) {
+    if (row.musts_met != row.musts) return false;
+    auto& [starts, open] = starts_[static_cast<std::size_t>(row.linkage)];
+    open = open && starts.offer(row);
+    return std::any_of(starts_.begin(), starts_.end(), [](const auto& s) { return s.second; });
+  }
+  std::vector<TradeOffSheet> find(const std::atomic<bool>* stop) const {
+    std::vector<TradeOffSheet> sheets;
+    for (std::size_t l = 0; l < starts_.size(); ++l) {
+      const auto found = starts_[l].first.found();
+      const bool none = std::all_of(found.begin(), found.end(), [](const auto& rows) { return rows.empty(); });
+      if (none && starts_.size() > 1) continue;
+      const Setup& own = setup_.of(static_cast<std::int64_t>(l));
+      for (TradeOffSheet& sheet : find_trade_offs(own, found, stop)) {
+        sheet.linkage = own.brief.linkage_title;
+        const std::string title = sheet.linkage.empty() ? own.brief.layout.title : sheet.linkage;
+        for (std::size_t i = 0; i < sheet.points.size(); ++i)
+          sheet.points[i].layout.title = title + ", trade-off point " + std::to_string(i + 1);
+        sheets.push_back(std::move(sheet));
+      }
+    }
+    return sheets;
+  }
+
+ private:
+  const Setup& setup_;
+  std::vector<std::pair<TradeOffStarts, bool>> starts_;  ///< whether it still takes any
+};
 
 }  // namespace
 
@@ -73,24 +151,43 @@ std::vector<store::LayoutRow> ranked(const std::vector<store::UnitRow>& units) {
   return rows;
 }
 
+// Costs a motion of the layout, so it is asked only of those that are apart in their pivots.
+bool Picker::feels_apart(const store::LayoutRow& row) {
+  if (feel_ == nullptr || !(distinct_curves_ > 0.0)) return true;
+  std::vector<double> felt = feel_->of(row);
+  for (std::size_t i = 0; i < felt_.size(); ++i)
+    if (picked_[i].linkage == row.linkage && difference(felt, felt_[i]) < distinct_curves_) return false;
+  felt_.push_back(std::move(felt));
+  return true;
+}
+
 bool Picker::offer(const store::LayoutRow& row) {
-  if (static_cast<int>(picked_.size()) == count_) return false;
   const bool worse_kind =
       !picked_.empty() && picked_.front().musts_met == picked_.front().musts && row.musts_met != row.musts;
   if (worse_kind) return false;
+  std::optional<store::LayoutRow>& best = best_.size() == 1 ? best_[0] : best_[static_cast<std::size_t>(row.linkage)];
+  if (!best) best = row;
   const bool apart = std::all_of(picked_.begin(), picked_.end(), [&](const store::LayoutRow& p) {
-    return p.choice != row.choice || distance(p.design, row.design) >= distinct_;
+    return p.linkage != row.linkage || p.choice != row.choice || distance(p.design, row.design) >= distinct_;
   });
-  if (!apart) return true;
-  // Costs a motion of the layout, so only for those that are apart in their pivots.
-  if (feel_ != nullptr && distinct_curves_ > 0.0) {
-    std::vector<double> felt = feel_->of(row);
-    for (const std::vector<double>& other : felt_)
-      if (difference(felt, other) < distinct_curves_) return true;
-    felt_.push_back(std::move(felt));
+  if (apart && count() < count_ && feels_apart(row)) picked_.push_back(row);
+  return count() < count_ || std::any_of(best_.begin(), best_.end(), [](const auto& b) { return !b; });
+}
+
+std::vector<store::LayoutRow> Picker::picked() const {
+  std::vector<store::LayoutRow> out = picked_;
+  const auto shown = [&](std::int64_t linkage) {
+    return std::count_if(out.begin(), out.end(), [&](const store::LayoutRow& p) { return p.linkage == linkage; });
+  };
+  for (const auto& best : best_) {
+    if (!best || shown(best->linkage) > 0) continue;
+    // The last one whose linkage has another makes room.
+    const auto spare = std::find_if(out.rbegin(), out.rend(), [&](const auto& p) { return shown(p.linkage) > 1; });
+    if (static_cast<int>(out.size()) >= count_ && spare != out.rend()) out.erase(std::next(spare).base());
+    out.push_back(*best);
   }
-  picked_.push_back(row);
-  return static_cast<int>(picked_.size()) < count_;
+  std::sort(out.begin(), out.end(), ranks_before);
+  return out;
 }
 
 std::vector<store::LayoutRow> pick_distinct(const std::vector<store::LayoutRow>& ranked, int count, double distinct) {
@@ -103,7 +200,7 @@ std::vector<store::LayoutRow> pick_distinct(const std::vector<store::LayoutRow>&
 Picker shortlist_picker(const Setup& setup, Feel& feel) {
   const brief::SearchOptions& options = setup.brief.search;
   const int count = options.shortlist * (options.rank_by_yield ? pool : 1);
-  return {count, options.distinct, options.distinct_curves, feel};
+  return {count, options.distinct, setup.linkage_count(), options.distinct_curves, feel};
 }
 
 std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFile& file, std::int64_t past) {
@@ -181,9 +278,10 @@ std::vector<store::LayoutRow> in_order(const Setup& setup, std::vector<store::La
   if (!brief.search.rank_by_yield || !brief.tolerances) return picked;
   std::vector<std::pair<std::int64_t, std::size_t>> kept;  // the fewer the later; ties in order of merit
   for (std::size_t i = 0; i < picked.size(); ++i) {
-    const bike::Layout layout = setup.design.layout(picked[i].design, static_cast<int>(picked[i].choice));
-    const Drawing drawing{layout, brief.targets, brief.packaging, setup.instruction_set};
-    kept.emplace_back(-yield_of(drawing, *brief.tolerances, brief.search.seed, heed).kept, i);
+    const Setup& own = setup.of(picked[i].linkage);
+    const bike::Layout layout = own.design.layout(picked[i].design, static_cast<int>(picked[i].choice));
+    const Drawing drawing{layout, own.brief.targets, own.brief.packaging, own.instruction_set};
+    kept.emplace_back(-yield_of(drawing, *own.brief.tolerances, brief.search.seed, heed).kept, i);
   }
   std::stable_sort(kept.begin(), kept.end(), [&](const auto& a, const auto& b) {
     const std::int64_t met_a = picked[a.second].musts_met, met_b = picked[b.second].musts_met;
@@ -196,10 +294,12 @@ std::vector<store::LayoutRow> in_order(const Setup& setup, std::vector<store::La
 }
 
 /// What tolerances do to a shortlisted layout; without any, its slopes.
-ToleranceSheet tolerance_of(const Setup& setup, const bike::Layout& layout, const bike::CurveTable& table,
+ToleranceSheet tolerance_of(const Setup& setup, const store::LayoutRow& row, const bike::CurveTable& table,
                             const std::function<void()>& heed) {
-  const brief::Brief& brief = setup.brief;
-  const Drawing drawing{layout, brief.targets, brief.packaging, setup.instruction_set};
+  const Setup& own = setup.of(row.linkage);
+  const brief::Brief& brief = own.brief;
+  const bike::Layout layout = own.design.layout(row.design, static_cast<int>(row.choice));
+  const Drawing drawing{layout, brief.targets, brief.packaging, own.instruction_set};
   if (!brief.tolerances) return study_slopes(drawing);
   std::vector<bike::CurveKey> bands;
   for (const bike::Column& column : table.columns) {
@@ -208,7 +308,7 @@ ToleranceSheet tolerance_of(const Setup& setup, const bike::Layout& layout, cons
     if (curve != bike::Curve::ic_x && curve != bike::Curve::ic_y && curve != bike::Curve::travel)
       bands.push_back(column.key);
   }
-  return study_tolerances(drawing, *brief.tolerances, brief.search.seed, bands, heed);
+  return study_tolerances(drawing, *brief.tolerances, setup.brief.search.seed, bands, heed);
 }
 
 }  // namespace
@@ -220,50 +320,73 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   };
   StudyReport report;
   report.brief = setup.brief;
-  report.summary = summary_of(file, setup.brief.search.distinct, heed);
+  for (const brief::Brief& one : setup.brief.linkages)
+    report.linkages.push_back({.name = one.linkage, .title = one.linkage_title});
+  report.summary = summary_of(file, setup.brief.search.distinct, report.linkages, heed);
   report.summary.study = study_name;
   const brief::SearchOptions& options = setup.brief.search;
   Feel feel(setup);
   Picker picker = shortlist_picker(setup, feel);
-  TradeOffStarts starts(setup);
+  Fronts fronts(setup);
   bool picking = true, starting = !options.trade_offs.empty();
   std::vector<store::LayoutRow> near;
+  std::vector<std::optional<store::LayoutRow>> best(report.linkages.size());
+  const auto all_seen = [&] {
+    for (std::size_t l = 0; l < best.size(); ++l)
+      if (!best[l] && report.linkages[l].kept > 0) return false;
+    return true;
+  };
   file.each_ranked([&](const store::LayoutRow& row) {
     heed();
-    if (report.marks.size() < most_marks) report.marks.push_back(mark_of(setup.design, row));
-    if (near.size() < most_near) near.push_back(row);
+    if (report.marks.size() < most_marks) report.marks.push_back(mark_of(setup, row));
+    if (near.size() < most_near && (near.empty() || near.front().linkage == row.linkage)) near.push_back(row);
+    if (!best.empty() && !best[static_cast<std::size_t>(row.linkage)])
+      best[static_cast<std::size_t>(row.linkage)] = row;
     picking = picking && picker.offer(row);
-    starting = starting && starts.offer(row);
-    return picking || starting || report.marks.size() < most_marks;
+    starting = starting && fronts.offer(row);
+    return picking || starting || report.marks.size() < most_marks || !all_seen();
   });
-  report.trade_offs = find_trade_offs(setup, starts.found(), stop);
-  for (TradeOffSheet& sheet : report.trade_offs)
-    for (std::size_t i = 0; i < sheet.points.size(); ++i)
-      sheet.points[i].layout.title = setup.brief.layout.title + ", trade-off point " + std::to_string(i + 1);
+  if (!options.trade_offs.empty()) report.trade_offs = fronts.find(stop);
   // A slice is not the study, and does not ask why.
-  if (report.summary.feasible == 0 && file.head().slices == 1) report.conflict = find_conflict(setup, near, stop);
+  if (report.summary.feasible == 0 && file.head().slices == 1) {
+    const std::int64_t linkage = near.empty() ? 0 : near.front().linkage;
+    report.conflict = find_conflict(setup.of(linkage), near, stop);
+    report.conflict->linkage = static_cast<std::size_t>(linkage);
+  }
+  const auto failed = [&](const store::LayoutRow& row, const bike::MotionFailure& failure) {
+    // A stop that only the detailed trace finds; the layout is counted among the failures, not shown.
+    report.summary.failures.push_back({layout_id(row) + " " + failure.text, 1});
+  };
   for (const store::LayoutRow& row : in_order(setup, picker.picked(), heed)) {
     heed();
-    const bike::Layout layout = setup.design.layout(row.design, static_cast<int>(row.choice));
     Sheet sheet;
     try {
-      sheet = make_sheet(layout, setup.brief.targets, setup.brief.packaging);
-      sheet.tolerance = tolerance_of(setup, layout, sheet.motion.table, heed);
+      sheet = sheet_of_row(setup, row);
+      sheet.tolerance = tolerance_of(setup, row, sheet.motion.table, heed);
     } catch (const bike::MotionFailure& failure) {
-      // A stop that only the detailed trace finds; the layout is counted among the failures, not shown.
-      report.summary.failures.push_back({layout_id(row) + " " + failure.text, 1});
+      failed(row, failure);
       continue;
     }
     sheet.rank = static_cast<int>(report.shortlist.size()) + 1;
-    sheet.id = layout_id(row);
-    sheet.layout.title = setup.brief.layout.title + ", layout " + sheet.id;
-    if (sheet.drawn) sheet.drawn->title = sheet.layout.title;
-    sheet.varied = varied_values(setup.design, row.design);
     for (Mark& mark : report.marks)
       if (mark.id == sheet.id) mark.rank_in_shortlist = sheet.rank;
     report.shortlist.push_back(std::move(sheet));
   }
   add_accounts(setup.brief.targets, report.shortlist);
+  for (std::size_t l = 0; l < best.size(); ++l) {
+    heed();
+    LinkageSheet& linkage = report.linkages[l];
+    linkage.proven = proven_conflicts(setup.brief.linkages[l]);
+    if (!best[l]) continue;
+    const std::string id = layout_id(*best[l]);
+    const auto listed =
+        std::find_if(report.shortlist.begin(), report.shortlist.end(), [&](const Sheet& s) { return s.id == id; });
+    try {
+      linkage.best = listed != report.shortlist.end() ? *listed : sheet_of_row(setup, *best[l]);
+    } catch (const bike::MotionFailure& failure) {
+      failed(*best[l], failure);
+    }
+  }
   return report;
 }
 

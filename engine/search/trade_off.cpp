@@ -162,8 +162,7 @@ TradeOffStarts::TradeOffStarts(const Setup& setup)
 bool TradeOffStarts::offer(const store::LayoutRow& row) {
   if (row.musts_met != row.musts) return false;  // nor does any that follows meet them all
   pickers_[static_cast<std::size_t>(row.choice)].offer(row);
-  return std::any_of(pickers_.begin(), pickers_.end(),
-                     [](const Picker& p) { return static_cast<int>(p.picked().size()) < known_starts; });
+  return std::any_of(pickers_.begin(), pickers_.end(), [](const Picker& p) { return p.count() < known_starts; });
 }
 
 std::vector<std::vector<store::LayoutRow>> TradeOffStarts::found() const {

@@ -184,15 +184,8 @@ store::LayoutRow refined(Unit& u, const Sample& start, std::uint32_t number) {
   return *best;
 }
 
-}  // namespace
-
-bool ranks_before(const store::LayoutRow& a, const store::LayoutRow& b) {
-  const std::int64_t missed_a = a.musts - a.musts_met, missed_b = b.musts - b.musts_met;
-  return std::tuple(missed_a, a.score, -a.margin, a.unit, a.place) <
-         std::tuple(missed_b, b.score, -b.margin, b.unit, b.place);
-}
-
-std::optional<store::UnitRow> run_unit(const Setup& setup, std::int64_t unit, const std::atomic<bool>* cancel) {
+/// Unit number `unit` of a single linkage.
+std::optional<store::UnitRow> run_own(const Setup& setup, std::int64_t unit, const std::atomic<bool>* cancel) {
   const int choice = static_cast<int>(unit % setup.design.choices());
   Unit u{setup, unit, cancel, choice, Scorer(setup, choice)};
   u.row.unit = unit;
@@ -212,6 +205,28 @@ std::optional<store::UnitRow> run_unit(const Setup& setup, std::int64_t unit, co
   }
   for (std::size_t i = 0; i < u.row.layouts.size(); ++i) u.row.layouts[i].place = static_cast<std::int64_t>(i);
   return u.row;
+}
+
+}  // namespace
+
+bool ranks_before(const store::LayoutRow& a, const store::LayoutRow& b) {
+  const std::int64_t missed_a = a.musts - a.musts_met, missed_b = b.musts - b.musts_met;
+  return std::tuple(missed_a, a.score, -a.margin, a.unit, a.place) <
+         std::tuple(missed_b, b.score, -b.margin, b.unit, b.place);
+}
+
+std::optional<store::UnitRow> run_unit(const Setup& setup, std::int64_t unit, const std::atomic<bool>* cancel) {
+  const std::int64_t linkage = unit % setup.linkage_count();
+  std::optional<store::UnitRow> row = run_own(setup.of(linkage), unit / setup.linkage_count(), cancel);
+  if (!row) return row;
+  row->unit = unit;
+  row->linkage = linkage;
+  for (store::FailureRow& failure : row->failures) failure.unit = unit;
+  for (store::LayoutRow& layout : row->layouts) {
+    layout.unit = unit;
+    layout.linkage = linkage;
+  }
+  return row;
 }
 
 }  // namespace trammel::search

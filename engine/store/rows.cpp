@@ -22,7 +22,8 @@ void ask(SQLite::Statement& statement, const Values&... values) {
 }
 
 /// What `layout_of` reads.
-constexpr const char* layout_columns = "SELECT unit, place, choice, musts, musts_met, score, margin FROM layout";
+constexpr const char* layout_columns =
+    "SELECT unit, place, choice, musts, musts_met, score, margin, linkage FROM layout JOIN unit USING (unit)";
 
 LayoutRow layout_of(SQLite::Statement& row) {
   return {.unit = row.getColumn(0).getInt64(),
@@ -33,7 +34,8 @@ LayoutRow layout_of(SQLite::Statement& row) {
           .musts = row.getColumn(3).getInt64(),
           .musts_met = row.getColumn(4).getInt64(),
           .score = row.getColumn(5).getDouble(),
-          .margin = row.getColumn(6).getDouble()};
+          .margin = row.getColumn(6).getDouble(),
+          .linkage = row.getColumn(7).getInt64()};
 }
 
 std::uint64_t seed_from(const std::string& text) {
@@ -84,14 +86,14 @@ Totals select_totals(SQLite::Database& database) {
 }
 
 UnitWriter::UnitWriter(SQLite::Database& database)
-    : unit_(database, "INSERT OR IGNORE INTO unit VALUES (?, ?, ?, ?)"),
+    : unit_(database, "INSERT OR IGNORE INTO unit VALUES (?, ?, ?, ?, ?)"),
       failure_(database, "INSERT INTO failure VALUES (?, ?, ?)"),
       layout_(database, "INSERT INTO layout VALUES (?, ?, ?, ?, ?, ?, ?)"),
       design_(database, "INSERT INTO layout_design VALUES (?, ?, ?, ?)"),
       achieved_(database, "INSERT INTO layout_achieved VALUES (?, ?, ?, ?)") {}
 
 void UnitWriter::insert(const UnitRow& unit) {
-  if (run(unit_, unit.unit, unit.screened, unit.refined, unit.evaluations) == 0) return;
+  if (run(unit_, unit.unit, unit.screened, unit.refined, unit.evaluations, unit.linkage) == 0) return;
   for (const FailureRow& failure : unit.failures) run(failure_, unit.unit, failure.cause, failure.count);
   for (const LayoutRow& layout : unit.layouts) insert_layout(layout);
 }
@@ -121,7 +123,7 @@ std::vector<double> NumbersReader::values(SQLite::Statement& statement, const La
 }
 
 UnitReader::UnitReader(SQLite::Database& database)
-    : unit_(database, "SELECT unit, screened, refined, evaluations FROM unit ORDER BY unit"),
+    : unit_(database, "SELECT unit, screened, refined, evaluations, linkage FROM unit ORDER BY unit"),
       failure_(database, "SELECT cause, count FROM failure WHERE unit = ? ORDER BY cause"),
       layout_(database, std::string(layout_columns) + " WHERE unit = ? ORDER BY place"),
       numbers_(database) {}
@@ -133,7 +135,8 @@ bool UnitReader::next(UnitRow& unit) {
           .refined = unit_.getColumn(2).getInt64(),
           .evaluations = unit_.getColumn(3).getInt64(),
           .layouts = {},
-          .failures = {}};
+          .failures = {},
+          .linkage = unit_.getColumn(4).getInt64()};
   ask(failure_, unit.unit);
   while (failure_.executeStep()) {
     unit.failures.push_back({unit.unit, failure_.getColumn(0).getString(), failure_.getColumn(1).getInt64()});

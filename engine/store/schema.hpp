@@ -5,7 +5,7 @@ namespace trammel::store {
 
 /// In the file's header: marks it as a study ("trml"), and the version of the tables.
 inline constexpr int application_id = 0x74726d6c;
-inline constexpr int schema_version = 1;
+inline constexpr int schema_version = 2;
 
 /// Columns of real numbers have no declared type on purpose: in a column declared REAL, SQLite turns −0.0 into 0.0, and
 /// results must read back bit for bit.
@@ -24,7 +24,8 @@ CREATE TABLE unit (
   unit INTEGER PRIMARY KEY,
   screened INTEGER NOT NULL,
   refined INTEGER NOT NULL,
-  evaluations INTEGER NOT NULL
+  evaluations INTEGER NOT NULL,
+  linkage INTEGER NOT NULL
 );
 CREATE TABLE failure (
   unit INTEGER NOT NULL,

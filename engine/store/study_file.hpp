@@ -35,6 +35,7 @@ struct LayoutRow {
   std::int64_t musts_met = 0;
   double score = 0.0;
   double margin = 0.0;
+  std::int64_t linkage = 0;  ///< its unit's
 };
 
 /// How many layouts of a unit were lost to one cause.
@@ -52,6 +53,7 @@ struct UnitRow {
   std::int64_t evaluations = 0;
   std::vector<LayoutRow> layouts;
   std::vector<FailureRow> failures;
+  std::int64_t linkage = 0;  ///< index of the brief's linkage that it searched
 };
 
 /// Sums over all committed units.

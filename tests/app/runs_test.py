@@ -295,6 +295,83 @@ class Slices(RunCase):
         self.run_it("gather", "part1", "part2", "--out", "all", expect=3)
 
 
+class Linkages(RunCase):
+    """A study of several linkages is as deterministic as one of its own."""
+    UNITS = 10
+
+    def setUp(self):
+        super().setUp()
+        source = (SOURCE / "configs" / "which-linkage-150.yaml").read_text()
+        template = (SOURCE / "configs" / "linkages" / "six_bar.yaml").read_text()
+        (self.folder / "own.yaml").write_text(changed(template, {"title: Six-bar": "title: Own six-bar"}))
+        self.brief.write_text(changed(source, {
+            "linkages: all": "linkages: [four_bar_axle_on_coupler, high_pivot_idler, own.yaml]",
+            "units: 8": "units: 8, samples: 256, refine: 2, evaluations: 60"}))
+
+    def test_threads_slices_and_gather(self):
+        for threads in (1, 3):
+            self.search(f"threads{threads}", "--units", self.UNITS, "--threads", threads, brief=self.brief)
+            self.same_as_straight(f"threads{threads}", self.named(f"threads{threads}"))
+        for i in (1, 2):
+            self.search(f"part{i}", "--units", self.UNITS, "--slice", f"{i}/2", brief=self.brief)
+        (self.folder / "gathered").mkdir()
+        self.run_it("gather", "part1", "part2", "--out", "gathered/straight")
+        self.same_as_straight("straight", self.folder / "gathered" / "straight")
+
+    def named(self, name):
+        """A study's report has its folder's name: written again under the name of the other."""
+        folder = self.folder / f"as-{name}" / "straight"
+        folder.parent.mkdir()
+        (self.folder / name).rename(folder)
+        self.run_it("report", folder)
+        return folder
+
+    def same_as_straight(self, name, folder):
+        straight = self.straight("straight", self.UNITS)
+        self.assertEqual(self.digest(folder), self.digest(straight))
+        self.assertEqual(files_of(folder), files_of(straight))
+
+    def test_a_killed_study_goes_on_without_the_template_file(self):
+        straight = self.straight("straight", self.UNITS)
+        study = self.folder / "killed" / "straight"
+        study.parent.mkdir()
+        running = self.start("search", self.brief, "--units", self.UNITS, "--threads", 1, "--out", study)
+        self.wait_for("first units", lambda: committed(study) >= 2)
+        running.kill()
+        running.communicate(timeout=60)
+        (self.folder / "own.yaml").unlink()
+        self.run_it("resume", study, "--units", self.UNITS)
+        self.assertEqual(self.digest(study), self.digest(straight))
+        self.assertEqual(files_of(study), files_of(straight))
+
+    def test_another_template_is_another_brief(self):
+        self.search("study", "--units", 3, brief=self.brief)
+        template = self.folder / "own.yaml"
+        template.write_text(changed(template.read_text(), {"angle: [40, 100]": "angle: [40, 101]"}))
+        self.refused("resume", "study", self.brief, says="templates.own.points.eye.angle: [40, 100] → [40, 101]")
+
+    def test_units_are_for_each_linkage(self):
+        self.brief.write_text(changed(self.brief.read_text(), {"units: 8": "units: 2"}))
+        study = self.search("study", brief=self.brief)
+        self.assertEqual(committed(study), 6)
+        with sqlite3.connect(f"file:{study / 'trammel.study'}?mode=ro", uri=True) as database:
+            rows = database.execute("select linkage, count(*) from unit group by linkage").fetchall()
+        self.assertEqual(rows, [(0, 2), (1, 2), (2, 2)])
+
+    def test_curves_of_a_linkage(self):
+        self.refused("curves", self.brief, says=["--linkage", "four_bar_axle_on_coupler, high_pivot_idler, own"])
+        self.refused("curves", self.brief, "--linkage", "ow", says="did you mean 'own'?")
+        rows = rows_of(self.run_it("curves", self.brief, "--linkage", "own", "--stations", 3).stdout)
+        self.assertEqual(len(rows), 4)
+        self.refused("curves", TRAIL, "--linkage", "own", says="the layout has none")
+
+    def test_check_tells_of_each(self):
+        said = self.run_it("check", self.brief).stdout
+        for name in ("four_bar_axle_on_coupler", "high_pivot_idler", "own"):
+            self.assertRegex(said, rf"(?m)^  {name}: [0-9]+ variables$")
+        self.assertEqual(len(re.findall("mean leverage", said)), 3)
+
+
 class Settled(RunCase):
     def test_ends_when_nothing_new_appears(self):
         self.brief.write_text(changed(self.brief.read_text(), {"shortlist: 8": "shortlist: 2"}))

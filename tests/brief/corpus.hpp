@@ -20,7 +20,8 @@ inline std::string read_whole(const std::string& path) {
 
 /// The sound files that cases edit.
 inline std::string base_text(const std::string& base) {
-  return read_whole(base == "brief" ? "tests/brief/corpus/brief.yaml" : "configs/layouts/single-pivot.yaml");
+  if (base == "layout") return read_whole("configs/layouts/single-pivot.yaml");
+  return read_whole("tests/brief/corpus/" + base + ".yaml");
 }
 
 /// `text` with the first occurrence of `from`, which must be there, replaced.

@@ -46,6 +46,9 @@ BEYOND_SCHEMA = [
     "another setting or size has that name", "stands for every setting and size", "no setting or size is named",
     "the brief has no settings and sizes", "a rider needs bike.mass",
     "but the drivetrain has no idler", "cannot be read; give a CSV file",
+    # linkage templates
+    "no linkage template is named", "linkage template", "another template is named", "linkages need choose.shock",
+    "no point of any linkage is named", "the idler is a linkage template's own", "stand level", "is not a finite length", "on this bike",
     "another target has that name", "no target has that name", "two or three groups", "in this trade-off already",
     # tolerances
     "needs tolerances, and the brief has none",
@@ -149,7 +152,7 @@ def changes(value, path=()):
 
 def check_corpus(source, schema, reader):
     folder = source / "tests/brief/corpus"
-    bases = {"brief": folder / "brief.yaml", "layout": source / "configs/layouts/single-pivot.yaml"}
+    bases = {"brief": folder / "brief.yaml", "linkages": folder / "linkages.yaml", "layout": source / "configs/layouts/single-pivot.yaml"}
     failures = []
     cases = json.loads((folder / "cases.json").read_text(encoding="utf-8"))
     texts = []
@@ -200,14 +203,16 @@ def main():
 
     count, failures = check_corpus(source, schema, reader)
     print(f"corpus: {count} cases")
-    for path in [source / "tests/brief/corpus/brief.yaml", source / "configs/layouts/single-pivot.yaml"]:
+    for path in [source / "tests/brief/corpus/brief.yaml", source / "tests/brief/corpus/linkages.yaml", source / "configs/layouts/single-pivot.yaml"]:
         counts, more = check_changes(path, schema, reader)
         print(f"{path.name}: {counts}")
         failures += more
         if min(counts.values()) < 5:
             failures.append(f"{path.name}: too few changes of one kind to mean anything")
+    template = jsonschema.Draft7Validator(document["properties"]["templates"]["additionalProperties"])
     for path in sorted((source / "configs").rglob("*.yaml")):
-        for error in schema.iter_errors(yaml.load(path.read_text(encoding="utf-8"), CoreLoader)):
+        judge = template if path.parent.name == "linkages" else schema
+        for error in judge.iter_errors(yaml.load(path.read_text(encoding="utf-8"), CoreLoader)):
             failures.append(f"{path.name} ships, but the schema says: {error.json_path}: {error.message}")
     failures += [f"listed as beyond the schema, but never met: {phrase}" for phrase in BEYOND_SCHEMA
                  if phrase not in seen_phrases]

@@ -386,6 +386,26 @@ search::StudyReport invented_study() {
   return study;
 }
 
+search::StudyReport linkages_study() {
+  search::StudyReport study = invented_study();
+  const std::string can = "Four-bar", cannot = "Single <pivot>";
+  for (auto& sheet : study.shortlist) sheet.linkage = can;
+  study.shortlist[1].varied[0].name = "low.x";
+  for (auto& mark : study.marks) mark.linkage = can;
+  study.linkages = {
+      {.name = "four_bar", .title = can, .units = 2, .screened = 4096, .refined = 12, .kept = 10, .feasible = 3},
+      {.name = "single_pivot", .title = cannot, .units = 2, .screened = 4096, .refined = 12, .kept = 9},
+      {.name = "rail", .title = "Rail", .units = 2, .screened = 4096, .refined = 0}};
+  study.linkages[0].best = study.shortlist[0];
+  const auto misses = [](const search::Sheet& s) { return !s.assessment.feasible(); };
+  study.linkages[1].best = *std::find_if(study.shortlist.begin(), study.shortlist.end(), misses);
+  study.linkages[1].best->id = "999-0";  // not on the shortlist
+  study.linkages[1].best->linkage = cannot;
+  study.linkages[1].proven = {"'climbing' & nothing else fits."};
+  study.linkages[2].failures = {{"does not assemble at shoe", 4096}};
+  return study;
+}
+
 search::StudyReport hostile_study() {
   search::StudyReport study = invented_study();
   const std::string nasty = "</script><script>alert('x')</script> \"quoted\", & <b>bold</b>";

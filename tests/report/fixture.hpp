@@ -17,4 +17,7 @@ search::StudyReport invented_study();
 /// The same with text that would break a page, a file or a script if it were not escaped.
 search::StudyReport hostile_study();
 
+/// The same study of three linkages: one that can, one whose nearest layout misses a must, and one without any layout.
+search::StudyReport linkages_study();
+
 }  // namespace trammel::test

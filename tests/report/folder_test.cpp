@@ -17,6 +17,8 @@ TEST_CASE("writes reports into the folder that TRAMMEL_REPORT_FOLDER names", "[.
   const auto study = test::invented_study();
   report::write_report(study, folder / "study");
   report::write_report(test::hostile_study(), folder / "hostile");
+  std::filesystem::create_directories(folder / "linkages");
+  report::write_report(test::linkages_study(), folder / "linkages");
   report::write_comparison(study.shortlist, folder / "compare");
   CHECK(std::filesystem::exists(folder / "compare" / "index.html"));
 }

@@ -170,7 +170,7 @@ class Dxf(unittest.TestCase):
 class Pages(unittest.TestCase):
     def pages(self):
         found = sorted(FOLDER.rglob("*.html"))
-        self.assertEqual(len(found), 1 + 2 * 5)
+        self.assertEqual(len(found), 1 + 3 * 5)
         return found
 
     def test_well_formed(self):
@@ -243,6 +243,57 @@ class Pages(unittest.TestCase):
             climbing = float(record[5])
             cell = re.findall(r"<td class=\"n(?: missed)?\">([✓✗])", row)[0]
             self.assertEqual(cell, "✓" if 95.0 <= climbing <= 115.0 else "✗")
+
+
+class Linkages(unittest.TestCase):
+    def test_table(self):
+        text, rows = csv_rows(FOLDER / "linkages" / "linkages.csv")
+        self.assertEqual([row[0] for row in rows], ["linkage", "four_bar", "single_pivot", "rail"])
+        self.assertEqual(len({len(row) for row in rows}), 1)
+        column = {name: i for i, name in enumerate(rows[0])}
+        self.assertEqual([row[column["feasible"]] for row in rows[1:]], ["3", "0", "0"])
+        _, shortlist = csv_rows(FOLDER / "linkages" / "shortlist.csv")
+        first = dict(zip(shortlist[0], shortlist[1]))
+        best = dict(zip(rows[0], rows[1]))
+        for name in set(first) & set(best) - {"linkage"}:
+            self.assertEqual(first[name], best[name], name)
+        self.assertEqual(rows[3][column["best_id"]:], [""] * (len(rows[0]) - column["best_id"]))
+
+    def test_shortlist_has_the_linkage_and_every_varied_value(self):
+        _, rows = csv_rows(FOLDER / "linkages" / "shortlist.csv")
+        self.assertEqual(rows[0][:6], ["rank", "id", "score", "margin", "musts_met", "linkage"])
+        self.assertEqual({row[5] for row in rows[1:]}, {"Four-bar"})
+        first, other = rows[0].index("main.x [mm]"), rows[0].index("low.x [mm]")
+        self.assertEqual([bool(row[first]) for row in rows[1:]], [True, False, True, True])
+        self.assertEqual([bool(row[other]) for row in rows[1:]], [False, True, False, False])
+
+    def test_page(self):
+        text = read("linkages/index.html")
+        section = text[text.index("<h2>Linkages</h2>"):text.index("<h2>Shortlist</h2>")]
+        self.assertIn("1 of 3 linkages were found to meet every must", section)
+        self.assertNotIn("Four-bar: why not", section)
+        self.assertIn("Single &lt;pivot&gt;: why not", section)
+        self.assertIn("Rail: why not", section)
+        self.assertIn("100.0 % does not assemble at shoe", section)
+        self.assertIn("&#39;climbing&#39; &amp; nothing else fits." if "&#39;" in section else "climbing", section)
+        # The best of the one that can is shortlisted and has a page; the other's nearest layout has a file.
+        self.assertIn('href="layouts/01/index.html"', section)
+        self.assertIn('href="linkages/single_pivot/layout.yaml"', section)
+        missed = section[section.index("misses:"):section.index("Rail: why not")]
+        self.assertRegex(missed, r"<li>[^<]*climbing: [0-9.]+ % \(out by [0-9.]+\), demanded 95 to 115 % at sag")
+        self.assertNotIn("Linkages</h2>", read("study/index.html"))
+
+    def test_best_layouts_stand_alone(self):
+        for name in ("four_bar", "single_pivot"):
+            loaded = yaml.safe_load(read(f"linkages/linkages/{name}/layout.yaml"))
+            self.assertEqual(set(loaded) & {"linkages", "templates"}, set())
+            self.assertIn("points", loaded["linkage"])
+        self.assertFalse((FOLDER / "linkages" / "linkages" / "rail").exists())
+
+    def test_charts_leave_out_values_of_single_linkages(self):
+        data = json.loads("".join(Page(read("linkages/index.html")).scripts[0][1]))
+        self.assertEqual({axis["kind"] for axis in data["axes"]}, {"result", "target"})
+        self.assertEqual({row["linkage"] for row in data["rows"]}, {"Four-bar"})
 
 
 class Drawings(unittest.TestCase):

@@ -144,8 +144,8 @@ TEST_CASE("what is no study is refused in words", "[store]") {
   }
   SECTION("a newer schema") {
     StudyFile::create(folder.study(), sample_head());
-    other_database("PRAGMA user_version = 2");
-    refused("is a study of schema 2; this version reads schema 1");
+    other_database("PRAGMA user_version = 3");
+    refused("is a study of schema 3; this version reads schema 2");
   }
   SECTION("a study cut off in the middle") {
     {

@@ -57,6 +57,8 @@ inline store::UnitRow sample_unit(std::int64_t id, int layouts = 6) {
     for (int i = 0; i < 5; ++i) layout.achieved.push_back(100.0 * number(place * 5 + i));
     unit.layouts.push_back(layout);
   }
+  unit.linkage = id % 3;
+  for (store::LayoutRow& layout : unit.layouts) layout.linkage = unit.linkage;
   unit.failures = {{id, "does not assemble at stay", 17 + id}, {id, "does not assemble at tail", 3}};
   return unit;
 }
@@ -70,14 +72,14 @@ inline bool same(const store::UnitRow& a, const store::UnitRow& b) {
     }
     return equal;
   };
-  bool equal = a.unit == b.unit && a.screened == b.screened && a.refined == b.refined &&
+  bool equal = a.unit == b.unit && a.linkage == b.linkage && a.screened == b.screened && a.refined == b.refined &&
                a.evaluations == b.evaluations && a.layouts.size() == b.layouts.size() &&
                a.failures.size() == b.failures.size();
   for (std::size_t i = 0; equal && i < a.layouts.size(); ++i) {
     const store::LayoutRow &x = a.layouts[i], &y = b.layouts[i];
-    equal = x.unit == y.unit && x.place == y.place && x.choice == y.choice && x.musts == y.musts &&
-            x.musts_met == y.musts_met && bits({x.score, x.margin}, {y.score, y.margin}) && bits(x.design, y.design) &&
-            bits(x.achieved, y.achieved);
+    equal = x.unit == y.unit && x.linkage == y.linkage && x.place == y.place && x.choice == y.choice &&
+            x.musts == y.musts && x.musts_met == y.musts_met && bits({x.score, x.margin}, {y.score, y.margin}) &&
+            bits(x.design, y.design) && bits(x.achieved, y.achieved);
   }
   for (std::size_t i = 0; equal && i < a.failures.size(); ++i) {
     equal = a.failures[i].unit == b.failures[i].unit && a.failures[i].cause == b.failures[i].cause &&

@@ -78,7 +78,8 @@
       legend: { data: looks.map(function (l) { return l.name; }), top: 0, type: "scroll", textStyle: ink },
       grid: { left: 72, right: 20, top: 40, bottom: 52 },
       tooltip: { confine: true, formatter: function (p) {
-        return escaped(p.data.row.id) + (p.data.row.rank ? ", rank " + p.data.row.rank : "") + "<br>" +
+        return escaped(p.data.row.id) + (p.data.row.rank ? ", rank " + p.data.row.rank : "") +
+          (p.data.row.linkage ? ", " + escaped(p.data.row.linkage) : "") + "<br>" +
           escaped(axes[x].label) + ": " + text(p.value[0]) + "<br>" + escaped(axes[y].label) + ": " + text(p.value[1]);
       } },
       xAxis: axisOf(axes[x], false), yAxis: axisOf(axes[y], true), series: series
