@@ -134,14 +134,23 @@ bool has(const Layout& layout, const CurveRecord& r) {
       return layout.shock.has_value();
     case Needs::spring:
       return layout.shock && layout.shock->spring;
+    case Needs::rider:
+      return layout.shock && layout.shock->spring && layout.mass;
     case Needs::head_tube:
       return layout.front.head_tube.has_value();
     case Needs::seat_angle:
       return layout.seat_angle.has_value();
     case Needs::gear:
       return !layout.drivetrain.gears.empty();
+    case Needs::point:
+    case Needs::points:
+      return false;  // a target says which; a table does not have them
   }
   return false;
+}
+
+bool of_spring(Needs needs) {
+  return needs == Needs::spring || needs == Needs::rider;
 }
 
 std::vector<Column> columns_of(const Layout& layout, bool every_curve) {
@@ -151,14 +160,14 @@ std::vector<Column> columns_of(const Layout& layout, bool every_curve) {
     return r.needs == needs && (r.in_csv || every_curve) && has(layout, r);
   };
   for (const CurveRecord& r : curve_table())
-    if (r.needs != Needs::gear && r.needs != Needs::spring && wanted(r, r.needs))
+    if (r.needs != Needs::gear && !of_spring(r.needs) && wanted(r, r.needs))
       columns.push_back({{r.curve, -1}, std::string(r.column), {}});
   for (std::size_t g = 0; g < gears.size(); ++g)
     for (const CurveRecord& r : curve_table())
       if (wanted(r, Needs::gear))
         columns.push_back({{r.curve, static_cast<int>(g)}, std::string(r.column) + "[" + gears[g].name() + "]", {}});
   for (const CurveRecord& r : curve_table())
-    if (wanted(r, Needs::spring)) columns.push_back({{r.curve, -1}, std::string(r.column), {}});
+    if (of_spring(r.needs) && wanted(r, r.needs)) columns.push_back({{r.curve, -1}, std::string(r.column), {}});
   return columns;
 }
 

@@ -9,12 +9,10 @@
 
 namespace trammel::brief {
 
-/// Default scale of a deviation in progressivity.
-inline constexpr double progressivity_tolerance = 0.01;
 /// Largest difference between the drawn distance of the eyes and the shock's length, mm: half of the last digit that a
 /// drawing in whole millimetres gives.
 inline constexpr double length_slack = 0.5;
-/// What a target says that holds in every setting and size.
+/// What a target says that holds in every setting and size, or in every gear.
 inline constexpr std::string_view every_case = "all";
 /// Most characters of a text.
 inline constexpr std::size_t longest_text = 80;

@@ -11,6 +11,7 @@
 #include "bike/set_up.hpp"
 #include "bike/table.hpp"
 #include "brief/brief.hpp"
+#include "objectives/guidance.hpp"
 #include "objectives/merge.hpp"
 #include "search/conflict.hpp"
 #include "search/front_set.hpp"
@@ -49,8 +50,9 @@ struct Sheet {
   std::vector<bike::GeometryRow> geometry;
   std::vector<bike::SetUpRow> set_up;  ///< one a rider; empty without a spring and masses
   std::vector<bike::CaseLoads> loads;  ///< one a load case
-  std::optional<bike::Layout> drawn;   ///< with its settings and sizes, where it has any
-  std::vector<CaseSheet> cases;        ///< likewise, every setting in every size
+  std::vector<objectives::Remark> guidance;
+  std::optional<bike::Layout> drawn;  ///< with its settings and sizes, where it has any
+  std::vector<CaseSheet> cases;       ///< likewise, every setting in every size
 };
 
 /// A ranked layout that the report shows only as a mark in its scatter and parallel-axes views.
