@@ -6,6 +6,24 @@
 namespace trammel::objectives {
 namespace {
 
+/// The place that decides the i-th judged value; the first where there is no one.
+std::size_t place_of(const Demands& d, const Outcome<double>& o, std::size_t t, std::size_t i) {
+  const Gathering& g = d.places.gatherings[t];
+  if (g.kind == Reduction::none || g.kind == Reduction::path) return i % g.places;
+  if (!has_place(d.targets[t])) return 0;
+  const auto first = o.seen[t].begin() + static_cast<std::ptrdiff_t>(i * g.places);
+  const auto found = std::find(first, first + static_cast<std::ptrdiff_t>(g.places), o.values[t][i]);
+  return static_cast<std::size_t>(found - first) % g.places;
+}
+
+/// The gear of the i-th judged value of a target on several.
+int gear_of(const Demands& d, std::size_t t, std::size_t i) {
+  const Gathering& g = d.places.gatherings[t];
+  const std::vector<int>& gears = d.targets[t].gears;
+  if (gears.empty() || g.kind == Reduction::spread) return -1;
+  return gears[g.kind == Reduction::none ? i / g.places : i];
+}
+
 Verdict verdict_on(const Demands& d, const Outcome<double>& o, std::size_t t) {
   const Target& target = d.targets[t];
   Verdict verdict;
@@ -16,10 +34,11 @@ Verdict verdict_on(const Demands& d, const Outcome<double>& o, std::size_t t) {
     if (inside >= verdict.margin) continue;
     verdict.margin = inside;
     verdict.achieved = y;
-    verdict.at_travel = o.travels[t][i];
+    verdict.at_travel = o.travels[t][place_of(d, o, t, i)];
+    verdict.gear = gear_of(d, t, i);
     verdict.violation = std::max({0.0, allowed.lo - y, y - allowed.hi});
     if (target.wish.kind == Wish::Kind::follow)
-      verdict.wished = path_value(target.wish, d.places.targets[t].fractions[i]);
+      verdict.wished = path_value(target.wish, d.places.targets[t].fractions[i % d.places.gatherings[t].places]);
   }
   verdict.met = verdict.violation <= 0.0;
   return verdict;

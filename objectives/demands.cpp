@@ -12,10 +12,10 @@ Demands::Demands(const bike::Model& of, const std::vector<Target>& asked, const 
   for (const Station& station : places.stations) loci.push_back(locus_of(station, model));
   for (std::size_t t = 0; t < targets.size(); ++t) {
     const Target& target = targets[t];
-    const std::size_t n = target.measure ? 1 : places.targets[t].at.size();
+    const Gathering& gathering = places.gatherings[t];
     std::vector<Allowed> of_target;
-    for (std::size_t i = 0; i < n; ++i)
-      of_target.push_back(allowed_at(target, target.over ? places.targets[t].fractions[i] : 0.0));
+    for (std::size_t i = 0; i < gathering.results(); ++i)
+      of_target.push_back(allowed_at(target, target.over ? places.targets[t].fractions[i % gathering.places] : 0.0));
     allowed.push_back(std::move(of_target));
   }
 }

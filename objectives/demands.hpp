@@ -22,7 +22,7 @@ struct Demands {
   std::vector<bike::Locus> loci;  ///< where each place is
   std::vector<PivotPair> pairs;
   bike::MotionFormulas formulas;
-  std::vector<std::vector<Allowed>> allowed;  ///< what each target allows at each of its places
+  std::vector<std::vector<Allowed>> allowed;  ///< what each target allows of each of its judged values
 };
 
 }  // namespace trammel::objectives

@@ -35,10 +35,4 @@ T rule_share(const T& miss) {
   return math::square(limited(math::max(miss, T(0.0))));
 }
 
-/// (LR(from) − LR(to)) / LR(from), positive = progressive.
-template <class T>
-T progressivity(const T& from, const T& to) {
-  return (from - to) / math::select(math::abs(from) < T(1e-6), T(1e-6), from);
-}
-
 }  // namespace trammel::objectives

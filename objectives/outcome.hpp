@@ -1,7 +1,6 @@
 // What a layout, or a pack of layouts, achieves of what is asked: filled by whoever moves it, weighed here.
 #pragma once
 
-#include <array>
 #include <vector>
 
 #include "objectives/demands.hpp"
@@ -12,11 +11,11 @@ template <class T>
 struct Outcome {
   std::vector<math::Vec2<T>> points;  ///< as drawn
   Fit<T> fit;
-  std::vector<T> march_travel;             ///< wheel travel at the stations of the march, mm
-  std::vector<std::vector<T>> values;      ///< of each target at its places; of a measure, one
-  std::vector<std::vector<T>> travels;     ///< wheel travel there, mm
-  std::vector<std::array<T, 2>> measured;  ///< of a measure: leverage at its two stations
-  std::vector<T> driving;                  ///< driving coordinate of each place
+  std::vector<T> march_travel;          ///< wheel travel at the stations of the march, mm
+  std::vector<std::vector<T>> values;   ///< of each target: what is judged
+  std::vector<std::vector<T>> travels;  ///< wheel travel at its places, mm
+  std::vector<std::vector<T>> seen;     ///< of a measure: what it is made from (see Gathering); else empty
+  std::vector<T> driving;               ///< driving coordinate of each place
 
   void resize(const Demands& demands) {
     const std::size_t n = demands.targets.size();
@@ -24,11 +23,13 @@ struct Outcome {
     march_travel.assign(march_intervals + 1, T(0.0));
     values.resize(n);
     travels.resize(n);
-    measured.assign(n, {T(0.0), T(0.0)});
+    seen.resize(n);
     driving.assign(demands.places.stations.size(), T(0.0));
     for (std::size_t t = 0; t < n; ++t) {
-      values[t].assign(demands.allowed[t].size(), T(0.0));
-      travels[t].assign(demands.allowed[t].size(), T(0.0));
+      const Gathering& gathering = demands.places.gatherings[t];
+      values[t].assign(gathering.results(), T(0.0));
+      travels[t].assign(gathering.places, T(0.0));
+      seen[t].assign(gathering.kind == Reduction::none ? 0 : gathering.seen(), T(0.0));
     }
     start(demands);
   }
@@ -48,22 +49,19 @@ struct Outcome {
 /// Notes what the target of a look sees at its place: value_of(key) is a curve's value there.
 template <class T, class ValueOf>
 void note(const Demands& demands, const Look& look, ValueOf value_of, Outcome<T>& out) {
-  const Target& target = demands.targets[look.target];
-  const T travel = value_of(bike::CurveKey{bike::Curve::travel});
-  const T seen = value_of(demands.places.curves[static_cast<std::size_t>(look.curve)]);
-  if (target.measure) {
-    out.measured[look.target][look.index] = seen;
-    if (look.index == 0) out.travels[look.target][0] = travel;
-  } else {
-    out.values[look.target][look.index] = seen;
-    out.travels[look.target][look.index] = travel;
-  }
+  const Gathering& gathering = demands.places.gatherings[look.target];
+  const T value = value_of(demands.places.curves[static_cast<std::size_t>(look.curve)]);
+  (gathering.kind == Reduction::none ? out.values : out.seen)[look.target][look.index] = value;
+  if (look.index < gathering.places) out.travels[look.target][look.index] = value_of({bike::Curve::travel});
 }
 
-/// The value of a target on a measure, once its places are known; nothing for other targets.
+/// The values of a target on a measure, once its places are known; nothing for other targets.
 template <class T>
 void finish_measure(const Demands& demands, std::size_t t, Outcome<T>& out) {
-  if (demands.targets[t].measure) out.values[t][0] = progressivity(out.measured[t][0], out.measured[t][1]);
+  const Gathering& gathering = demands.places.gatherings[t];
+  if (gathering.kind == Reduction::none) return;
+  for (std::size_t r = 0; r < out.values[t].size(); ++r)
+    out.values[t][r] = reduced<T>(gathering, r, [&](std::size_t i) -> const T& { return out.seen[t][i]; });
 }
 
 /// What the i-th value of target t adds to the figure.

@@ -38,38 +38,62 @@ std::vector<std::size_t> alike(const Places& places) {
   return order;
 }
 
+/// The curves that a target sees.
+std::vector<bike::CurveKey> curves_of(const Target& target) {
+  if (target.measure && record(*target.measure).reduction == Reduction::path)
+    return {{bike::Curve::axle_x}, {bike::Curve::axle_y}};
+  if (target.gears.empty()) return {target.curve};
+  std::vector<bike::CurveKey> out;
+  for (const int gear : target.gears) out.push_back({target.curve.curve, gear});
+  return out;
+}
+
+TargetPlaces places_of(const Target& target, std::vector<Station>& stations) {
+  TargetPlaces of;
+  if (!target.over) {
+    of.at.push_back(place_of(stations, target.at));
+    const auto where = target.measure ? record(*target.measure).where : Where::any;
+    if (where == Where::between || where == Where::fixed) of.at.push_back(place_of(stations, target.to));
+    return of;
+  }
+  const double width = target.over->to - target.over->from;
+  const auto share = [&](int per_travel) { return std::max(1, static_cast<int>(std::lround(width * per_travel))); };
+  const int n = target.measure ? 2 * share(places_per_travel / 2) : share(places_per_travel);
+  for (int i = 0; i <= n; ++i) {
+    const double fraction = i == n ? target.over->to : target.over->from + width * i / n;
+    of.fractions.push_back(fraction);
+    of.at.push_back(place_of(stations, {Station::Kind::fraction, fraction}));
+  }
+  return of;
+}
+
+int number_of(std::vector<bike::CurveKey>& curves, const bike::CurveKey& key) {
+  auto found = std::find(curves.begin(), curves.end(), key);
+  if (found == curves.end()) found = curves.insert(found, key);
+  return static_cast<int>(found - curves.begin());
+}
+
 }  // namespace
 
 Places plan_places(const std::vector<Target>& targets, std::size_t gears) {
   Places places;
-  for (const Target& target : targets) {
-    TargetPlaces of;
-    if (target.over) {
-      const double width = target.over->to - target.over->from;
-      const int n = std::max(1, static_cast<int>(std::lround(width * places_per_travel)));
-      for (int i = 0; i <= n; ++i) {
-        const double fraction = i == n ? target.over->to : target.over->from + width * i / n;
-        of.fractions.push_back(fraction);
-        of.at.push_back(place_of(places.stations, {Station::Kind::fraction, fraction}));
-      }
-    } else {
-      of.at.push_back(place_of(places.stations, target.at));
-      if (target.measure) of.at.push_back(place_of(places.stations, target.to));
-    }
-    places.targets.push_back(std::move(of));
-  }
+  for (const Target& target : targets) places.targets.push_back(places_of(target, places.stations));
   places.looks.resize(places.stations.size());
   places.wanted.resize(places.stations.size(), bike::Wanted::nothing(gears));
   for (std::size_t t = 0; t < targets.size(); ++t) {
-    const bike::CurveKey key = targets[t].measure ? bike::CurveKey{bike::Curve::leverage} : targets[t].curve;
-    auto found = std::find(places.curves.begin(), places.curves.end(), key);
-    if (found == places.curves.end()) found = places.curves.insert(found, key);
-    const int curve = static_cast<int>(found - places.curves.begin());
-    for (std::size_t i = 0; i < places.targets[t].at.size(); ++i) {
-      const std::size_t place = places.targets[t].at[i];
-      places.looks[place].push_back({t, i, curve});
-      places.wanted[place].add(key);
+    const std::vector<std::size_t>& at = places.targets[t].at;
+    const Gathering& gathering = places.gatherings.emplace_back(make_gathering(targets[t], at.size()));
+    std::size_t index = 0;
+    for (const bike::CurveKey& key : curves_of(targets[t])) {
+      const int curve = number_of(places.curves, key);
+      for (const std::size_t place : at) {
+        places.looks[place].push_back({t, index++, curve});
+        places.wanted[place].add(key);
+      }
     }
+    if (!gathering.extent) continue;
+    const int travel = number_of(places.curves, {bike::Curve::travel});
+    for (const std::size_t place : {at.front(), at.back()}) places.looks[place].push_back({t, index++, travel});
   }
   places.alike = alike(places);
   return places;

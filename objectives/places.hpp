@@ -5,17 +5,18 @@
 
 #include "bike/march.hpp"
 #include "bike/station.hpp"
-#include "objectives/target.hpp"
+#include "objectives/gathering.hpp"
 
 namespace trammel::objectives {
 
 /// What one target looks at.
 struct TargetPlaces {
-  std::vector<std::size_t> at;    ///< indices into Places::stations; a measure has its two stations here
+  std::vector<std::size_t> at;    ///< indices into Places::stations, in the order of the travel or from, to
   std::vector<double> fractions;  ///< over a stretch: the fraction of travel of each
 };
 
-/// Who looks at a place, and at what: the `index`-th place of a target, the `curve`-th of Places::curves.
+/// Who looks at a place, and at what: the `index`-th number that a target sees (see Gathering), the `curve`-th of
+/// Places::curves.
 struct Look {
   std::size_t target, index;
   int curve;
@@ -25,12 +26,13 @@ struct Places {
   std::vector<Station> stations;         ///< distinct
   std::vector<std::vector<Look>> looks;  ///< who looks at each
   std::vector<TargetPlaces> targets;     ///< in the brief's order
+  std::vector<Gathering> gatherings;     ///< likewise
   std::vector<bike::CurveKey> curves;    ///< that any target needs, each once
   std::vector<bike::Wanted> wanted;      ///< what is looked at in each place
   std::vector<std::size_t> alike;        ///< all places, those at which the same is looked at side by side
 };
 
-/// Places over a whole travel; a stretch gets its share, both ends included.
+/// Intervals of a whole travel; a stretch gets its share, a measure's an even number.
 inline constexpr int places_per_travel = 20;
 
 Places plan_places(const std::vector<Target>& targets, std::size_t gears);

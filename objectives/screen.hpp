@@ -204,7 +204,8 @@ class Screening {
   }
   void add_measure(std::size_t t) {
     assessor_.finish_measure(t);
-    curves_ = curves_ + share(*demands_, assessor_.outcome(), t, 0, emphasis_);
+    for (std::size_t r = 0; r < assessor_.outcome().values[t].size(); ++r)
+      curves_ = curves_ + share(*demands_, assessor_.outcome(), t, r, emphasis_);
   }
 
   bool at_an_end(std::size_t place) const {

@@ -16,7 +16,7 @@ class Slopes {
   /// `demands` must outlive it.
   explicit Slopes(const Demands& demands) : demands_(&demands), follow_(demands.model, demands.formulas) {
     weights_.resize(demands.targets.size());
-    for (std::size_t t = 0; t < weights_.size(); ++t) weights_[t].resize(demands.places.targets[t].at.size());
+    for (std::size_t t = 0; t < weights_.size(); ++t) weights_[t].resize(demands.places.gatherings[t].seen());
   }
 
   /// Exact derivatives of the figure of the layout that `plain` has marched through and `outcome` tells of, for as many
@@ -34,7 +34,7 @@ class Slopes {
 
  private:
   using Wide = math::Dual<1, P>;  ///< a value and its derivative with respect to another variable in each lane
-  using Scalar = math::Dual<2>;   ///< a value and the derivatives with respect to one or two others
+  using Scalar = math::Dual<2>;   ///< a value and the derivative with respect to another
 
   void gather_targets(const Outcome<double>& outcome, const Emphasis& emphasis) {
     for (std::size_t t = 0; t < weights_.size(); ++t) weigh(outcome, emphasis, t);
@@ -48,20 +48,37 @@ class Slopes {
       gather_places(std::span(active_).subspan(first, std::min<std::size_t>(W, active_.size() - first)), outcome);
   }
 
-  /// d(figure)/d(what target t looks at), at each of its places.
+  /// d(figure)/d(what target t sees).
   void weigh(const Outcome<double>& outcome, const Emphasis& emphasis, std::size_t t) {
-    const Target& target = demands_->targets[t];
-    const auto share = [&](const Scalar& y, std::size_t i) {
-      return share_of(target, demands_->allowed[t][i], y, outcome.values[t].size(), emphasis);
+    const Gathering& gathering = demands_->places.gatherings[t];
+    const std::vector<double>& values = outcome.values[t];
+    std::vector<double>& weights = weights_[t];
+    const auto share = [&](std::size_t r) {
+      return share_of(demands_->targets[t], demands_->allowed[t][r], Scalar::variable(values[r], 0), values.size(),
+                      emphasis)
+          .d[0];
     };
-    if (target.measure) {
-      const auto& [from, to] = outcome.measured[t];
-      const Scalar of = share(progressivity(Scalar::variable(from, 0), Scalar::variable(to, 1)), 0);
-      weights_[t] = {of.d[0], of.d[1]};
+    if (gathering.kind == Reduction::none) {
+      for (std::size_t r = 0; r < weights.size(); ++r) weights[r] = share(r);
       return;
     }
-    for (std::size_t i = 0; i < weights_[t].size(); ++i)
-      weights_[t][i] = share(Scalar::variable(outcome.values[t][i], 0), i).d[0];
+    std::fill(weights.begin(), weights.end(), 0.0);
+    for (std::size_t r = 0; r < values.size(); ++r)
+      if (const double of = share(r); of != 0.0) weigh_seen(gathering, r, outcome.seen[t], of, weights);
+  }
+
+  /// Adds d(the r-th judged value)/d(each number seen), times `of`; W of them at a time.
+  static void weigh_seen(const Gathering& gathering, std::size_t r, const std::vector<double>& seen, double of,
+                         std::vector<double>& weights) {
+    for (std::size_t first = 0; first < seen.size(); first += W) {
+      const Wide value = reduced<Wide>(gathering, r, [&](std::size_t i) {
+        Wide x = Wide::constant(P(seen[i]));
+        if (i >= first && i < first + W) math::set_lane(x.d.each[0], i - first, 1.0);
+        return x;
+      });
+      for (std::size_t i = first; i < std::min<std::size_t>(first + W, seen.size()); ++i)
+        weights[i] += math::lane(value.d[0], i - first) * of;
+    }
   }
   double weight(const Look& look) const { return weights_[look.target][look.index]; }
 

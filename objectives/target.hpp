@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "bike/curve.hpp"
+#include "objectives/measure.hpp"
 
 namespace trammel::objectives {
 
@@ -38,16 +38,12 @@ struct Wish {
   std::vector<std::pair<double, double>> path;  ///< follow: at least two points, fractions rising
 };
 
-enum class Measure {
-  progressivity,  ///< (LR(from) − LR(to)) / LR(from)
-};
-
 struct Target {
-  std::string name;  ///< the brief's own, or made from curve and place; unique within a brief
-  bike::CurveKey curve;
-  std::optional<Measure> measure;  ///< when set, `curve` is ignored
-  /// Exactly one applies: `at` for a curve at a station; `over` for a curve over a stretch; `at` and `to` for a
-  /// measure between two stations.
+  std::string name;                ///< the brief's own, or made from curve and place; unique within a brief
+  bike::CurveKey curve;            ///< with several gears, of the first
+  std::optional<Measure> measure;  ///< of the curve
+  /// Exactly one applies: `at` for a curve at a station; `over` for a curve or measure over a stretch; `at` and `to`
+  /// for a measure between two stations.
   Station at;
   Station to{Station::Kind::bottomed, 0.0};
   std::optional<Stretch> over;
@@ -55,7 +51,17 @@ struct Target {
   double tolerance = 1.0;  ///< scale of the residual in the curve's unit, > 0
   double weight = 1.0;     ///< > 0
   bool must = false;
-  std::string in = {};  ///< the setting or size in which it holds; empty = in all
+  std::string in = {};                               ///< the setting or size in which it holds; empty = in all
+  std::vector<int> gears = {};                       ///< gears in each of which it holds; empty = that of `curve`
+  double crosses = 0.0;                              ///< crossing: the level
+  std::vector<std::pair<double, double>> path = {};  ///< path deviation: points (x, y) in frame axes, mm, y rising
 };
+
+/// The unit of what is judged: mm, °, %, N/mm², or empty for a ratio.
+std::string unit_of(const Target& target);
+/// Whether what is judged is decided at one place of the travel.
+bool has_place(const Target& target);
+/// Whether both judge the same number but for where: measure, curve, gears, level and path.
+bool same_quantity(const Target& a, const Target& b);
 
 }  // namespace trammel::objectives

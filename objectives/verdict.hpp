@@ -17,6 +17,7 @@ struct Verdict {
                            ///< negative = outside, in the same measure
   bool met = false;
   std::string in = {};  ///< the case that comes out worst, where there are several
+  int gear = -1;        ///< the gear that does, of a target on several
 };
 
 /// A packaging rule or feasibility condition.

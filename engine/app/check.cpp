@@ -46,6 +46,16 @@ void describe_set_up(const bike::Layout& layout) {
   }
 }
 
+/// Where a layout lies outside what is usual.
+void describe_guidance(const bike::Layout& layout) {
+  for (const objectives::Remark& remark : objectives::remarks(layout)) {
+    if (remark.verdict.met) continue;
+    const std::string unit = unit_of(remark.target);
+    fmt::print("    guidance: {} is {:.4g}{}. {}\n", remark.record->what, remark.verdict.achieved,
+               unit.empty() ? "" : " " + unit, remark.words());
+  }
+}
+
 /// What can be said before searching; false when no layout can meet every must.
 bool describe_prospects(const search::Setup& setup) {
   const std::vector<std::string> proven = search::proven_conflicts(setup.brief);
@@ -169,6 +179,7 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
         fmt::print("  read off a picture: each point within {:.2g} mm along either axis\n", layout.reading);
       describe_layout(layout, name);
       describe_set_up(layout);
+      describe_guidance(layout);
     } catch (const bike::MotionFailure& failure) {
       // A brief's drawn layout only says which branch is meant; the search may still find layouts that move.
       if (layout_only) throw unmovable(file, {own.empty() ? failure.text : failure.text + " in " + own});

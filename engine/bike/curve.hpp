@@ -16,8 +16,11 @@ enum class Curve {
   rearward,
   leverage,
   motion_ratio,
+  shock_angle,
+  shock_rotation,
   chainstay,
   chainstay_growth,
+  chainstay_growth_share,
   ic_x,
   ic_y,
   pitch,
@@ -38,13 +41,17 @@ enum class Curve {
   shock_force,
   wheel_force,
   wheel_rate,
+  spring_support,
   energy,
   energy_to_bottom,
+  point_x,
+  point_y,
+  point_distance,
 };
-inline constexpr int curve_count = static_cast<int>(Curve::energy_to_bottom) + 1;
+inline constexpr int curve_count = static_cast<int>(Curve::point_distance) + 1;
 
 /// What a curve needs beyond a linkage with an axle.
-enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle };
+enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle, rider, point, points };
 
 struct CurveRecord {
   Curve curve;
@@ -64,10 +71,13 @@ const CurveRecord& record(Curve curve);
 /// The record of a brief's curve name; null when there is none.
 const CurveRecord* find_curve(std::string_view key);
 
-/// A curve, and for curves that need a gear which one (index into Drivetrain::gears; −1 otherwise).
+/// A curve, and for curves that need a gear which one (index into Drivetrain::gears), for those that need linkage
+/// points which (index into Mechanism::points); −1 otherwise.
 struct CurveKey {
   Curve curve = Curve::travel;
   int gear = -1;
+  int a = -1;
+  int b = -1;
   friend bool operator==(const CurveKey&, const CurveKey&) = default;
 };
 

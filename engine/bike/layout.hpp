@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "bike/kind.hpp"
 #include "linkage/mechanism.hpp"
 #include "spring/spring.hpp"
 
@@ -50,7 +51,12 @@ struct Masses {  ///< kg, ≥ 0
   double bike = 0.0;
   double rear_unsprung = 0.0;
   double front_unsprung = 0.0;
+
+  /// What the suspension carries under a rider, kg.
+  double sprung(double of_rider) const { return of_rider + bike - rear_unsprung - front_unsprung; }
 };
+
+inline constexpr double gravity = 9.80665;  ///< standard acceleration of free fall (ISO 80000-3), m/s²
 
 struct Idler {
   int teeth = 0;
@@ -151,6 +157,7 @@ struct Layout {
   SetUpRange set_up;
   std::vector<Setting> settings;  ///< names are used once over settings and sizes; see bike/cases.hpp
   std::vector<Size> sizes;
+  std::optional<Kind> kind;  ///< what it is for; absent = not said
 };
 
 }  // namespace trammel::bike

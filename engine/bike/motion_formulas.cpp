@@ -8,12 +8,22 @@ namespace {
 using math::Formula;
 using T = math::Symbol;
 
-std::vector<std::size_t> used_points(const Model& m) {
+std::vector<std::size_t> used_points(const Model& m, const std::vector<CurveKey>& curves) {
   std::vector<std::size_t> used{static_cast<std::size_t>(m.layout.axle.point)};
   const auto use = [&](int p) {
     if (p >= 0 && std::find(used.begin(), used.end(), static_cast<std::size_t>(p)) == used.end())
       used.push_back(static_cast<std::size_t>(p));
   };
+  Wanted wanted = Wanted::nothing(m.circles.size());
+  for (const CurveKey& key : curves) wanted.add(key);
+  if (wanted.shock_line && m.has_shock()) {
+    use(m.layout.mechanism.drive.a);
+    use(m.layout.mechanism.drive.b);
+  }
+  for (const CurveKey& key : curves) {
+    use(key.a);
+    use(key.b);
+  }
   for (int p : m.clear_of) use(p);
   if (m.layout.drivetrain.idler) use(m.layout.drivetrain.idler->point);
   for (int member : {m.layout.axle.member, m.layout.brake_member}) {
@@ -122,7 +132,7 @@ MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& 
                                const std::vector<std::pair<int, int>>& pairs)
     : points(model.layout.mechanism.points.size()),
       tears(static_cast<std::size_t>(model.program.tears)),
-      used(used_points(model)) {
+      used(used_points(model, curves)) {
   Note(model, making).making();
   Note(model, place).place(curves, used);
   Note(model, stand).stand(pairs);

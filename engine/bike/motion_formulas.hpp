@@ -35,6 +35,7 @@ struct Parts {
     for (T& x : geometry.constants) take(x);
     both(ref.axle);
     both(ref.cg);
+    if (model.has_shock()) both(ref.shock);
     take(ref.chainstay);
     const std::size_t spans = model.layout.drivetrain.idler ? 2 : 1;
     for (ChainRun<T>& run : ref.runs)

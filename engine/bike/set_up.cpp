@@ -13,10 +13,6 @@ namespace {
 constexpr int stations = 60;  // of the march, and of the search for the place of rest
 constexpr int halvings = 50;  // of a station: to the last bits of a micrometre
 
-double sprung_mass(const Masses& mass, double rider) {
-  return rider + mass.bike - mass.rear_unsprung - mass.front_unsprung;
-}
-
 class Fitting {
  public:
   explicit Fitting(const Layout& layout)
@@ -37,9 +33,8 @@ class Fitting {
     const Point axle = sweep_.state().position[p], velocity = sweep_.state().velocity[p];
     const double fork = fork_compression(l.front, values[Curve::travel], sweep_.whole_travel());
     const Ground<double> ground = ground_at(model_, axle, fork);
-    const double behind = dot(ground.front_contact - sweep_.topped_out().cg, ground.along);
     StaticLoad out;
-    out.wheel = sprung_mass(*l.mass, rider) * gravity * behind / ground.wheelbase;
+    out.wheel = rest_load(*l.mass, rider, ground, sweep_.topped_out().cg);
     out.shock = out.wheel * dot(ground.normal, velocity);
     return out;
   }
@@ -96,7 +91,7 @@ class Fitting {
 
   std::optional<double> landing_load(double rider) const {
     const Layout& l = model_.layout;
-    const double stated_for = sprung_mass(*l.mass, l.mass->rider), load = sprung_mass(*l.mass, rider);
+    const double stated_for = l.mass->sprung(l.mass->rider), load = l.mass->sprung(rider);
     if (!l.loads.landing || stated_for <= 0.0 || load <= 0.0) return std::nullopt;
     return *l.loads.landing * load / stated_for;
   }

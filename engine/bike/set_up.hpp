@@ -39,6 +39,4 @@ std::vector<SetUpRow> set_up(const Layout& layout);
 /// Static load at a wheel travel, mm. Requires masses and a shock.
 StaticLoad static_load(const Layout& layout, double rider, double travel);
 
-inline constexpr double gravity = 9.80665;  ///< standard acceleration of free fall (ISO 80000-3), m/s²
-
 }  // namespace trammel::bike

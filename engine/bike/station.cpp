@@ -1,5 +1,7 @@
 #include "bike/station.hpp"
 
+#include <algorithm>
+
 namespace trammel::bike {
 
 Wanted Wanted::nothing(std::size_t gears) {
@@ -11,14 +13,15 @@ Wanted Wanted::nothing(std::size_t gears) {
 Wanted Wanted::everything(std::size_t gears) {
   Wanted wanted;
   wanted.gears.assign(gears, {true, true, true, true});
-  wanted.chainstay = wanted.motion_ratio = true;
+  wanted.chainstay = wanted.chainstay_share = wanted.motion_ratio = wanted.shock_line = wanted.support = true;
   wanted.angles = wanted.head_tube = wanted.centre = wanted.anti_rise = wanted.forces = wanted.energy = true;
   return wanted;
 }
 
 void Wanted::clear() {
   for (OfGear& gear : gears) gear = {};
-  chainstay = motion_ratio = false;
+  named.clear();
+  chainstay = chainstay_share = motion_ratio = shock_line = support = false;
   angles = head_tube = centre = anti_rise = forces = energy = false;
 }
 
@@ -41,8 +44,18 @@ void Wanted::add(const CurveKey& key) {
     case Curve::chainstay_growth:
       chainstay = true;
       break;
+    case Curve::chainstay_growth_share:
+      chainstay = chainstay_share = true;
+      break;
     case Curve::motion_ratio:
       motion_ratio = true;
+      break;
+    case Curve::shock_angle:
+    case Curve::shock_rotation:
+      shock_line = true;
+      break;
+    case Curve::spring_support:
+      support = true;
       break;
     case Curve::pitch:
     case Curve::head_angle:
@@ -65,6 +78,11 @@ void Wanted::add(const CurveKey& key) {
     case Curve::wheel_force:
     case Curve::wheel_rate:
       forces = true;
+      break;
+    case Curve::point_x:
+    case Curve::point_y:
+    case Curve::point_distance:
+      if (std::find(named.begin(), named.end(), key) == named.end()) named.push_back(key);
       break;
     case Curve::energy:
     case Curve::energy_to_bottom:

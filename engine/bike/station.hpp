@@ -1,6 +1,7 @@
 // Every curve at one position.
 #pragma once
 
+#include <utility>
 #include <vector>
 
 #include "bike/anti.hpp"
@@ -16,7 +17,8 @@ struct ToppedOut {
   Vec2<T> axle;
   T chainstay{};
   T cg_height{};
-  Vec2<T> cg;  ///< in frame axes
+  Vec2<T> cg;     ///< in frame axes
+  Vec2<T> shock;  ///< from its first eye to its second
   std::vector<ChainRun<T>> runs;
 };
 
@@ -30,11 +32,15 @@ struct Wanted {
     bool clearance = false;  ///< distance of the chain from the pivots
   };
   std::vector<OfGear> gears;
-  bool chainstay = false;  ///< and its growth
+  std::vector<CurveKey> named;   ///< curves of linkage points
+  bool chainstay = false;        ///< and its growth
+  bool chainstay_share = false;  ///< the growth in per cent
   bool motion_ratio = false;
-  bool angles = false;     ///< pitch and head angle
-  bool head_tube = false;  ///< reach, stack and trail
-  bool centre = false;     ///< instant centre
+  bool shock_line = false;  ///< its angle and rotation
+  bool support = false;     ///< of the spring under the rider
+  bool angles = false;      ///< pitch and head angle
+  bool head_tube = false;   ///< reach, stack and trail
+  bool centre = false;      ///< instant centre
   bool anti_rise = false;
   bool forces = false;  ///< spring and wheel force, wheel rate
   bool energy = false;  ///< of the spring
@@ -50,6 +56,7 @@ template <class T>
 struct StationValues {
   std::vector<T> plain = std::vector<T>(curve_count, T(0.0));
   std::vector<T> chain_growth, kickback, anti_squat, total_chain_growth, chain_clearance;  ///< one a gear
+  std::vector<std::pair<CurveKey, T>> named;                                               ///< curves of linkage points
   T ic_bend{};  ///< turning of the axle's member per mm of axle path, rad/mm; 0 = instant centre at infinity
 
   T& operator[](Curve c) { return plain[static_cast<std::size_t>(c)]; }
@@ -67,6 +74,12 @@ struct StationValues {
         return total_chain_growth[gear];
       case Curve::chain_clearance:
         return chain_clearance[gear];
+      case Curve::point_x:
+      case Curve::point_y:
+      case Curve::point_distance:
+        for (const auto& [of, value] : named)
+          if (of == key) return value;
+        return (*this)[key.curve];
       default:
         return (*this)[key.curve];
     }
@@ -86,6 +99,21 @@ template <class T>
 const Vec2<T>& idler_vector(const Model& m, const std::vector<Vec2<T>>& list, const Vec2<T>& none) {
   const auto& idler = m.layout.drivetrain.idler;
   return idler ? list[static_cast<std::size_t>(idler->point)] : none;
+}
+
+/// From the shock's first eye to its second.
+template <class T>
+Vec2<T> shock_line(const Model& m, const std::vector<Vec2<T>>& position) {
+  const linkage::Drive& drive = m.layout.mechanism.drive;
+  return position[static_cast<std::size_t>(drive.b)] - position[static_cast<std::size_t>(drive.a)];
+}
+
+template <class T>
+void shock_line_curves(const Vec2<T>& drawn, const Vec2<T>& line, StationValues<T>& out) {
+  // The angle goes on from the drawn one, so that it does not jump by a turn within the stroke.
+  const T turn = math::atan2(cross(drawn, line), dot(drawn, line)) * math::degrees(1.0);
+  out[Curve::shock_rotation] = turn;
+  out[Curve::shock_angle] = math::atan2(drawn.y, drawn.x) * math::degrees(1.0) + turn;
 }
 
 template <class T>
@@ -132,6 +160,15 @@ void force_curves(const Model& m, const T& shock, const T& leverage, const T& le
 
 }  // namespace detail
 
+/// A curve of linkage points.
+template <class T>
+T named_curve(const CurveKey& key, const std::vector<Vec2<T>>& position) {
+  const Vec2<T>& a = position[static_cast<std::size_t>(key.a)];
+  if (key.curve == Curve::point_x) return a.x;
+  if (key.curve == Curve::point_y) return a.y;
+  return norm(position[static_cast<std::size_t>(key.b)] - a);
+}
+
 /// Fork compression in mm when the rear has used `travel` of `whole` mm.
 template <class T>
 T fork_compression(const Front& front, const T& travel, const T& whole) {
@@ -158,6 +195,14 @@ Ground<T> ground_at(const Model& m, const Vec2<T>& axle, const T& fork) {
   return find_ground(axle, front_axle(m, fork), m.layout.rear_radius, m.layout.front_radius);
 }
 
+/// What the rear wheel carries across the ground while the bike stands level under its rider, N: moments about the
+/// front contact of the sprung mass alone, since each unsprung mass stands over its own contact. `cg` is fixed to the
+/// frame.
+template <class T>
+T rest_load(const Masses& mass, double rider, const Ground<T>& ground, const Vec2<T>& cg) {
+  return T(mass.sprung(rider) * gravity) * dot(ground.front_contact - cg, ground.along) / ground.wheelbase;
+}
+
 /// The reference for the curves; `state` is assembled at s = 0.
 template <class T>
 void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) {
@@ -170,6 +215,7 @@ void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) 
   const T x(layout.cg.x);
   out.cg = {x, (T(layout.cg.height) + dot(ground.normal, ground.rear_contact) - ground.normal.x * x) / ground.normal.y};
   out.cg_height = T(layout.cg.height);
+  if (m.has_shock()) out.shock = detail::shock_line(m, state.position);
   out.runs.resize(m.circles.size());
   for (std::size_t g = 0; g < m.circles.size(); ++g)
     out.runs[g] = chain_run(m.circles[g], out.axle, detail::idler_vector(m, state.position, none));
@@ -193,12 +239,15 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& s
   if (wanted.chainstay) {
     out[Curve::chainstay] = norm(axle);
     out[Curve::chainstay_growth] = out[Curve::chainstay] - ref.chainstay;
+    if (wanted.chainstay_share)
+      out[Curve::chainstay_growth_share] = out[Curve::chainstay_growth] / ref.chainstay * T(100.0);
   }
   if (m.has_shock()) {
     out[Curve::shock] = state.s;
     out[Curve::leverage] = velocity.y;
     if (wanted.motion_ratio)
       out[Curve::motion_ratio] = T(1.0) / math::select(math::abs(velocity.y) < T(1e-9), T(1e-9), velocity.y);
+    if (wanted.shock_line) detail::shock_line_curves(ref.shock, detail::shock_line(m, state.position), out);
     if (wanted.energy && layout.shock->spring) {
       const spring::Spring& spring = *layout.shock->spring;
       out[Curve::energy] = spring.energy(state.s) * 1e-3;  // N·mm to J
@@ -210,8 +259,18 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& s
     }
   }
 
+  out.named.resize(wanted.named.size());
+  for (std::size_t i = 0; i < wanted.named.size(); ++i)
+    out.named[i] = {wanted.named[i], named_curve(wanted.named[i], state.position)};
+
   const Ground<T> ground = ground_at(m, axle, fork_compression(layout.front, travel, whole));
   detail::geometry_curves(m, ground, wanted, out);
+  if (wanted.support && m.has_shock() && layout.shock->spring && layout.mass) {
+    // By virtual work the shock carries the wheel's load · (n·dP/dc).
+    const T load = rest_load(*layout.mass, layout.mass->rider, ground, ref.cg) * dot(ground.normal, velocity);
+    const T held = layout.shock->spring->force(state.s, spring::Pace::set_up);
+    out[Curve::spring_support] = T(100.0) * held / math::select(math::abs(load) < T(1e-9), T(1e-9), load);
+  }
   const T height = layout.cg.follows == CgFollows::frame ? ground.height(ref.cg) : ref.cg_height;
   out[Curve::cg_height] = height;
 

@@ -57,6 +57,9 @@ Motion trace(const Layout& layout, int stations, bool every_curve);
 /// The pose at a wheel travel in mm (0 … the whole travel), exactly.
 Pose pose_at_travel(const Layout& layout, double travel);
 
+/// Whether a layout has what a curve needs; of points never, since only who asks knows which.
+bool has(const Layout& layout, Needs needs);
+
 /// Travel in mm at the layout's sag.
 double sag_travel(const Layout& layout);
 

@@ -126,39 +126,25 @@ class Tracer {
   Wanted wanted_;
 };
 
-bool has(const Layout& layout, const CurveRecord& r) {
-  switch (r.needs) {
-    case Needs::nothing:
-      return true;
-    case Needs::shock:
-      return layout.shock.has_value();
-    case Needs::spring:
-      return layout.shock && layout.shock->spring;
-    case Needs::head_tube:
-      return layout.front.head_tube.has_value();
-    case Needs::seat_angle:
-      return layout.seat_angle.has_value();
-    case Needs::gear:
-      return !layout.drivetrain.gears.empty();
-  }
-  return false;
+bool of_spring(Needs needs) {
+  return needs == Needs::spring || needs == Needs::rider;
 }
 
 std::vector<Column> columns_of(const Layout& layout, bool every_curve) {
   std::vector<Column> columns;
   const auto& gears = layout.drivetrain.gears;
   const auto wanted = [&](const CurveRecord& r, Needs needs) {
-    return r.needs == needs && (r.in_csv || every_curve) && has(layout, r);
+    return r.needs == needs && (r.in_csv || every_curve) && has(layout, r.needs);
   };
   for (const CurveRecord& r : curve_table())
-    if (r.needs != Needs::gear && r.needs != Needs::spring && wanted(r, r.needs))
+    if (r.needs != Needs::gear && !of_spring(r.needs) && wanted(r, r.needs))
       columns.push_back({{r.curve, -1}, std::string(r.column), {}});
   for (std::size_t g = 0; g < gears.size(); ++g)
     for (const CurveRecord& r : curve_table())
       if (wanted(r, Needs::gear))
         columns.push_back({{r.curve, static_cast<int>(g)}, std::string(r.column) + "[" + gears[g].name() + "]", {}});
   for (const CurveRecord& r : curve_table())
-    if (wanted(r, Needs::spring)) columns.push_back({{r.curve, -1}, std::string(r.column), {}});
+    if (of_spring(r.needs) && wanted(r, r.needs)) columns.push_back({{r.curve, -1}, std::string(r.column), {}});
   return columns;
 }
 
@@ -186,6 +172,29 @@ Pose pose_of(const Model& m, const Sweep<double>& sweep, const StationValues<dou
 }
 
 }  // namespace
+
+bool has(const Layout& layout, Needs needs) {
+  switch (needs) {
+    case Needs::nothing:
+      return true;
+    case Needs::shock:
+      return layout.shock.has_value();
+    case Needs::spring:
+      return layout.shock && layout.shock->spring;
+    case Needs::rider:
+      return layout.shock && layout.shock->spring && layout.mass;
+    case Needs::head_tube:
+      return layout.front.head_tube.has_value();
+    case Needs::seat_angle:
+      return layout.seat_angle.has_value();
+    case Needs::gear:
+      return !layout.drivetrain.gears.empty();
+    case Needs::point:
+    case Needs::points:
+      return false;  // a target says which; a table does not have them
+  }
+  return false;
+}
 
 const Column* CurveTable::find(CurveKey key) const {
   for (const Column& c : columns)

@@ -9,8 +9,6 @@
 
 namespace trammel::brief {
 
-/// Default scale of a deviation in progressivity.
-inline constexpr double progressivity_tolerance = 0.01;
 /// Largest difference between the drawn distance of the eyes and the shock's length, mm: half of the last digit that a
 /// drawing in whole millimetres gives.
 inline constexpr double length_slack = 0.5;
@@ -20,7 +18,7 @@ inline constexpr double picture_agreement = 0.05;
 inline constexpr double picture_reach = 3000.0;
 /// How far off a point of a picture may have been read when the brief does not say, pixels.
 inline constexpr double picture_reading = 1.0;
-/// What a target says that holds in every setting and size.
+/// What a target says that holds in every setting and size, or in every gear.
 inline constexpr std::string_view every_case = "all";
 /// Most characters of a text.
 inline constexpr std::size_t longest_text = 80;

@@ -1,6 +1,7 @@
 // Writes what is generated from the field table, and checks files without moving any linkage.
 //   trammel_brief_docs schema               prints the JSON Schema       (committed as configs/trammel.schema.json)
 //   trammel_brief_docs reference            prints the written reference (committed as docs/brief.md)
+//   trammel_brief_docs guidance             prints what is usual         (committed as docs/guidance.md)
 //   trammel_brief_docs check FILE...        prints "FILE: ok" or the file's problems; 2 if there are any
 #include <iostream>
 #include <string_view>
@@ -15,6 +16,8 @@ int main(int count, char** arguments) {
     std::cout << schema();
   } else if (verb == "reference" && count == 2) {
     std::cout << reference();
+  } else if (verb == "guidance" && count == 2) {
+    std::cout << guidance();
   } else if (verb == "check" && count > 2) {
     bool sound = true;
     for (int i = 2; i < count; ++i) {
@@ -24,7 +27,7 @@ int main(int count, char** arguments) {
     }
     return sound ? 0 : 2;
   } else {
-    std::cerr << "usage: trammel_brief_docs schema | reference | check FILE...\n";
+    std::cerr << "usage: trammel_brief_docs schema | reference | guidance | check FILE...\n";
     return 2;
   }
   return 0;

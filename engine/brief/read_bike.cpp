@@ -93,6 +93,7 @@ void read_bike(const Node& root, bike::Layout& layout, Problems& problems) {
   if (word(cg, "follows") == "ground") layout.cg.follows = bike::CgFollows::ground;
   read_mass(sound(bike, "mass"), layout, problems);
   if (const auto angle = number(bike, "seat_angle")) layout.seat_angle = angle;
+  layout.kind = bike::find_kind(word(bike, "kind"));
   read_drivetrain(sound(&root, "drivetrain"), layout, problems);
   read_sag(sound(&root, "sag"), layout, problems);
 }

@@ -1,17 +1,11 @@
 #include <algorithm>
-#include <charconv>
-#include <cmath>
-#include <filesystem>
-#include <fstream>
 
 #include "brief/parts.hpp"
+#include "brief/readings.hpp"
 #include "brief/values.hpp"
-#include "brief/yaml_loader.hpp"
 
 namespace trammel::brief {
 namespace {
-
-using Readings = std::vector<spring::Table::Point>;
 
 /// Most readings of a measured spring: each costs in every position that wants a force.
 constexpr std::size_t most_readings = 400;
@@ -87,86 +81,6 @@ std::string flaw_of(const Readings& readings, double stroke) {
   return "";
 }
 
-/// Two numbers of a CSV line; nothing when it has something else.
-std::optional<spring::Table::Point> reading_of(std::string_view line) {
-  const auto part = [](std::string_view text) -> std::optional<double> {
-    while (!text.empty() && (text.front() == ' ' || text.front() == '"')) text.remove_prefix(1);
-    while (!text.empty() && (text.back() == ' ' || text.back() == '"')) text.remove_suffix(1);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    const bool whole = error == std::errc() && end == text.data() + text.size();
-    return whole && std::isfinite(value) && std::abs(value) <= 1e6 ? std::optional(value) : std::nullopt;
-  };
-  const std::size_t comma = line.find(',');
-  if (comma == line.npos) return std::nullopt;
-  const auto c = part(line.substr(0, comma)), f = part(line.substr(comma + 1));
-  return c && f ? std::optional(spring::Table::Point{*c, *f}) : std::nullopt;
-}
-
-/// The readings of a CSV file after RFC 4180, its first line a header or not.
-Readings read_csv(const Node& file, const std::filesystem::path& path, Problems& problems) {
-  std::ifstream stream(path, std::ios::binary);
-  std::string text(size_limit + 1, '\0');
-  if (stream) {
-    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-    text.resize(static_cast<std::size_t>(stream.gcount()));
-  }
-  Readings readings;
-  if (!stream.eof() || text.size() > size_limit) {
-    problems.add(file, describe(file) + " was given, but " + printable(path.string()) +
-                           " cannot be read; give a CSV file beside the brief, at most " +
-                           std::to_string(size_limit / 1024) + " KiB");
-    return readings;
-  }
-  if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
-  int number = 0;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::size_t end = std::min(text.find('\n', at), text.size());
-    std::string_view line(text.data() + at, end - at);
-    at = end + 1;
-    ++number;
-    if (line.ends_with('\r')) line.remove_suffix(1);
-    if (line.empty()) continue;
-    if (const auto reading = reading_of(line)) {
-      readings.push_back(*reading);
-    } else if (number > 1) {
-      problems.add(file, "line " + std::to_string(number) + " of " + describe(file) + " is '" + printable(line) +
-                             "'; it must hold two numbers, compression in mm and force in N, with a comma between "
-                             "them and decimal points");
-      return {};
-    }
-  }
-  return readings;
-}
-
-std::string inline_points(const Readings& readings) {
-  std::string text = "points: [";
-  for (const auto& [c, f] : readings)
-    text += (text.back() == '[' ? "[" : ", [") + exact_text(c) + ", " + exact_text(f) + "]";
-  return text + "]";
-}
-
-/// Puts the readings into the brief's text where it names their file. False when the text is written in a way that this
-/// does not find, an alias for one.
-bool put_into_text(const Node& file, const Readings& readings, std::string& text) {
-  std::size_t line = 0;
-  for (int i = 1; i < file.mark.line && line != text.npos; ++i) line = text.find('\n', line) + 1;
-  const std::size_t value = text.find(file.text, line);
-  if (value == text.npos) return false;
-  const std::size_t key = text.rfind("file", value);
-  if (key == text.npos) return false;
-  std::size_t end = value + file.text.size();
-  if (!file.plain && end < text.size()) ++end;
-  std::string changed = text.substr(0, key) + inline_points(readings) + text.substr(end);
-  Problems none;
-  const auto root = load_yaml(changed, none);
-  const Node* points = root ? root->find("shock") : nullptr;
-  for (const char* step : {"spring", "table", "points"}) points = points == nullptr ? nullptr : points->find(step);
-  if (points == nullptr || points->items.size() != readings.size() || !none.empty()) return false;
-  text = std::move(changed);
-  return true;
-}
-
 std::optional<spring::Table> read_table(const Node& node, Brief& brief, Problems& problems) {
   Readings readings;
   const Node* place = &node;
@@ -179,9 +93,9 @@ std::optional<spring::Table> read_table(const Node& node, Brief& brief, Problems
     }
   } else if (const Node* file = sound(&node, "file")) {
     place = file;
-    const std::size_t before = problems.sorted().size();
-    readings = read_csv(*file, std::filesystem::path(brief.file).parent_path() / file->text, problems);
-    if (problems.sorted().size() > before) return std::nullopt;
+    auto read = read_csv(*file, brief.file, {"compression in mm and force in N", {}, {}}, problems);
+    if (!read) return std::nullopt;
+    readings = std::move(*read);
   } else {
     return std::nullopt;
   }
@@ -189,9 +103,14 @@ std::optional<spring::Table> read_table(const Node& node, Brief& brief, Problems
     problems.add(*place, "the measured spring " + flaw);
     return std::nullopt;
   }
-  if (place == node.find("file") && !put_into_text(*place, readings, brief.text))
-    problems.add(*place,
-                 "the file's name must stand plainly after its key, so that its readings can be kept with a study");
+  if (place == node.find("file")) {
+    const auto points = [](const Node& root) {
+      const Node* found = root.find("shock");
+      for (const char* step : {"spring", "table", "points"}) found = found == nullptr ? nullptr : found->find(step);
+      return found;
+    };
+    put_into_text(*place, "file", "points", readings, points, brief.text, problems);
+  }
   return spring::Table(std::move(readings));
 }
 

@@ -2,6 +2,7 @@
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
+#include "brief/readings.hpp"
 #include "brief/values.hpp"
 
 namespace trammel::brief {
@@ -9,6 +10,9 @@ namespace {
 
 using objectives::Station;
 using objectives::Wish;
+
+/// Most points of a path from a file.
+constexpr std::size_t most_points = 400;
 
 Station read_station(const Node* node, Station fallback) {
   if (node == nullptr) return fallback;
@@ -59,6 +63,8 @@ std::string lacking(bike::Needs needs, const Node& root) {
   };
   switch (needs) {
     case bike::Needs::nothing:
+    case bike::Needs::point:
+    case bike::Needs::points:
       return "";
     case bike::Needs::shock:
       return given({"shock"}) ? "" : "a shock, and the layout is driven without one";
@@ -68,6 +74,9 @@ std::string lacking(bike::Needs needs, const Node& root) {
       return given({"drivetrain"}) ? "" : "a drivetrain, and the layout has none";
     case bike::Needs::seat_angle:
       return given({"bike", "seat_angle"}) ? "" : "bike.seat_angle, and the layout has none";
+    case bike::Needs::rider:
+      if (!given({"shock", "spring"})) return "shock.spring, and the layout has none";
+      return given({"bike", "mass"}) ? "" : "bike.mass, and the layout has none";
     case bike::Needs::head_tube:
       break;
   }
@@ -79,15 +88,18 @@ class TargetReader {
   TargetReader(const Node& root, Brief& brief, Problems& problems)
       : root_(root), brief_(brief), layout_(brief.layout), problems_(problems) {}
 
-  void read(const Node& node) {
+  /// `number` is its place in the list.
+  void read(const Node& node, std::size_t number) {
+    number_ = number;
     objectives::Target target;
     target.wish = read_wish(node);
     take_number(&node, "weight", target.weight);
     take_flag(&node, "must", target.must);
-    if (sound(&node, "measure") != nullptr) {
-      read_measure(node, target);
+    if (!read_curve(node, target)) return;
+    if (target.measure) {
+      read_places_of_measure(node, target);
     } else {
-      read_curve(node, target);
+      read_places(node, target);
     }
     take_number(&node, "tolerance", target.tolerance);
     target.in = find_case(sound(&node, "in"), layout_, problems_);
@@ -107,38 +119,115 @@ class TargetReader {
   }
 
  private:
-  void read_measure(const Node& node, objectives::Target& target) {
-    target.measure = objectives::Measure::progressivity;
-    target.tolerance = progressivity_tolerance;
-    target.at = read_station(sound(&node, "from"), {Station::Kind::topped_out, 0.0});
-    target.to = read_station(sound(&node, "to"), {Station::Kind::bottomed, 0.0});
-    if (target.at.kind == target.to.kind && target.at.amount == target.to.amount) {
-      problems_.add(node, "from and to are both " + in_words(target.at) + "; a measure needs two places");
+  /// What is looked at: the measure, the curve and its gears. False when it cannot be known.
+  bool read_curve(const Node& node, objectives::Target& target) {
+    const Node* named = sound(&node, "measure");
+    const auto* measure = named == nullptr ? nullptr : objectives::find_measure(named->text);
+    if (measure == nullptr && node.find("measure") != nullptr) return false;
+    const Node* curve = sound(&node, "curve");
+    if (curve == nullptr && (measure == nullptr || !measure->curve)) return false;
+    const auto* record = curve == nullptr ? &bike::record(*measure->curve) : bike::find_curve(curve->text);
+    if (record == nullptr) return false;
+    if (measure != nullptr) target.measure = measure->measure;
+    target.curve.curve = record->curve;
+    target.tolerance =
+        measure == nullptr ? record->tolerance : objectives::default_tolerance(measure->measure, record->curve);
+    if (const std::string lack = lacking(record->needs, root_); !lack.empty()) {
+      problems_.add(curve == nullptr ? *named : *curve,
+                    std::string(curve == nullptr ? measure->key : record->key) + " needs " + lack);
+    } else if (record->needs == bike::Needs::gear) {
+      read_gears(node, target);
+    } else if (record->needs == bike::Needs::point) {
+      target.curve.a = find_point(sound(&node, "point"), layout_.mechanism, problems_);
+    } else if (record->needs == bike::Needs::points) {
+      if (const Node* pair = sound(&node, "points"); pair != nullptr && pair->items.size() == 2) {
+        target.curve.a = find_point(&pair->items[0], layout_.mechanism, problems_);
+        target.curve.b = find_point(&pair->items[1], layout_.mechanism, problems_);
+      }
     }
-    if (const std::string lack = lacking(bike::Needs::shock, root_); !lack.empty()) {
-      problems_.add(*node.find("measure"), "progressivity needs " + lack);
-    }
+    return true;
   }
 
-  void read_curve(const Node& node, objectives::Target& target) {
-    const Node* curve = sound(&node, "curve");
-    const auto* record = curve == nullptr ? nullptr : bike::find_curve(curve->text);
-    if (record == nullptr) return;
-    target.curve.curve = record->curve;
-    target.tolerance = record->tolerance;
-    if (const std::string lack = lacking(record->needs, root_); !lack.empty()) {
-      problems_.add(*curve, std::string(record->key) + " needs " + lack);
-    } else if (record->needs == bike::Needs::gear) {
+  void read_gears(const Node& node, objectives::Target& target) {
+    const Node* several = sound(&node, "gears");
+    if (several == nullptr) {
       target.curve.gear = find_gear(root_, sound(&node, "gear"), layout_, problems_);
+      return;
     }
+    if (several->kind == Node::Kind::list) {
+      for (const Node& item : several->items)
+        if (const int gear = find_gear(root_, &item, layout_, problems_); gear >= 0) target.gears.push_back(gear);
+    } else {
+      for (std::size_t g = 0; g < layout_.drivetrain.gears.size(); ++g) target.gears.push_back(static_cast<int>(g));
+    }
+    target.curve.gear = target.gears.empty() ? -1 : target.gears.front();
+    const bool spread = target.measure == objectives::Measure::gear_spread;
+    if (spread && several->kind != Node::Kind::list && target.gears.size() == 1)
+      problems_.add(*several, "all was given, but the drivetrain has one gear; a spread needs two gears");
+  }
+
+  void read_places(const Node& node, objectives::Target& target) {
     if (node.find("at") != nullptr) {
       target.at = read_station(sound(&node, "at"), {});
       check_travel(*node.find("at"), target.at);
       return;
     }
+    target.over = stretch(node);
+    if (const Node* follow = sound(&node, "follow")) {
+      if (target.wish.path.size() == follow->items.size()) check_path(*follow, target.wish.path, *target.over);
+    } else if (const Node* file = sound(&node, "follow_file")) {
+      read_follow_file(*file, target);
+    }
+  }
+
+  void read_places_of_measure(const Node& node, objectives::Target& target) {
+    using objectives::Measure;
+    switch (record(*target.measure).where) {
+      case objectives::Where::between:
+        target.at = read_station(sound(&node, "from"), {Station::Kind::topped_out, 0.0});
+        target.to = read_station(sound(&node, "to"), {Station::Kind::bottomed, 0.0});
+        if (target.at.kind == target.to.kind && target.at.amount == target.to.amount)
+          problems_.add(node, "from and to are both " + in_words(target.at) + "; a measure needs two places");
+        return;
+      case objectives::Where::fixed: {
+        const bool ramp = target.measure == Measure::bottom_out_ramp;
+        target.at = ramp ? Station{Station::Kind::fraction, objectives::ramp_from} : Station{};
+        target.to =
+            ramp ? Station{Station::Kind::bottomed, 0.0} : Station{Station::Kind::fraction, objectives::mid_stroke};
+        return;
+      }
+      case objectives::Where::any:
+        return read_places(node, target);
+      case objectives::Where::stretch:
+        target.over = stretch(node);
+        break;
+      case objectives::Where::whole:
+        target.over = objectives::Stretch{};
+        break;
+    }
+    target.crosses = record(*target.measure).own_curve ? objectives::carried : 0.0;
+    take_number(&node, "crosses", target.crosses);
+    if (const Node* path = sound(&node, "path")) read_path(*path, target);
+  }
+
+  static objectives::Stretch stretch(const Node& node) {
     const auto over = two_numbers(sound(&node, "over"));
-    target.over = over ? objectives::Stretch{over->first, over->second} : objectives::Stretch{};
-    if (const Node* follow = sound(&node, "follow")) check_path(*follow, target.wish.path, *target.over);
+    return over ? objectives::Stretch{over->first, over->second} : objectives::Stretch{};
+  }
+
+  /// Points of a wheel path, from low to high.
+  void read_path(const Node& path, objectives::Target& target) {
+    for (const Node& item : path.items) {
+      const auto point = two_numbers(&item);
+      if (!point) continue;
+      if (!target.path.empty() && point->second <= target.path.back().second) {
+        problems_.add(item, "y = " + exact_text(point->second) +
+                                " was given, but it must be above the one before it, " +
+                                exact_text(target.path.back().second));
+        return;
+      }
+      target.path.push_back(*point);
+    }
   }
 
   /// Only a linkage driven by travel says how much travel there is before it has been moved.
@@ -152,13 +241,12 @@ class TargetReader {
 
   void check_path(const Node& follow, const std::vector<std::pair<double, double>>& path,
                   const objectives::Stretch& over) {
-    if (path.size() != follow.items.size()) return;
     for (std::size_t i = 1; i < path.size(); ++i) {
       if (path[i].first > path[i - 1].first) continue;
-      problems_.add(follow.items[i], "fraction " + exact_text(path[i].first) +
-                                         " was given, but it must be above the "
-                                         "one before it, " +
-                                         exact_text(path[i - 1].first));
+      problems_.add(follow.items.empty() ? follow : follow.items[i], "fraction " + exact_text(path[i].first) +
+                                                                         " was given, but it must be above the "
+                                                                         "one before it, " +
+                                                                         exact_text(path[i - 1].first));
       return;
     }
     if (path.front().first <= over.from && path.back().first >= over.to) return;
@@ -167,14 +255,67 @@ class TargetReader {
                               exact_text(over.from) + " to " + exact_text(over.to));
   }
 
-  std::string made_name(const objectives::Target& target) const {
-    if (target.measure) return "progressivity, " + in_words(target.at) + " to " + in_words(target.to);
-    std::string text(bike::record(target.curve.curve).key);
-    if (target.curve.gear >= 0) {
-      text += " " + layout_.drivetrain.gears[static_cast<std::size_t>(target.curve.gear)].name();
+  /// A path from a file beside the brief: a column of fractions and one of the curve's values.
+  void read_follow_file(const Node& file, objectives::Target& target) {
+    const bike::CurveRecord& record = bike::record(target.curve.curve);
+    std::vector<std::string> columns{std::string(record.key), std::string(record.column)};
+    if (target.curve.gear >= 0)
+      columns.push_back(std::string(record.column) + "[" +
+                        layout_.drivetrain.gears[static_cast<std::size_t>(target.curve.gear)].name() + "]");
+    const auto readings = read_csv(
+        file, brief_.file, {"fraction of wheel travel and the curve's value", {"fraction"}, columns}, problems_);
+    if (!readings) return;
+    if (readings->size() < 2 || readings->size() > most_points) {
+      problems_.add(file, describe(file) + " holds " + std::to_string(readings->size()) +
+                              " points; a followed path has from 2 to " + std::to_string(most_points));
+      return;
     }
-    if (!target.over) return text + " at " + in_words(target.at);
-    return text + " over " + exact_text(target.over->from) + " to " + exact_text(target.over->to);
+    const auto outside = std::find_if(readings->begin(), readings->end(),
+                                      [](const auto& point) { return point.first < 0.0 || point.first > 1.0; });
+    if (outside != readings->end()) {
+      problems_.add(file, "fraction " + exact_text(outside->first) + " was read from " + describe(file) +
+                              "; allowed: from 0 to 1");
+      return;
+    }
+    target.wish.path = *readings;
+    check_path(file, target.wish.path, *target.over);
+    const std::size_t number = number_;
+    put_into_text(
+        file, "follow_file", "follow", *readings,
+        [number](const Node& root) {
+          const Node* targets = root.find("targets");
+          return targets == nullptr || targets->items.size() <= number ? nullptr
+                                                                       : targets->items[number].find("follow");
+        },
+        brief_.text, problems_);
+  }
+
+  std::string made_name(const objectives::Target& target) const {
+    std::string curve(bike::record(target.curve.curve).key);
+    const auto add_gear = [&](int gear, const char* before) {
+      curve += before + layout_.drivetrain.gears[static_cast<std::size_t>(gear)].name();
+    };
+    if (target.gears.empty() && target.curve.gear >= 0) add_gear(target.curve.gear, " ");
+    for (const int point : {target.curve.a, target.curve.b})
+      if (point >= 0) curve += " " + layout_.mechanism.point_names[static_cast<std::size_t>(point)];
+    for (const int gear : target.gears) add_gear(gear, gear == target.gears.front() ? " " : ", ");
+    const auto stretch = [&] {
+      return " over " + exact_text(target.over->from) + " to " + exact_text(target.over->to);
+    };
+    if (!target.measure) return curve + (target.over ? stretch() : " at " + in_words(target.at));
+    const objectives::MeasureRecord& r = record(*target.measure);
+    std::string text(r.key);
+    if (!r.curve || *r.curve != target.curve.curve) text += " of " + curve;
+    switch (r.where) {
+      case objectives::Where::between:
+        return text + ", " + in_words(target.at) + " to " + in_words(target.to);
+      case objectives::Where::fixed:
+        return text;
+      case objectives::Where::whole:
+        return r.own_curve ? text : text + " at " + exact_text(target.crosses);
+      default:
+        return text + (target.over ? stretch() : " at " + in_words(target.at));
+    }
   }
 
   bool is_taken(const std::string& wanted) const {
@@ -193,6 +334,7 @@ class TargetReader {
   Brief& brief_;
   const bike::Layout& layout_;
   Problems& problems_;
+  std::size_t number_ = 0;
 };
 
 }  // namespace
@@ -201,8 +343,8 @@ void read_targets(const Node& root, Brief& brief, Problems& problems) {
   const Node* targets = sound(&root, "targets");
   if (targets == nullptr) return;
   TargetReader reader(root, brief, problems);
-  for (const auto& node : targets->items) {
-    if (!node.flawed) reader.read(node);
+  for (std::size_t i = 0; i < targets->items.size(); ++i) {
+    if (!targets->items[i].flawed) reader.read(targets->items[i], i);
   }
   reader.name_the_rest();
 }

@@ -51,7 +51,10 @@ std::string sentence(const Choice& choice) {
   std::string text = "- In " + group;
   if (!choice.when_key.empty()) {
     text += ", when " + code(choice.when_key) + " is " + join(as_code(choice.when_words)) + ": ";
-    return text + (choice.never.empty() ? join(forms, "; or ") : "never " + join(as_code(choice.never))) + ".\n";
+    const bool free = choice.forms.size() == 1 && choice.forms.front().required.empty();
+    if (!free) text += join(forms, "; or ");
+    if (!choice.never.empty()) text += (free ? "never " : "; never ") + join(as_code(choice.never));
+    return text + ".\n";
   }
   return text + ": " + (forms.size() > 1 ? "one of " : "") + join(forms, "; or ") + ".\n";
 }
@@ -89,6 +92,12 @@ std::string needs_in_words(bike::Needs needs) {
       return "`reach` and `stack`";
     case bike::Needs::seat_angle:
       return "`bike.seat_angle`";
+    case bike::Needs::point:
+      return "`point`";
+    case bike::Needs::points:
+      return "`points`";
+    case bike::Needs::rider:
+      return "`shock.spring`, `bike.mass`";
   }
   return "";
 }
@@ -99,6 +108,52 @@ std::string curve_table() {
     text += "| " + code(std::string(curve.key)) + " | " + std::string(curve.unit) + " | " +
             exact_text(curve.tolerance) + " | " + needs_in_words(curve.needs) + " | " + std::string(curve.meaning) +
             " |\n";
+  }
+  return text;
+}
+
+std::string where_in_words(objectives::Where where) {
+  switch (where) {
+    case objectives::Where::between:
+      return "`from`, `to`";
+    case objectives::Where::fixed:
+      return "its own places";
+    case objectives::Where::stretch:
+      return "`over`";
+    case objectives::Where::whole:
+      return "the whole travel";
+    case objectives::Where::any:
+      return "`at` or `over`";
+  }
+  return "";
+}
+
+std::string unit_in_words(objectives::MeasureUnit unit) {
+  switch (unit) {
+    case objectives::MeasureUnit::curve:
+      return "the curve's";
+    case objectives::MeasureUnit::per_mm:
+      return "the curve's per mm";
+    case objectives::MeasureUnit::per_mm2:
+      return "the curve's per mm²";
+    case objectives::MeasureUnit::mm:
+      return "mm";
+    case objectives::MeasureUnit::none:
+      break;
+  }
+  return "";
+}
+
+std::string measure_table() {
+  std::string text = "| measure | of | where | unit | tolerance | meaning |\n|---|---|---|---|---|---|\n";
+  for (const auto& measure : objectives::measure_table()) {
+    std::string of = measure.curve ? code(std::string(bike::record(*measure.curve).key)) : "`curve`";
+    if (measure.curve && !measure.own_curve) of += ", or `curve`";
+    const std::string scale = !measure.of_curve ? "" : measure.tolerance == 1.0 ? "the curve's" : "the curve's × ";
+    text += "| " + code(std::string(measure.key)) + " | " + of + " | " + where_in_words(measure.where) + " | " +
+            unit_in_words(measure.unit) + " | " + scale +
+            (measure.of_curve && measure.tolerance == 1.0 ? "" : exact_text(measure.tolerance)) + " | " +
+            std::string(measure.meaning) + " |\n";
   }
   return text;
 }
@@ -121,6 +176,7 @@ constexpr std::array beyond_schema{
     "a followed path has rising fractions and covers its stretch; a measure's two places differ; `travel` lies within "
     "a "
     "given travel;",
+    "a wheel path has rising y; a spread between all gears has two gears at least;",
     "an air spring's shaft is thinner than its bore, and its positive chamber with all spacers is larger than what the "
     "stroke sweeps; its transfer lies within the stroke;",
     "a measured spring starts at 0 mm, its compressions rise, its forces do not fall, it covers the stroke; its file "
@@ -185,9 +241,14 @@ std::string reference() {
   text += "\n## Keys that go together\n\n";
   for (const auto& choice : choices()) text += sentence(choice);
   text += linkages_section();
-  text += "\n## Curves\n\nA target's tolerance is the curve's own unless it gives one; progressivity has " +
-          exact_text(progressivity_tolerance) + ".\n\n";
+  text += "\n## Curves\n\nA target's tolerance is the curve's own, or its measure's, unless it gives one.\n\n";
   text += curve_table();
+  text +=
+      "\n## Measures\n\nA measure makes one number of a curve's values at several places, and a target's wish is about "
+      "that number. A stretch is looked at in even steps of wheel travel, a twentieth of the whole travel or less "
+      "each. "
+      "With `gears` it holds in each of them.\n\n";
+  text += measure_table();
   text += "\n## What is checked beyond the schema\n\n" + beyond_schema_list();
   text += "\n## How the YAML is read\n\n";
   text += "- One document of at most " + std::to_string(size_limit / 1024) + " KiB, " + std::to_string(node_limit) +

@@ -6,7 +6,10 @@
 namespace trammel::brief {
 
 /// A Markdown page: every key with type, unit, range, default and meaning, the sets of keys that go together, the
-/// curves, and what is checked beyond the schema.
+/// curves and measures, and what is checked beyond the schema.
 std::string reference();
+
+/// A Markdown page: what is usual, by kind of bike.
+std::string guidance();
 
 }  // namespace trammel::brief

@@ -32,6 +32,10 @@ class FormulaRun {
   /// Which results the next runs are for, result i by bit i (see Plan); only they may be asked for and seeded.
   void want(std::uint64_t results) {
     const auto known = std::find_if(plans_.begin(), plans_.end(), [&](const auto& p) { return p.first == results; });
+    if (known == plans_.end() && (plans_.size() == most_plans || (formula_->results() > 64 && !plans_.empty()))) {
+      now_ = 0;  // the whole formula
+      return;
+    }
     now_ = static_cast<std::size_t>(known - plans_.begin());
     if (known == plans_.end()) plans_.emplace_back(results, make_plan(*formula_, results));
   }
@@ -61,6 +65,9 @@ class FormulaRun {
   const P& adjoint(int input) const { return adjoints_[at(inputs_[at(input)])]; }
 
  private:
+  /// So many sets of results are planned for, any other is run whole: what a task holds stays bounded.
+  static constexpr std::size_t most_plans = 64;
+
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
   const Plan& plan() const { return plans_[now_].second; }
 

@@ -123,6 +123,15 @@ void hold_tolerance(Span& span, Curve curve) {
   span.hold(middle + half);
 }
 
+/// The gears in which a target holds.
+std::string gears_of(const Target& target, const bike::Layout& layout) {
+  const std::vector<int> own{target.curve.gear};
+  std::string names;
+  for (const int gear : target.gears.empty() ? own : target.gears)
+    names += (names.empty() ? "" : ", ") + layout.drivetrain.gears[static_cast<std::size_t>(gear)].name();
+  return names;
+}
+
 Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target>& targets) {
   const auto& table = sheet.motion.table;
   const auto keys = keys_of(table, curve);
@@ -165,9 +174,7 @@ Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target
   for (const auto& a : asked) {
     plot.verdict(a.verdict->at_travel, a.verdict->achieved, a.verdict->met);
     note += (note.empty() ? "" : "; ") + a.target->name + ": " + wish(*a.target) + " " + place(*a.target);
-    if (a.target->curve.gear >= 0 && keys.size() > 1) {
-      note += " (" + sheet.layout.drivetrain.gears[static_cast<std::size_t>(a.target->curve.gear)].name() + ")";
-    }
+    if (a.target->curve.gear >= 0 && keys.size() > 1) note += " (" + gears_of(*a.target, sheet.layout) + ")";
   }
   return plot.figure(note.empty() ? note : "Wished – " + note + ".");
 }

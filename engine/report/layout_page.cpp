@@ -8,6 +8,7 @@
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
+#include "report/guidance_table.hpp"
 #include "report/load_tables.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
@@ -51,9 +52,12 @@ Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& tar
     if (target.wish.kind == objectives::Wish::Kind::follow) {
       wished += ", there " + quantity(verdict.wished, decimals_for(target.tolerance), unit_of(target));
     }
-    const std::string judged = target.measure ? "–" : shown(verdict.at_travel, 1) + " mm";
+    const std::string judged = has_place(target) ? shown(verdict.at_travel, 1) + " mm" : "–";
+    std::string achieved = outcome(target, verdict);
+    if (verdict.gear >= 0)
+      achieved += ", in " + sheet.layout.drivetrain.gears[static_cast<std::size_t>(verdict.gear)].name();
     rows.push_back({head_cell(name), cell(subject(target, sheet.layout)), cell(place(target)), cell(wished),
-                    number_cell(outcome(target, verdict)), number_cell(judged), number_cell(shown(verdict.margin, 3)),
+                    number_cell(achieved), number_cell(judged), number_cell(shown(verdict.margin, 3)),
                     element("td", met_mark(verdict.met))});
   }
   return table("", {"Target", "Curve", "Where", "Wished", "Achieved", "At travel", "Margin", "Verdict"}, rows);
@@ -249,6 +253,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (const Html words = reference_words(study, sheet); !words.empty())
     main += section("Against the references", words);
   if (!sheet.cases.empty()) main += section("Settings and sizes", case_tables(sheet, targets));
+  if (!sheet.guidance.empty()) main += section("Guidance", guidance_table(sheet));
   const Html rules = rule_table(sheet);
   if (!rules.empty()) main += section("Packaging and feasibility", rules);
   if (!yield.empty() && study.brief.tolerances)

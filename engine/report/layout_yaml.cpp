@@ -84,7 +84,9 @@ class Writer {
   void bike() {
     static constexpr std::array follows{"matched", "extended", "at_sag"};
     const auto& front = layout_.front;
-    out_ += "bike:\n  wheels:\n    rear: { radius: " + exact(layout_.rear_radius) +
+    out_ += "bike:\n";
+    if (layout_.kind) out_ += "  kind: " + std::string(bike::record(*layout_.kind).key) + "\n";
+    out_ += "  wheels:\n    rear: { radius: " + exact(layout_.rear_radius) +
             " }\n    front: { radius: " + exact(layout_.front_radius) + " }\n";
     out_ += "  front: { " + front_place(front) + ", travel: " + exact(front.travel) +
             ", follows: " + follows[static_cast<std::size_t>(front.follows)];

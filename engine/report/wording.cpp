@@ -38,16 +38,20 @@ std::string given(double x, std::string_view unit) {
 std::string curve_title(bike::CurveKey key, const bike::Layout& layout) {
   std::string out(bike::record(key.curve).title);
   if (key.gear >= 0) out += " " + layout.drivetrain.gears[static_cast<std::size_t>(key.gear)].name();
+  const auto name = [&](int point) { return layout.mechanism.point_names[static_cast<std::size_t>(point)]; };
+  if (key.b >= 0) return out + " " + name(key.a) + "–" + name(key.b);
+  if (key.a >= 0) return name(key.a) + " " + out;
   return out;
 }
 
 std::string subject(const objectives::Target& target, const bike::Layout& layout) {
-  if (target.measure) return "Progressivity";
-  return curve_title(target.curve, layout);
-}
-
-std::string unit_of(const objectives::Target& target) {
-  return target.measure ? "" : std::string(bike::record(target.curve.curve).unit);
+  std::string curve = curve_title(target.curve, layout);
+  for (std::size_t i = 1; i < target.gears.size(); ++i)
+    curve += ", " + layout.drivetrain.gears[static_cast<std::size_t>(target.gears[i])].name();
+  if (!target.measure) return curve;
+  const objectives::MeasureRecord& r = record(*target.measure);
+  const bool usual = r.curve && *r.curve == target.curve.curve;
+  return std::string(r.title) + (usual ? "" : " of " + curve);
 }
 
 std::string with_unit(const std::string& name, std::string_view unit) {
@@ -61,7 +65,10 @@ std::string quantity(double value, int decimals, std::string_view unit) {
 }
 
 std::string place(const objectives::Target& target) {
-  if (target.measure) return station(target.at) + " to " + station(target.to);
+  const auto where = target.measure ? record(*target.measure).where : objectives::Where::any;
+  if (where == objectives::Where::between || where == objectives::Where::fixed)
+    return station(target.at) + " to " + station(target.to);
+  if (where == objectives::Where::whole) return "of " + given(target.crosses, bike::record(target.curve.curve).unit);
   if (target.over) {
     if (target.over->from <= 0.0 && target.over->to >= 1.0) return "over the whole travel";
     return "over " + significant(100.0 * target.over->from, 6) + "–" + significant(100.0 * target.over->to, 6) +

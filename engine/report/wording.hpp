@@ -14,8 +14,6 @@ namespace trammel::report {
 /// "Anti-squat 32x18", "Leverage ratio", "Progressivity".
 std::string subject(const objectives::Target& target, const bike::Layout& layout);
 std::string curve_title(bike::CurveKey key, const bike::Layout& layout);
-/// "%", "mm", or empty for a ratio.
-std::string unit_of(const objectives::Target& target);
 /// "Anti-squat [%]"; the bare name for a ratio.
 std::string with_unit(const std::string& name, std::string_view unit);
 /// A number with its unit: "103.2 %", "2.61", "64.8°".

@@ -215,8 +215,7 @@ std::vector<Demand> demands_of(const brief::Brief& brief) {
   for (std::size_t i = 0; i < brief.targets.size(); ++i) {
     const objectives::Target& t = brief.targets[i];
     if (!t.must) continue;
-    const std::string_view unit = t.measure ? std::string_view() : bike::record(t.curve.curve).unit;
-    out.push_back({Kind::target, i, t.name, std::string(unit), t.tolerance});
+    out.push_back({Kind::target, i, t.name, unit_of(t), t.tolerance});
   }
   return out;
 }

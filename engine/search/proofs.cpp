@@ -91,7 +91,7 @@ class Proofs {
   }
 
  private:
-  std::string_view unit(const Target& t) const { return t.measure ? "" : bike::record(t.curve.curve).unit; }
+  static std::string unit(const Target& t) { return unit_of(t); }
   std::string quoted(const Target& t) const { return "'" + t.name + "'"; }
 
   /// What a target allows at a place; absent when it does not look there.
@@ -121,11 +121,14 @@ class Proofs {
 
   void pair(const Target& a, const Target& b) {
     if (a.measure && b.measure) {
-      const bool same = place_of(a.at, brief_.layout.sag) == place_of(b.at, brief_.layout.sag) &&
+      const auto stretch = [](const Target& t) { return std::pair(t.over->from, t.over->to); };
+      const bool where = a.over && b.over ? stretch(a) == stretch(b) : a.over.has_value() == b.over.has_value();
+      const bool same = same_quantity(a, b) && where &&
+                        place_of(a.at, brief_.layout.sag) == place_of(b.at, brief_.layout.sag) &&
                         place_of(a.to, brief_.layout.sag) == place_of(b.to, brief_.layout.sag);
       const objectives::Allowed x = objectives::allowed_at(a, 0.0), y = objectives::allowed_at(b, 0.0);
       if (same && disjoint({x.lo, x.hi}, {y.lo, y.hi}))
-        say_pair(a, b, {x.lo, x.hi}, {y.lo, y.hi}, "the same measure", "");
+        say_pair(a, b, {x.lo, x.hi}, {y.lo, y.hi}, "the same measure", unit(a));
       return;
     }
     if (a.measure || b.measure) return;

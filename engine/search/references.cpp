@@ -8,24 +8,6 @@
 namespace trammel::search {
 namespace {
 
-/// Whether a layout has what a curve needs, gears apart.
-bool has(const bike::Layout& layout, bike::Needs needs) {
-  switch (needs) {
-    case bike::Needs::nothing:
-    case bike::Needs::gear:
-      return true;
-    case bike::Needs::shock:
-      return layout.shock.has_value();
-    case bike::Needs::spring:
-      return layout.shock && layout.shock->spring;
-    case bike::Needs::head_tube:
-      return layout.front.head_tube.has_value();
-    case bike::Needs::seat_angle:
-      return layout.seat_angle.has_value();
-  }
-  return false;
-}
-
 /// The gear's number in the reference, which gets it when it has none like it.
 int gear_in(bike::Layout& reference, const bike::Gear& gear) {
   auto& gears = reference.drivetrain.gears;
@@ -34,6 +16,14 @@ int gear_in(bike::Layout& reference, const bike::Gear& gear) {
   if (found != gears.end()) return static_cast<int>(found - gears.begin());
   gears.push_back(gear);
   return static_cast<int>(gears.size()) - 1;
+}
+
+/// Puts the number that a point's name has in another mechanism in place of its own; false where it has none.
+bool find_like(const linkage::Mechanism& from, const linkage::Mechanism& to, int& point) {
+  const auto& names = to.point_names;
+  const auto found = std::find(names.begin(), names.end(), from.point_names[static_cast<std::size_t>(point)]);
+  point = static_cast<int>(found - names.begin());
+  return found != names.end();
 }
 
 ReferenceSheet judged(const brief::Brief& brief, const Reference& reference) {
@@ -63,11 +53,23 @@ std::optional<objectives::Target> target_for(const objectives::Target& target, c
                                              bike::Layout& reference) {
   objectives::Target out = target;
   out.in.clear();
-  const bike::Needs needs = target.measure ? bike::Needs::shock : bike::record(target.curve.curve).needs;
-  if (!has(reference, needs)) return std::nullopt;
-  if (!target.measure && needs == bike::Needs::gear)
-    out.curve.gear = gear_in(reference, asked.drivetrain.gears[static_cast<std::size_t>(target.curve.gear)]);
-  return out;
+  switch (const bike::Needs needs = bike::record(target.curve.curve).needs; needs) {
+    case bike::Needs::gear: {
+      const auto like = [&](int gear) {
+        return gear_in(reference, asked.drivetrain.gears[static_cast<std::size_t>(gear)]);
+      };
+      out.curve.gear = like(target.curve.gear);
+      std::transform(out.gears.begin(), out.gears.end(), out.gears.begin(), like);
+      return out;
+    }
+    case bike::Needs::point:
+    case bike::Needs::points:
+      for (int* point : {&out.curve.a, &out.curve.b})
+        if (*point >= 0 && !find_like(asked.mechanism, reference.mechanism, *point)) return std::nullopt;
+      return out;
+    default:
+      return bike::has(reference, needs) ? std::optional(out) : std::nullopt;
+  }
 }
 
 double compared(const objectives::Target& target, const objectives::Verdict& verdict) {

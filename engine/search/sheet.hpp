@@ -11,6 +11,7 @@
 #include "bike/set_up.hpp"
 #include "bike/table.hpp"
 #include "brief/brief.hpp"
+#include "objectives/guidance.hpp"
 #include "objectives/merge.hpp"
 #include "search/account.hpp"
 #include "search/conflict.hpp"
@@ -51,9 +52,10 @@ struct Sheet {
   std::vector<bike::GeometryRow> geometry;
   std::vector<bike::SetUpRow> set_up;  ///< one a rider; empty without a spring and masses
   std::vector<bike::CaseLoads> loads;  ///< one a load case
-  std::optional<bike::Layout> drawn;   ///< with its settings and sizes, where it has any
-  std::vector<CaseSheet> cases;        ///< likewise, every setting in every size
-  Account account;                     ///< among the others of the shortlist
+  std::vector<objectives::Remark> guidance;
+  std::optional<bike::Layout> drawn;  ///< with its settings and sizes, where it has any
+  std::vector<CaseSheet> cases;       ///< likewise, every setting in every size
+  Account account;                    ///< among the others of the shortlist
   std::optional<ToleranceSheet> tolerance;
   std::string linkage;  ///< what reports call its linkage; empty when the brief draws its own
 };

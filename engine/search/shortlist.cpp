@@ -227,6 +227,7 @@ Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>
   sheet.geometry = bike::geometry_chart(layout);
   sheet.set_up = bike::set_up(layout);
   sheet.loads = bike::pivot_loads(layout, report_stations);
+  sheet.guidance = objectives::remarks(layout);
   return sheet;
 }
 

@@ -233,6 +233,18 @@ class Check(Case):
             self.assertIn(name, text)
         self.assertEqual(list(self.folder.iterdir()), [])
 
+    def test_guidance_speaks_of_what_is_unusual_for_the_kind(self):
+        bike = self.folder / "bike.yaml"
+        plain = SINGLE_PIVOT.format(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230,
+                                    stroke=57.5)
+        bike.write_text(plain)
+        self.assertNotIn("Wheel travel is", self.run_it("check", bike).stdout)  # said of kinds only
+        travel = float(re.search(r"([\d.]+) mm of wheel travel", self.run_it("check", bike).stdout)[1])
+        self.assertLess(travel, 180.0)
+        bike.write_text(plain.replace("bike:\n", "bike:\n  kind: downhill\n", 1))
+        found = re.search(r"guidance: Wheel travel is ([\d.]+) mm\. Less travel than is usual", self.run_it("check", bike).stdout)
+        self.assertAlmostEqual(float(found[1]), travel, delta=0.06)  # printed with one decimal and four digits
+
     def test_gradient(self):
         text = self.run_it("check", TRAIL, "--gradient", 20).stdout
         found = re.search(r"gradient: (\d+) entries at 20 layouts; the worst is off by (\S+) of", text)

@@ -121,6 +121,87 @@ TEST_CASE("targets") {
   CHECK(targets[6].at.amount == 0.2);
 }
 
+/// The targets of the corpus' brief with its first one replaced.
+std::vector<objectives::Target> with_target(const std::string& text) {
+  const std::string first =
+      "{ name: climbing, curve: anti_squat, gear: 32x50, at: sag, band: [98, 108], tolerance: 2, must: true }";
+  return brief_of(edited(base_text("brief"), first, text)).targets;
+}
+
+TEST_CASE("targets on measures") {
+  using objectives::Measure;
+  const auto mean = with_target("{ curve: leverage, measure: mean, over: [0.2, 0.9], ceiling: 2.8 }")[0];
+  CHECK(mean.measure == Measure::mean);
+  CHECK(mean.curve == bike::CurveKey{bike::Curve::leverage});
+  CHECK(mean.over->from == 0.2);
+  CHECK(mean.tolerance == bike::record(bike::Curve::leverage).tolerance);
+  CHECK(mean.name == "mean of leverage over 0.2 to 0.9");
+
+  const auto slope = with_target("{ curve: anti_squat, gear: 32x50, measure: slope, ceiling: 0 }")[0];
+  CHECK(slope.over->from == 0.0);
+  CHECK(slope.over->to == 1.0);
+  CHECK(slope.tolerance == 0.01 * bike::record(bike::Curve::anti_squat).tolerance);
+  CHECK(slope.name == "slope of anti_squat 32x50 over 0 to 1");
+  CHECK(unit_of(slope) == "%/mm");
+
+  const auto difference = with_target("{ curve: chainstay, measure: difference, from: sag, ceiling: 12 }")[0];
+  CHECK(difference.at.kind == Station::Kind::sag);
+  CHECK(difference.to.kind == Station::Kind::bottomed);
+  CHECK_FALSE(difference.over);
+  CHECK(difference.name == "difference of chainstay, sag to bottomed");
+
+  const auto crossing =
+      with_target("{ curve: anti_squat, gear: 32x18, measure: crossing, crosses: 100, floor: 40 }")[0];
+  CHECK(crossing.crosses == 100.0);
+  CHECK(crossing.tolerance == 2.0);
+  CHECK(crossing.name == "crossing of anti_squat 32x18 at 100");
+  CHECK(unit_of(crossing) == "mm");
+
+  const auto sag = with_target("{ measure: sag_travel, band: [40, 50] }")[0];
+  CHECK(sag.curve == bike::CurveKey{bike::Curve::spring_support});
+  CHECK(sag.crosses == objectives::carried);
+  CHECK(sag.name == "sag_travel");
+
+  const auto ramp = with_target("{ measure: bottom_out_ramp, floor: 1.5 }")[0];
+  CHECK(ramp.curve == bike::CurveKey{bike::Curve::wheel_force});
+  CHECK(ramp.at.amount == 0.8);
+  CHECK(ramp.to.kind == Station::Kind::bottomed);
+  const auto support = with_target("{ measure: mid_stroke_support, floor: 1.5 }")[0];
+  CHECK(support.at.kind == Station::Kind::sag);
+  CHECK(support.to.amount == 0.5);
+
+  const auto path = with_target("{ measure: path_deviation, path: [[-437, 30], [-445, 100]], value: 0 }")[0];
+  CHECK(path.path == std::vector<std::pair<double, double>>{{-437.0, 30.0}, {-445.0, 100.0}});
+  CHECK(path.curve == bike::CurveKey{bike::Curve::axle_x});
+}
+
+TEST_CASE("targets on several gears and on linkage points") {
+  const auto all = with_target("{ curve: kickback, gears: all, at: bottomed, ceiling: 25 }")[0];
+  CHECK(all.gears == std::vector<int>{0, 1, 2});
+  CHECK(all.curve.gear == 0);
+  CHECK(all.name == "kickback 32x18, 32x28, 32x50 at bottomed");
+  const auto two = with_target(
+      "{ curve: anti_squat, measure: gear_spread, gears: [32x50, 32x18], over: [0.1, 0.4], "
+      "ceiling: 20 }")[0];
+  CHECK(two.gears == std::vector<int>{2, 0});
+  CHECK(two.over->to == 0.4);
+
+  const auto point = with_target("{ curve: point_x, point: eye, at: bottomed, ceiling: 40 }")[0];
+  const auto& names = brief_of(base_text("brief")).layout.mechanism.point_names;
+  CHECK(names[static_cast<std::size_t>(point.curve.a)] == "eye");
+  CHECK(point.curve.b == -1);
+  CHECK(point.name == "point_x eye at bottomed");
+  const auto length = with_target("{ curve: point_distance, points: [rocker, eye], at: sag, ceiling: 70 }")[0];
+  CHECK(names[static_cast<std::size_t>(length.curve.a)] == "rocker");
+  CHECK(names[static_cast<std::size_t>(length.curve.b)] == "eye");
+}
+
+TEST_CASE("the kind of bike") {
+  CHECK_FALSE(brief_of(base_text("brief")).layout.kind);
+  const auto read = brief_of(edited(base_text("brief"), "bike:\n", "bike:\n  kind: e_bike\n"));
+  CHECK(read.layout.kind == bike::Kind::e_bike);
+}
+
 TEST_CASE("made names are unique and leave given ones alone") {
   auto text = edited(base_text("brief"), "  - { curve: chain_growth",
                      "  - { curve: bb_height, at: sag, floor: 300 }\n  - { curve: bb_height, at: sag, ceiling: 350 }\n"

@@ -1,12 +1,10 @@
 // Springs, set-up, loads and the chain's rules as the reader takes them.
-#include <unistd.h>
-
 #include <catch2/catch.hpp>
-#include <filesystem>
 #include <fstream>
 
 #include "brief/read.hpp"
 #include "corpus.hpp"
+#include "folder.hpp"
 #include "tests/support/close.hpp"
 
 namespace trammel::test {
@@ -25,20 +23,6 @@ brief::Brief read(const std::string& text, const std::string& file = "case.yaml"
   REQUIRE(reading.ok());
   return reading.brief;
 }
-
-/// A folder of its own that goes when the test ends.
-struct Folder {
-  std::filesystem::path path;
-  Folder() {
-    std::string name = (std::filesystem::temp_directory_path() / "trammel-brief-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
-    path = name;
-  }
-  ~Folder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path, ignored);
-  }
-};
 
 }  // namespace
 

@@ -29,6 +29,7 @@ BEYOND_SCHEMA = [
     "must be below the second", "must be below the length", "apart; move an eye", "spans more than 360",
     "ahead of the rear axle", "more than the whole bike's", "must be above the one before", "must cover the stretch",
     "but the travel is", "needs two places", "so nothing varies", "this size was given before",
+    "a spread needs two gears",
     # names that must fit each other
     # a picture
     "pixels apart", "look for a slip", "at least 1 pixel apart", "a line has two", "within the error of reading",

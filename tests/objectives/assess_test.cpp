@@ -37,7 +37,7 @@ double value_at(Curve curve, Station at, const bike::Layout& layout = pivot.layo
   return Judged(layout, {anything(curve, at)}).verdict().achieved;
 }
 Target progressivity(Station from, Station to, double lo, double hi) {
-  Target t = wish(Curve::travel, from, Kind::band, lo, hi, 0.01);
+  Target t = wish(Curve::leverage, from, Kind::band, lo, hi, 0.01);
   t.measure = Measure::progressivity;
   t.to = to;
   return t;

@@ -103,11 +103,11 @@ TEST_CASE("what a layout achieves is the same under every instruction set and in
         plain.march(points);
         plain.curves();
         const Outcome<double>& expected = plain.outcome();
-        for (std::size_t t = 0; t < targets.size(); ++t)
-          for (std::size_t k = 0; k < expected.values[t].size(); ++k) {
-            compare(wide.values[t][k], expected.values[t][k]);
+        for (std::size_t t = 0; t < targets.size(); ++t) {
+          for (std::size_t k = 0; k < expected.values[t].size(); ++k) compare(wide.values[t][k], expected.values[t][k]);
+          for (std::size_t k = 0; k < expected.travels[t].size(); ++k)
             compare(wide.travels[t][k], expected.travels[t][k]);
-          }
+        }
         for (std::size_t j = 0; j < expected.fit.transmission.size(); ++j) {
           compare(wide.fit.transmission[j].value, expected.fit.transmission[j].value);
           CHECK(wide.fit.transmission[j].station == expected.fit.transmission[j].station);

@@ -28,6 +28,7 @@ Target over(Curve curve, double from, double to) {
 Target measure(Station from, Station to) {
   Target t;
   t.measure = Measure::progressivity;
+  t.curve = {Curve::leverage, -1};
   t.at = from;
   t.to = to;
   return t;

@@ -211,7 +211,7 @@ std::vector<objectives::Target> invented_targets() {
             1.0,
             false};
   out[3] = {"progressivity",
-            {},
+            {Curve::leverage},
             objectives::Measure::progressivity,
             {Station::Kind::topped_out, 0.0},
             {Station::Kind::bottomed, 0.0},
@@ -256,6 +256,7 @@ void assess(search::Sheet& sheet, const std::vector<objectives::Target>& targets
 bike::Layout invented_layout() {
   bike::Layout layout;
   layout.title = "Workshop trail bike";
+  layout.kind = bike::Kind::trail;
   layout.rear_radius = 371.0;
   layout.front_radius = 371.0;
   layout.front = {{806.0, 30.0}, 64.8, 160.0, bike::ForkFollows::matched, 0.0, bike::HeadTube{{470.0, 630.0}}};
@@ -321,6 +322,7 @@ search::Sheet invented_sheet(const bike::Layout& layout, int stations) {
   sheet.geometry = bike::geometry_chart(layout);
   sheet.set_up = bike::set_up(layout);
   sheet.loads = bike::pivot_loads(layout, 11);
+  sheet.guidance = objectives::remarks(layout);
   sheet.motion.least_transmission = 24.3;
   sheet.motion.least_transmission_joint = "tail";
   sheet.motion.least_transmission_travel = 148.1;

@@ -98,6 +98,7 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
     if (a.shock->spring) check_same(*a.shock->spring, *b.shock->spring);
   }
   CHECK(a.seat_angle == b.seat_angle);
+  CHECK(a.kind == b.kind);
   CHECK(a.front.sag == b.front.sag);
   CHECK(a.drivetrain.cassette == b.drivetrain.cassette);
   CHECK(a.drivetrain.clear_of == b.drivetrain.clear_of);

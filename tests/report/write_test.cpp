@@ -75,6 +75,25 @@ TEST_CASE("the same study gives the same bytes") {
   CHECK(files == 5 + 2 + 4 * 9);  // assets, index and shortlist, four layouts of six files
 }
 
+TEST_CASE("a layout's page says what is usual for its kind of bike, and that nothing rests on it") {
+  const Folder folder;
+  auto study = test::invented_study();
+  REQUIRE_FALSE(study.shortlist[0].guidance.empty());
+  objectives::Remark& remark = study.shortlist[0].guidance.front();
+  remark.verdict.achieved = 500.0;
+  remark.verdict.met = false;
+  REQUIRE_FALSE(remark.words().empty());
+  report::write_report(study, folder.path);
+  const std::string page = content(folder.path / "layouts" / "01" / "index.html");
+  CHECK(page.find("What is usual for trail bikes.") != std::string::npos);
+  CHECK(page.find("Common practice, no source") != std::string::npos);
+  CHECK(page.find(std::string(remark.record->what)) != std::string::npos);
+  CHECK(page.find(std::string(remark.words()).substr(0, 20)) != std::string::npos);
+  study.shortlist[0].guidance.clear();
+  report::write_report(study, folder.path);
+  CHECK(content(folder.path / "layouts" / "01" / "index.html").find("What is usual") == std::string::npos);
+}
+
 TEST_CASE("a file that cannot be written is named") {
   const Folder folder;
   fs::create_directories(folder.path / "shortlist.csv");  // a folder where the file should go

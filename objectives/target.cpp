@@ -1,0 +1,41 @@
+#include "objectives/target.hpp"
+
+namespace trammel::objectives {
+
+std::string unit_of(const Target& target) {
+  const std::string own(bike::record(target.curve.curve).unit);
+  if (!target.measure) return own;
+  switch (record(*target.measure).unit) {
+    case MeasureUnit::curve:
+      return own;
+    case MeasureUnit::per_mm:
+      // A slope in mm per mm is a ratio.
+      return own == "mm" ? "" : own.empty() ? "1/mm" : own + "/mm";
+    case MeasureUnit::per_mm2:
+      return own == "mm" || own.empty() ? (own.empty() ? "1/mm²" : "1/mm") : own + "/mm²";
+    case MeasureUnit::mm:
+      return "mm";
+    case MeasureUnit::none:
+      break;
+  }
+  return "";
+}
+
+bool has_place(const Target& target) {
+  if (!target.measure) return true;
+  switch (record(*target.measure).reduction) {
+    case Reduction::least:
+    case Reduction::greatest:
+    case Reduction::path:
+      return true;
+    default:
+      return false;
+  }
+}
+
+bool same_quantity(const Target& a, const Target& b) {
+  return a.measure == b.measure && a.curve == b.curve && a.gears == b.gears && a.crosses == b.crosses &&
+         a.path == b.path;
+}
+
+}  // namespace trammel::objectives

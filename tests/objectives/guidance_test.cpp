@@ -1,0 +1,95 @@
+// Guidance: which remarks apply, and what they say. Its ranges are common practice without a source, so that there is
+// nothing to check them against.
+#include "objectives/guidance.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "tests/objectives/judged.hpp"
+#include "tests/objectives/single_pivot.hpp"
+#include "tests/support/close.hpp"
+
+using namespace trammel;
+using namespace trammel::objectives;
+
+namespace {
+
+const Remark* on(const std::vector<Remark>& all, std::string_view topic) {
+  const auto found = std::find_if(all.begin(), all.end(), [&](const Remark& r) { return r.record->topic == topic; });
+  return found == all.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+TEST_CASE("records have a range, a sentence for each end of it, and one general record a topic at most") {
+  for (const GuidanceRecord& r : guidance_table()) {
+    INFO(r.what);
+    CHECK((r.least || r.greatest));
+    CHECK(r.below.ends_with('.') == r.least.has_value());
+    CHECK(r.above.ends_with('.') == r.greatest.has_value());
+    const auto same = [&](const GuidanceRecord& o) { return o.topic == r.topic && o.kinds.empty(); };
+    CHECK(std::count_if(guidance_table().begin(), guidance_table().end(), same) <= 1);
+  }
+}
+
+TEST_CASE("without a kind only general remarks apply; a kind's own take their place") {
+  const test::SinglePivot pivot;
+  bike::Layout layout = pivot.layout();
+  for (const Remark& r : remarks(layout)) CHECK(r.record->kinds.empty());
+  CHECK(on(remarks(layout), "travel") == nullptr);
+  CHECK(on(remarks(layout), "chainstay_growth") == nullptr);
+  for (const bike::KindRecord& kind : bike::kind_table) {
+    INFO(kind.name);
+    layout.kind = kind.kind;
+    std::vector<std::string_view> topics;
+    for (const Remark& r : remarks(layout)) {
+      topics.push_back(r.record->topic);
+      const auto& kinds = r.record->kinds;
+      CHECK((kinds.empty() || std::find(kinds.begin(), kinds.end(), kind.kind) != kinds.end()));
+    }
+    std::sort(topics.begin(), topics.end());
+    CHECK(std::adjacent_find(topics.begin(), topics.end()) == topics.end());
+  }
+  layout.kind = bike::Kind::downhill;
+  REQUIRE(on(remarks(layout), "travel") != nullptr);
+  CHECK(*on(remarks(layout), "progressivity")->record->least == 0.10);
+}
+
+TEST_CASE("a remark has the curve's own value and speaks only outside the range") {
+  const test::SinglePivot pivot;
+  bike::Layout layout = pivot.layout();
+  layout.kind = bike::Kind::downhill;
+  const std::vector<Remark> all = remarks(layout);
+  const Remark& travel = *on(all, "travel");
+  CHECK(travel.verdict.achieved == test::within(pivot.whole(), 1e-9));
+  CHECK(travel.verdict.met == (pivot.whole() >= 180.0 && pivot.whole() <= 220.0));
+  CHECK(travel.words() == (pivot.whole() < 180.0 ? travel.record->below : std::string_view()));
+
+  const Remark& progressivity = *on(all, "progressivity");
+  const double first = pivot.leverage(0.0), last = pivot.leverage(pivot.stroke);
+  CHECK(progressivity.verdict.achieved == test::within((first - last) / first, 1e-9));
+
+  layout.sag = {0.30, bike::SagOf::wheel};
+  CHECK(on(remarks(layout), "sag")->verdict.achieved == test::within(0.30, 1e-9));
+  layout.sag = {0.6, bike::SagOf::shock};
+  const Remark much = *on(remarks(layout), "sag");
+  CHECK(much.verdict.achieved == test::within(pivot.travel(0.6 * pivot.stroke) / pivot.whole(), 1e-9));
+  CHECK(much.words() == much.record->above);
+
+  // The lowest gear is the large cog's.
+  CHECK(lowest_gear(layout.drivetrain) == 1);
+  Target by_hand;
+  by_hand.curve = {bike::Curve::anti_squat, 1};
+  by_hand.wish = {Wish::Kind::band, -1e6, 1e6, {}};
+  CHECK(on(remarks(layout), "anti_squat")->verdict.achieved == test::Judged(layout, {by_hand}).verdict().achieved);
+}
+
+TEST_CASE("a layout without gears or shock has the remarks that it can have; one that does not assemble has none") {
+  bike::Layout layout = test::SinglePivot().layout();
+  layout.drivetrain = {};
+  CHECK(on(remarks(layout), "anti_squat") == nullptr);
+  CHECK(on(remarks(layout), "anti_rise") != nullptr);
+  test::SinglePivot jammed;
+  jammed.stroke = jammed.drawn() - std::abs(jammed.arm() - jammed.base()) + 20.0;
+  CHECK(remarks(jammed.layout()).empty());
+}

@@ -1,0 +1,114 @@
+// The gradient of the figure through measures, and through the curves that came with them, against central differences
+// of the plain figure.
+#include <catch2/catch.hpp>
+
+#include "objectives/evaluator.hpp"
+#include "tests/objectives/single_pivot.hpp"
+#include "tests/support/bikes.hpp"
+#include "tests/support/close.hpp"
+
+using namespace trammel;
+using namespace trammel::objectives;
+using bike::Curve;
+
+namespace {
+
+/// Never as wished, so that every slope counts.
+Target unmet(Target t) {
+  t.wish = {Wish::Kind::value, -1000.0, -1000.0, {}};
+  t.tolerance = 100.0;
+  return t;
+}
+
+Target on_measure(const MeasureRecord& r, Curve curve) {
+  Target t;
+  t.measure = r.measure;
+  t.curve.curve = r.curve.value_or(curve);
+  if (bike::record(t.curve.curve).needs == bike::Needs::gear) {
+    t.curve.gear = 0;
+    t.gears = {0, 1};
+  }
+  t.at = {Station::Kind::topped_out, 0.0};
+  if (r.where == Where::stretch) t.over = Stretch{0.1, 0.9};
+  if (r.where == Where::whole) t.over = Stretch{};
+  t.crosses = r.own_curve ? carried : 111.0;
+  t.path = {{-430.0, 20.0}, {-441.0, 90.0}, {-425.0, 180.0}};
+  return unmet(t);
+}
+
+bike::Layout ready(bike::Layout layout) {
+  layout.mass = bike::Masses{78.0, 15.0, 4.0, 3.0};
+  layout.shock->spring = spring::Spring(spring::Coil{80.0, 1.0});
+  layout.shock->spring->stroke = layout.shock->stroke;
+  return layout;
+}
+
+/// Compares at the points as drawn, moved a little so that nothing is symmetrical.
+void compare(const bike::Layout& layout, const Target& target, const std::string& name) {
+  const bike::Model model = bike::make_model(layout);
+  const std::vector<Target> targets{target};
+  const Packaging packaging;
+  const Demands demands(model, targets, packaging);
+  const auto evaluator = make_evaluator(demands, usable_instruction_sets().back());
+  const Emphasis emphasis{20.0, 0.0};
+  const auto figure_at = [&](const std::vector<linkage::Point>& points) {
+    const Outcome<double>& outcome = evaluator->evaluate(points);
+    // The rules are not what is looked at here.
+    double sum = 0.0;
+    for (std::size_t i = 0; i < outcome.values[0].size(); ++i) sum += share(demands, outcome, 0, i, emphasis);
+    return sum;
+  };
+  std::vector<linkage::Point> points = layout.mechanism.points;
+  const std::size_t n = 2 * points.size();
+  bike::Tangents tangents(n, std::vector<math::Vec2<double>>(points.size(), {0.0, 0.0}));
+  for (std::size_t v = 0; v < n; ++v) (v % 2 == 0 ? tangents[v][v / 2].x : tangents[v][v / 2].y) = 1.0;
+  std::vector<double> gradient(n);
+  figure_at(points);
+  evaluator->gradient(tangents, emphasis, gradient);
+  double size = 0.0;
+  for (double g : gradient) size = std::max(size, std::abs(g));
+  INFO(name);
+  REQUIRE(size > 0.0);
+  for (std::size_t v = 0; v < n; ++v) {
+    // Fourth order: (8·(f(h) − f(−h)) − (f(2h) − f(−2h))) / 12h. Places fixed by travel are good to nanometres, which
+    // over a step of 0.02 mm leaves 1e-6 of the greatest entry.
+    const double h = 0.02;
+    const auto moved = [&](double by) {
+      std::vector<linkage::Point> there = points;
+      (v % 2 == 0 ? there[v / 2].x : there[v / 2].y) += by;
+      return figure_at(there);
+    };
+    const double slope = (8.0 * (moved(h) - moved(-h)) - (moved(2.0 * h) - moved(-2.0 * h))) / (12.0 * h);
+    INFO("variable " << v << ", greatest entry " << size);
+    // The figure, some 2e3, is rounded at 4e-13, which over the step is 2e-11.
+    CHECK(gradient[v] == test::within(slope, 1e-5 * size + 1e-10));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("gradient of every measure on a single pivot") {
+  const bike::Layout layout = ready(test::SinglePivot().layout());
+  for (const MeasureRecord& r : measure_table())
+    for (const Curve curve : {Curve::anti_squat, Curve::leverage}) {
+      if (r.reduction == Reduction::spread && curve == Curve::leverage) continue;
+      compare(layout, on_measure(r, curve), std::string(r.key) + " of " + std::string(bike::record(curve).key));
+    }
+}
+
+TEST_CASE("gradient of the curves that measures brought") {
+  const bike::Layout layout = ready(test::SinglePivot().layout());
+  const linkage::Mechanism& m = layout.mechanism;
+  const int axle = layout.axle.point, eye = test::point_named(m, "eye"), mount = test::point_named(m, "mount");
+  for (const bike::CurveKey& key :
+       {bike::CurveKey{Curve::shock_angle}, bike::CurveKey{Curve::shock_rotation},
+        bike::CurveKey{Curve::chainstay_growth_share}, bike::CurveKey{Curve::spring_support},
+        bike::CurveKey{Curve::point_x, -1, eye, -1}, bike::CurveKey{Curve::point_y, -1, axle, -1},
+        bike::CurveKey{Curve::point_distance, -1, axle, mount}})
+    for (const auto place : {Station::Kind::sag, Station::Kind::bottomed}) {
+      Target t;
+      t.curve = key;
+      t.at = {place, 0.0};
+      compare(layout, unmet(t), std::string(bike::record(key.curve).key));
+    }
+}
