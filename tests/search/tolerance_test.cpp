@@ -50,8 +50,7 @@ bike::Layout off_by(bike::Layout layout, int address, double by) {
   const auto points = static_cast<int>(layout.mechanism.points.size());
   bike::Setting setting;
   setting.name = "off";
-  setting.shock = layout.shock;
-  setting.shock->spring.reset();
+  setting.shock = bike::Shock{layout.shock->length, layout.shock->stroke, {}};
   if (address < 2 * points)
     setting.moves.emplace_back(address / 2, address % 2 == 0 ? bike::Point{by, 0.0} : bike::Point{0.0, by});
   if (address == 2 * points) setting.shock->length += by;
