@@ -27,7 +27,7 @@ void read_tolerances(const Node& root, Brief& brief, Problems& problems) {
     }
   }
   take_number(node, "shock_length", out.shock_length);
-  if (const Node* length = sound(node, "shock_length"); length != nullptr && root.find("drive") != nullptr)
+  if (const Node* length = sound(node, "shock_length"); length != nullptr && root.find("shock") == nullptr)
     problems.add(*length, "a tolerance of the shock was given, but the layout has no shock");
   take_number(node, "rear_wheel", out.rear_wheel);
   take_number(node, "front_wheel", out.front_wheel);

@@ -1,6 +1,7 @@
 #include "report/account.hpp"
 
 #include <cctype>
+#include <optional>
 
 #include "report/digits.hpp"
 #include "report/tolerance_tables.hpp"
@@ -62,6 +63,14 @@ std::string at_its_worst(const Target& target, const std::string& what) {
   return what;
 }
 
+/// The met target with the most margin, the first of equals; none when nothing is met.
+std::optional<std::size_t> roomiest(const std::vector<objectives::Verdict>& verdicts) {
+  std::optional<std::size_t> out;
+  for (std::size_t t = 0; t < verdicts.size(); ++t)
+    if (verdicts[t].met && (!out || verdicts[t].margin > verdicts[*out].margin)) out = t;
+  return out;
+}
+
 std::string listed(const std::vector<std::string>& clauses) {
   std::string out;
   for (std::size_t i = 0; i < clauses.size(); ++i)
@@ -86,8 +95,11 @@ std::string account_sentence(const search::Sheet& sheet, const std::vector<Targe
     best.push_back(with_value(at_its_best(targets[t], thing(targets[t], sheet.layout)), t));
   if (account.widest_margin && account.narrowest) best.push_back(margin("the widest margin, "));
   if (account.highest_yield) best.push_back("the highest yield, " + yield_words(sheet));
-  if (best.empty())
-    best.push_back(account.alone ? "alone on the shortlist" : "outdone in every target by one of the others");
+  if (best.empty()) {
+    best.push_back(account.alone ? "alone on the shortlist" : "in no target ahead of all others");
+    if (const auto t = roomiest(verdicts); t && *t < targets.size())
+      best.front() += ", roomiest in " + with_value(thing(targets[*t], sheet.layout), *t);
+  }
 
   for (std::size_t i = 0; i < account.missed.size() && i < most_missed; ++i) {
     const std::size_t t = account.missed[i];

@@ -62,16 +62,16 @@ TEST_CASE("an account of a layout that leads in nothing, misses something or is 
   search::Account account;
   account.narrowest = 1;
   CHECK(report::account_sentence(sheet_with(account), three_targets()) ==
-        "Outdone in every target by one of the others; a margin of 0.05 on chain.");
+        "In no target ahead of all others, roomiest in anti-squat 32x50 at sag (104.2 %); a margin of 0.05 on chain.");
   account.alone = true;
   CHECK(report::account_sentence(sheet_with(account), three_targets()) ==
-        "Alone on the shortlist; a margin of 0.05 on chain.");
+        "Alone on the shortlist, roomiest in anti-squat 32x50 at sag (104.2 %); a margin of 0.05 on chain.");
   account.missed = {1};
   search::Sheet sheet = sheet_with(account);
   sheet.assessment.targets[1].met = false;
   sheet.assessment.targets[1].violation = 3.0;
   CHECK(report::account_sentence(sheet, three_targets()) ==
-        "Alone on the shortlist; misses chain, 18.2 mm (out by 3.0).");
+        "Alone on the shortlist, roomiest in anti-squat 32x50 at sag (104.2 %); misses chain, 18.2 mm (out by 3.0).");
 }
 
 TEST_CASE("accounts stand on both pages") {

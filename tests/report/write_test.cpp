@@ -138,6 +138,7 @@ TEST_CASE("a layout without shock, gears, spring and masses is drawn and written
       return needs != bike::Needs::nothing;
     });
     sheet.assessment = {};
+    sheet.account = {};
   }
   report::write_report(study, folder.path);
   const std::string page = content(folder.path / "layouts" / "01" / "index.html");
