@@ -8,6 +8,7 @@
 #include "bike/cases.hpp"
 #include "bike/set_up.hpp"
 #include "bike/table.hpp"
+#include "objectives/guidance.hpp"
 #include "search/gradient_check.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
