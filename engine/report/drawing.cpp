@@ -282,7 +282,7 @@ Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {
                                            "the points' paths through the stroke."));
 }
 
-Html thumbnail(const search::Sheet& sheet) {
+Html thumbnail(const search::Sheet& sheet, const std::string& name) {
   Extent extent;
   extent.hold({}, 40.0);
   for (const auto& p : sheet.topped_out.points) extent.hold(p, 40.0);
@@ -291,7 +291,7 @@ Html thumbnail(const search::Sheet& sheet) {
   Scene scene = make_scene(sheet.layout, sheet.topped_out, nullptr);
   std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::ground || s.part == Part::fork; });
   std::erase_if(scene.discs, [](const Disc&) { return true; });
-  canvas.begin_clip("thumbnail-" + std::to_string(sheet.rank), {0.0, 0.0}, canvas.width(), canvas.height());
+  canvas.begin_clip("thumbnail-" + name, {0.0, 0.0}, canvas.width(), canvas.height());
   draw_scene(canvas, view, scene, topped_out_look, 0.7, true);
   draw_joints(canvas, view, scene, 1.9);
   draw_bottom_bracket(canvas, view.spot({}), 0.6);

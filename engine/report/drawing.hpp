@@ -15,8 +15,8 @@ Html bike_figure(const search::Sheet& sheet, const bike::Gear* gear);
 /// The linkage alone, larger, with its points' names and their paths through the stroke.
 Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear);
 
-/// A small picture for the ranking table.
-Html thumbnail(const search::Sheet& sheet);
+/// A small picture for a table; `name` is its own on the page.
+Html thumbnail(const search::Sheet& sheet, const std::string& name);
 
 /// The whole bike as an SVG file whose lengths in mm are true.
 std::string drawing_svg(const search::Sheet& sheet, const bike::Gear* gear);

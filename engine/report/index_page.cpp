@@ -69,7 +69,8 @@ Html ranking(const search::StudyReport& study) {
     const auto& a = sheet.assessment;
     const std::string address = "layouts/" + folder_of(sheet) + "/index.html";
     Html row = head_cell(link_to(address, std::to_string(sheet.rank))) + element("td", link_to(address, sheet.id)) +
-               element("td", {{"class", "thumbnail"}}, element("a", {{"href", address}}, thumbnail(sheet))) +
+               element("td", {{"class", "thumbnail"}},
+                       element("a", {{"href", address}}, thumbnail(sheet, std::to_string(sheet.rank)))) +
                number_cell(significant(a.score, 4)) + number_cell(shown(a.margin, 3)) +
                element("td", {{"class", "n"}},
                        text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +

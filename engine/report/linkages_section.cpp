@@ -43,7 +43,8 @@ Html row_of(const search::StudyReport& study, const LinkageSheet& linkage) {
   Html row = head_cell(text(linkage.title)) +
              element("td", {{"class", a.feasible() ? "" : "missed"}}, text(a.feasible() ? "✓ can" : "✗ not found to")) +
              element("td", {{"class", "thumbnail"}},
-                     element("a", {{"href", address}}, thumbnail(best)) + link_to(address, best.id)) +
+                     element("a", {{"href", address}}, thumbnail(best, "linkage-" + linkage.name)) +
+                         link_to(address, best.id)) +
              number_cell(significant(a.score, 4)) + number_cell(shown(a.margin, 3)) + number_cell(counts);
   for (std::size_t i = 0; i < study.brief.targets.size(); ++i)
     row += verdict_cell(study.brief.targets[i], a.targets[i]);

@@ -175,6 +175,7 @@ bool Picker::offer(const store::LayoutRow& row) {
 }
 
 std::vector<store::LayoutRow> Picker::picked() const {
+  if (best_.size() == 1) return picked_;
   std::vector<store::LayoutRow> out = picked_;
   const auto shown = [&](std::int64_t linkage) {
     return std::count_if(out.begin(), out.end(), [&](const store::LayoutRow& p) { return p.linkage == linkage; });

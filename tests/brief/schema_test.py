@@ -48,7 +48,7 @@ BEYOND_SCHEMA = [
     "the brief has no settings and sizes", "a rider needs bike.mass",
     "but the drivetrain has no idler", "cannot be read; give a CSV file",
     # linkage templates
-    "no linkage template is named", "linkage template", "another template is named", "linkages need choose.shock",
+    "no linkage template is named", "linkage template", "linkages need choose.shock",
     "no point of any linkage is named", "the idler is a linkage template's own", "stand level", "is not a finite length", "on this bike",
     "another target has that name", "no target has that name", "two or three groups", "in this trade-off already",
     # tolerances
