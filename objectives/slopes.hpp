@@ -104,6 +104,11 @@ class Slopes {
         look_at(least, [&](const Scalar& x) { return distance_miss(packaging, x); });
     result = fit.transmission.size() + fit.distance2.size();
     if (demands_->model.has_shock()) look_at(fit.slope, [](const Scalar& x) { return slope_miss(x); });
+    const std::size_t first_measure = fit.transmission.size() + fit.distance2.size() + 1;
+    for (std::size_t k = 0; k < outcome.nearest.size(); ++k) {
+      const Scalar share = rule_share(room_miss(demands_->room.least(k), Scalar::variable(fit.room[k].value, 0)));
+      if (share.v != 0.0) broken_.push_back({first_measure + k, outcome.nearest[k].s, share.d[0] * must});
+    }
     for (std::size_t first = 0; first < broken_.size(); first += W)
       gather_broken(std::span(broken_).subspan(first, std::min<std::size_t>(W, broken_.size() - first)));
   }

@@ -63,7 +63,7 @@ class Follow {
     return place_;
   }
 
-  /// Stands at driving coordinates that do not move. The results are the margins, the squared distances, the slope.
+  /// Stands at driving coordinates that do not move. The results are those of `MotionFormulas::stand`.
   math::FormulaRun<W>& at_stations(const P& s) {
     const linkage::State<P>& plain = plain_->move_to(s);
     set_tears(stand_, set(stand_, parts_, s), plain);

@@ -60,6 +60,7 @@ struct SearchOptions {
   int shortlist = 8;                   ///< layouts reported
   double distinct = 0.2;               ///< least distance between shortlisted layouts, RMS over the ranges
   std::vector<TradeOff> trade_offs;
+  double grid = 0.0;  ///< mm, on which varied coordinates are reported; 0 = a thousandth of a millimetre
 };
 
 /// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.

@@ -363,6 +363,7 @@ void add_packaging(std::vector<Field>& table) {
                    {0, 90, true, true},
                    {},
                    exact_text(packaging.least_transmission_angle)});
+  add_room(table);
 }
 
 void add_search(std::vector<Field>& table) {
@@ -501,6 +502,7 @@ std::vector<Choice> make_choices() {
   all.push_back({"vary.*", {{{"x"}, {"y"}}, {{"y"}}, {{"from", "length"}, {"angle"}}, {{"from", "angle"}}}});
   all.push_back({"choose", {{{"shock"}, {"idler"}}, {{"idler"}}}});
   all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});
+  add_room_choices(all);
   for (const std::string place : {"at", "from", "to"}) {
     all.push_back({"targets[]." + place, {{{"travel"}}, {{"fraction"}}}});
   }

@@ -34,6 +34,7 @@ enum class Shape {
   point,     ///< [x, y], each within `limits`
   interval,  ///< [low, high], low < high, each within `limits`
   range,     ///< a number, or [low, high] with low < high, within `limits`
+  spot,      ///< a name, or [x, y], each within `limits`
   step,      ///< [fraction 0 … 1, value within `limits`]
 };
 

@@ -47,6 +47,8 @@ void add_chain_rules(const Node& root, Brief& brief, Problems& problems);
 void read_vary(const Node& root, Brief& brief, Problems& problems);
 /// `targets`; needs the layout.
 void read_targets(const Node& root, Brief& brief, Problems& problems);
+/// What stands under `packaging` about bodies, regions and lengths; needs the layout.
+void read_room(const Node& root, Brief& brief, Problems& problems);
 /// `packaging` and `search`; needs the layout.
 void read_search(const Node& root, Brief& brief, Problems& problems);
 

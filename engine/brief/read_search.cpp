@@ -60,6 +60,7 @@ void read_trade_off(const Node& node, Brief& brief, Problems& problems) {
 
 void read_search(const Node& root, Brief& brief, Problems& problems) {
   read_packaging(sound(&root, "packaging"), brief, problems);
+  read_room(root, brief, problems);
   auto& search = brief.search;
   const Node* node = sound(&root, "search");
   take_number(node, "seed", search.seed);

@@ -119,6 +119,8 @@ Json shape_schema(const Field& field) {
       const Json one = number_schema(field.limits, false);
       return {{"anyOf", {one, two(one, one)}}};
     }
+    case Shape::spot:
+      return {{"anyOf", {name_schema(), two(number_schema(field.limits, false), number_schema(field.limits, false))}}};
     case Shape::step:
       break;
   }

@@ -51,6 +51,8 @@ std::string outscored(objectives::Stage stage) {
       return "outdone: ends of the stroke";
     case objectives::Stage::stroke:
       return "outdone: rules along the stroke";
+    case objectives::Stage::room:
+      return "outdone: room between bodies";
     default:
       return "outdone: curves";
   }
