@@ -12,6 +12,11 @@ namespace trammel::objectives {
 struct Nearest {
   double s = 0.0;       ///< driving coordinate
   double travel = 0.0;  ///< wheel travel there, mm; of layouts that are judged
+  /// Places shortly before and after, between which it is least, and how much the first weighs: its derivatives are
+  /// those two's, weighted so that moving along the stroke changes nothing. In a smooth dip that is the derivative at
+  /// the bottom; in a corner, where two features are equally near, that of the corner. The same place at an end.
+  double before = 0.0, after = 0.0;
+  double weight_before = 1.0;
 };
 
 template <class T>

@@ -71,7 +71,11 @@ class RoomSearch {
       });
       out.fit.room[k] = {best_.value,
                          static_cast<double>(std::min<std::ptrdiff_t>(station - at.begin(), march_intervals))};
-      out.nearest[k] = {best_.s, whole ? travel_at(best_.s) : 0.0};
+      const double weight = weight_before();
+      // At an end of the stroke there is one place only.
+      const bool one = weight == 1.0;
+      out.nearest[k] = {best_.s, whole ? travel_at(best_.s) : 0.0, one ? best_.s : before_.s, one ? best_.s : after_.s,
+                        weight};
     }
   }
 
@@ -95,7 +99,7 @@ class RoomSearch {
   void closest(bool whole) {
     const std::vector<double>& values = values_[k_];
     const auto least = static_cast<std::size_t>(std::min_element(values.begin(), values.end()) - values.begin());
-    best_ = known(least);
+    best_ = before_ = after_ = known(least);
     if (!whole) {
       const std::size_t before = least > 0 ? least - 1 : 0, after = std::min(least, values.size() - 2);
       const double reach = faster * std::max(moved(before), moved(after));
@@ -133,7 +137,7 @@ class RoomSearch {
   double travel_at(double s) { return math::lane(spread_->move_to(P(s)).position[axle()].y, 0) - topped_out_; }
 
   void take(const Known& at) {
-    if (at.value < best_.value) best_ = at;
+    if (at.value < best_.value) best_ = before_ = after_ = at;
   }
 
   /// Closes in on the least value between the neighbours of a station.
@@ -155,14 +159,41 @@ class RoomSearch {
       if (lowest != places.begin()) lo = *(lowest - 1);
       if (lowest + 1 != places.end()) hi = *(lowest + 1);
     }
-    take(middle);
+    // The bottom of a dip by a parabola, that of a corner by the straight lines on its two sides.
+    Known found = middle;
+    for (const double bottom : {vertex(lo, middle, hi), corner(lo, hi)}) {
+      if (!((bottom - lo.s) * (hi.s - bottom) > 0.0)) continue;
+      const Known at{bottom, math::lane(measured_at(P(bottom)), 0)};
+      if (at.value < found.value) found = at;
+    }
+    if (!(found.value < best_.value) && found.s != best_.s) return;
+    best_ = found;
+    before_ = lo;
+    after_ = hi;
+  }
+
+  static double vertex(const Known& lo, const Known& middle, const Known& hi) {
     const double a = middle.s - lo.s, b = hi.s - middle.s;
-    if (a == 0.0 || b == 0.0) return;
     const double left = (lo.value - middle.value) / a, right = (hi.value - middle.value) / b;
-    if (!(left + right > 0.0 || left + right < 0.0)) return;
-    const double vertex = middle.s + 0.5 * (left * b - right * a) / (left + right);
-    const bool within = (vertex - lo.s) * (hi.s - vertex) > 0.0;
-    if (within) take({vertex, math::lane(measured_at(P(vertex)), 0)});
+    return middle.s + 0.5 * (left * b - right * a) / (left + right);
+  }
+
+  /// Where the lines through the last two places before the lowest and the first two after it meet.
+  double corner(const Known& lo, const Known& hi) const {
+    if (!(places_.front().s != lo.s) || !(places_.back().s != hi.s)) return lo.s;
+    const auto at = std::find_if(places_.begin(), places_.end(), [&](const Known& x) { return x.s == lo.s; });
+    const Known &further = *(at - 1), &beyond = *(at + 3);
+    const double down = (lo.value - further.value) / (lo.s - further.s);
+    const double up = (beyond.value - hi.value) / (beyond.s - hi.s);
+    return lo.s + (hi.value - lo.value - up * (hi.s - lo.s)) / (down - up);
+  }
+
+  /// How much the place before the closest weighs; see Nearest.
+  double weight_before() const {
+    const double a = std::abs(best_.s - before_.s), b = std::abs(after_.s - best_.s);
+    if (a == 0.0 || b == 0.0) return 1.0;
+    const double fall = (before_.value - best_.value) / a, rise = (after_.value - best_.value) / b;
+    return fall + rise > 0.0 ? rise / (fall + rise) : 1.0;
   }
 
   /// Divides every interval that could hide a lower value.
@@ -207,9 +238,9 @@ class RoomSearch {
   std::vector<math::Vec2<P>> points_, ratios_, wide_;
   std::vector<Known> places_;
   std::vector<Stretch> stretches_, divided_;
-  std::size_t k_ = 0;  ///< the measure in hand
-  Known best_;
-  double topped_out_ = 0.0;  ///< the axle's height there
+  std::size_t k_ = 0;            ///< the measure in hand
+  Known best_, before_, after_;  ///< the closest place, and those around it
+  double topped_out_ = 0.0;      ///< the axle's height there
 };
 
 }  // namespace trammel::objectives

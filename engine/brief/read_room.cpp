@@ -74,7 +74,7 @@ class RoomReader {
     const Node* from = sound(&node, "body_from");
     out.eye = find_point(from, mechanism_, problems_);
     const linkage::Drive& drive = mechanism_.drive;
-    if (root_.find("drive") != nullptr) {
+    if (!brief_.layout.shock && root_.find("drive") != nullptr) {
       problems_.add(*node.find("part"), "shock was given, but the layout has no shock");
     } else if (out.eye >= 0 && drive.a >= 0 && drive.b >= 0 && out.eye != drive.a && out.eye != drive.b) {
       const auto name = [&](int point) { return mechanism_.point_names[static_cast<std::size_t>(point)]; };
@@ -89,7 +89,10 @@ class RoomReader {
     if (name == nullptr) return mechanism_.frame;
     const int member = find_member(sound(&node, "member"), mechanism_, problems_);
     if (member < 0 || member == mechanism_.frame) return member;
-    if (mechanism_.members[static_cast<std::size_t>(member)].points.size() < 2)
+    // Counted as given: a name that is none has been reported.
+    const Node* members = sound(root_.find("linkage"), "members");
+    const Node* points = members == nullptr ? nullptr : members->find(name->text);
+    if (points != nullptr && points->items.size() < 2)
       problems_.add(*name, describe(*name) + " was given, but with one point it has no direction to draw by");
     return member;
   }

@@ -42,6 +42,7 @@ BEYOND_SCHEMA = [
     # bodies and lengths
     "no body is named so", "no distance from itself", "goes with to: all_others", "leaves no other body",
     "must not be above the greatest", "no direction to draw by",
+    "they go with a word for the usual sizes", "no usual size is within", "no step of it lies between",
     # settings and sizes
     "another setting or size has that name", "stands for every setting and size", "no setting or size is named",
     "the brief has no settings and sizes", "a rider needs bike.mass",

@@ -1,6 +1,7 @@
 // Bodies in a search: the gradient of their distances, and a search that has to find its way out of them.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <limits>
 
 #include "bike/table.hpp"
@@ -84,7 +85,7 @@ TEST_CASE("a search clears a tube, the tyre and a region, and the verdict agrees
   const std::string tube = R"(
   bodies:
     tyre: { part: rear_tyre }
-    seat_tube: { from: [-20, 40], to: [-115, 420], diameter: 36 }
+    seat_tube: { from: [30, 60], to: [-80, 420], diameter: 36 }
     link: { from: rocker, to: tail, diameter: 20 }
     brace: { centre: [-60, 345], diameter: 24 }
   clearances:
@@ -122,7 +123,7 @@ TEST_CASE("a search clears a tube, the tyre and a region, and the verdict agrees
       double nearest = 1e9;
       for (const bike::Pose& pose : motion.poses) {
         const bike::Point axle = pose.points[static_cast<std::size_t>(found.axle.point)];
-        const bike::Point a{-20, 40}, b{-115, 420}, along = b - a;
+        const bike::Point a{30, 60}, b{-80, 420}, along = b - a;
         const double part = std::clamp(dot(axle - a, along) / squared_norm(along), 0.0, 1.0);
         nearest = std::min(nearest, norm(axle - a - along * part) - found.rear_radius - 18.0);
       }
@@ -140,4 +141,38 @@ TEST_CASE("a search clears a tube, the tyre and a region, and the verdict agrees
   }
   CHECK(cleared > 0);
   CHECK(blocked > 0);  // the rules did something
+}
+
+TEST_CASE("on a grid: every varied coordinate lies on it, and what is judged is the layout on it") {
+  brief::Brief brief = with_room(R"(
+  bodies:
+    tyre: { part: rear_tyre }
+    seat_tube: { from: [30, 60], to: [-80, 420], diameter: 36 }
+  clearances:
+    - { of: tyre, to: [seat_tube], least: 8 }
+)");
+  brief.search.samples = 1024;
+  brief.search.refine = 3;
+  brief.search.grid = 0.5;
+  const Setup setup(brief);
+  int layouts = 0, met = 0;
+  for (int unit = 0; unit < 2; ++unit) {
+    const auto row = run_unit(setup, unit, nullptr);
+    REQUIRE(row);
+    for (const store::LayoutRow& layout : row->layouts) {
+      ++layouts;
+      const bike::Layout found = setup.design.layout(layout.design, 0);
+      for (const char* name : {"main", "stay", "tail", "rocker"}) {
+        const auto& names = found.mechanism.point_names;
+        const auto at = static_cast<std::size_t>(std::find(names.begin(), names.end(), name) - names.begin());
+        for (const double x : {found.mechanism.points[at].x, found.mechanism.points[at].y})
+          CHECK(std::abs(x / 0.5 - std::round(x / 0.5)) < 1e-9);
+      }
+      const auto shown = assess_layout(found, brief.targets, brief.packaging);
+      CHECK(shown.musts_met == layout.musts_met);
+      met += shown.feasible() ? 1 : 0;
+    }
+  }
+  CHECK(layouts > 0);
+  CHECK(met > 0);
 }
