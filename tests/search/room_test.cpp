@@ -57,8 +57,28 @@ TEST_CASE("gradient with bodies of every kind, regions and lengths, against diff
   INFO("worst " << check.worst.variable << ": exact " << check.worst.exact << ", differences " << check.worst.difference
                 << ", largest " << check.worst.largest);
   REQUIRE(check.layouts == 60);
-  // Differences over 1e-6 of a range see the closest place along the stroke to some 1e-9 mm.
-  CHECK(check.worst.off() < 1e-4);
+  // A link, the shock's shaft or a chain whose middle line is crossed is closest in a corner of its distance along the
+  // stroke; a search knows that to a hundredth of a millimetre and its slope to a hundredth.
+  CHECK(check.worst.off() < 1e-2);
+
+  // Without those the distance is smooth where it is least.
+  brief::Brief smooth = brief;
+  for (objectives::Clearance& clearance : smooth.packaging.clearances) {
+    const auto drop = [&](const char* of, const char* to) {
+      const auto& bodies = smooth.packaging.bodies;
+      if (bodies[static_cast<std::size_t>(clearance.of)].name != of) return;
+      std::erase_if(clearance.to, [&](int body) { return bodies[static_cast<std::size_t>(body)].name == to; });
+    };
+    drop("damper", "leg");
+    drop("link", "seat_tube");
+    drop("yoke", "chain");
+  }
+  const Setup smooth_setup(smooth);
+  const GradientCheck sharp = check_gradient(smooth_setup, 60);
+  INFO("worst " << sharp.worst.variable << ": exact " << sharp.worst.exact << ", differences " << sharp.worst.difference
+                << ", largest " << sharp.worst.largest);
+  CHECK(sharp.layouts == 60);
+  CHECK(sharp.worst.off() < 1e-5);
 }
 
 TEST_CASE("a figure of refinement is no lower than that of screening, and the same without bodies") {
