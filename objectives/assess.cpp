@@ -65,6 +65,8 @@ class Rules {
     transmission();
     pivot_distance();
     boxes();
+    lengths();
+    room();
     if (!d_.model.has_shock()) return;
     const Least<double>& slope = o_.fit.slope;
     add("wheel rises with the shock", "", slope.value, least_slope, "leverage ratio", slope.station,
@@ -107,6 +109,26 @@ class Rules {
     const bool low = x - i.lo < i.hi - x;
     add(std::string("box: ") + (low ? "at least" : "at most"), "mm", x, low ? i.lo : i.hi, name, 0,
         x >= i.lo && x <= i.hi);
+  }
+
+  void lengths() {
+    for (const LengthRule& rule : d_.packaging.lengths) {
+      const double length =
+          norm(o_.points[static_cast<std::size_t>(rule.to)] - o_.points[static_cast<std::size_t>(rule.from)]);
+      const std::string where = pair_name(d_.model.layout.mechanism, {rule.from, rule.to});
+      if (rule.least) add("length: at least", "mm", length, *rule.least, where, 0, length >= *rule.least);
+      if (rule.greatest) add("length: at most", "mm", length, *rule.greatest, where, 0, length <= *rule.greatest);
+    }
+  }
+
+  void room() {
+    for (std::size_t k = 0; k < o_.fit.room.size(); ++k) {
+      const Least<double>& least = o_.fit.room[k];
+      const double demanded = d_.room.least(k);
+      add(k < d_.room.gaps().size() ? "clearance" : "kept in", "mm", least.value, demanded,
+          room_subject(d_.room, d_.model, d_.packaging, k), least.station, least.value >= demanded);
+      if (k < o_.nearest.size()) out_.back().at_travel = o_.nearest[k].travel;
+    }
   }
 
   void add(std::string name, std::string unit, double achieved, double demanded, std::string where, double station,

@@ -14,12 +14,14 @@ class Assessor {
   /// `demands` must outlive it.
   explicit Assessor(const Demands& demands) : demands_(&demands), sweep_(demands.model, march_intervals) {
     outcome_.resize(demands);
+    if (demands.room.measures() > 0) track_.resize(stations());
   }
 
   /// Moves the layout through its stroke and watches the rules. Returns whether it assembles everywhere.
   math::Truth<T> march(const std::vector<math::Vec2<T>>& points) {
     begin(points);
     for (std::size_t i = 0; i < stations(); ++i) stop_at(i);
+    watch_room();
     return outcome_.assembles();
   }
 
@@ -41,8 +43,20 @@ class Assessor {
     if (i == 0) sweep_.begin(outcome_.points);
     sweep_.stop_at(i, [&](std::size_t at, const linkage::State<T>& state) {
       watch(demands_->model, demands_->pairs, math::Plain<T>(static_cast<double>(at)), state, outcome_.fit);
+      if (!track_.empty()) track_[at] = state.position;
     });
     outcome_.march_travel[i] = sweep_.stations().travel[i];
+  }
+  /// The room between bodies at all stations, once they have been stopped at.
+  void watch_room() {
+    const bike::Room& room = demands_->room;
+    if (track_.empty()) return;
+    room.measure(outcome_.points, ratios_);
+    for (std::size_t i = 0; i < stations(); ++i) {
+      room.outline(track_[i], ratios_, corners_);
+      for (std::size_t k = 0; k < room.measures(); ++k)
+        outcome_.fit.room[k].watch(room.measured(k, track_[i], corners_), math::Plain<T>(static_cast<double>(i)));
+    }
   }
   /// The curves that targets need at place k.
   void compute_place(std::size_t k) {
@@ -61,6 +75,8 @@ class Assessor {
   const Demands* demands_;
   bike::Sweep<T> sweep_;
   Outcome<T> outcome_;
+  std::vector<std::vector<math::Vec2<T>>> track_;  ///< positions at the stations, where room is asked for
+  std::vector<math::Vec2<T>> ratios_, corners_;
 };
 
 /// Verdicts on all targets and rules.

@@ -8,7 +8,8 @@ Demands::Demands(const bike::Model& of, const std::vector<Target>& asked, const 
       packaging(around),
       places(plan_places(asked, of.circles.size())),
       pairs(pivot_pairs(of.layout.mechanism)),
-      formulas(of, places.curves, pairs) {
+      room(room_of(of, around)),
+      formulas(of, places.curves, pairs, room) {
   for (const Station& station : places.stations) loci.push_back(locus_of(station, model));
   for (std::size_t t = 0; t < targets.size(); ++t) {
     const Target& target = targets[t];

@@ -5,6 +5,7 @@
 #include "objectives/figure.hpp"
 #include "objectives/fit.hpp"
 #include "objectives/places.hpp"
+#include "objectives/room_rules.hpp"
 
 namespace trammel::objectives {
 
@@ -21,6 +22,7 @@ struct Demands {
   Places places;
   std::vector<bike::Locus> loci;  ///< where each place is
   std::vector<PivotPair> pairs;
+  bike::Room room;
   bike::MotionFormulas formulas;
   std::vector<std::vector<Allowed>> allowed;  ///< what each target allows of each of its judged values
 };

@@ -36,6 +36,9 @@ class Evaluator {
   /// Moves one layout through its stroke and gathers what the demands ask for.
   virtual const Outcome<double>& evaluate(const std::vector<math::Vec2<double>>& points) = 0;
 
+  /// The same, the room between bodies searched through the whole stroke: for layouts that are judged.
+  virtual const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) = 0;
+
   /// The gradient of the figure of the layout last evaluated.
   virtual void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) = 0;
 };

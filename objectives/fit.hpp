@@ -32,11 +32,13 @@ struct Fit {
   std::vector<Least<T>> transmission;  ///< one a joint: sin² of the transmission angle (Joint margins)
   std::vector<Least<T>> distance2;     ///< one a pair: squared distance, mm²
   Least<T> slope;                      ///< d(wheel travel)/ds, in the direction of the drive
+  std::vector<Least<T>> room;          ///< one a measure of the room, mm
 
-  void start(std::size_t joints, std::size_t pairs) {
+  void start(std::size_t joints, std::size_t pairs, std::size_t measures) {
     transmission.assign(joints, {T(1e9)});
     distance2.assign(pairs, {T(1e18)});
     slope = {T(1e9)};
+    room.assign(measures, {T(1e9)});
   }
 };
 
@@ -82,6 +84,8 @@ inline constexpr double transmission_scale = 0.05;
 inline constexpr double distance_scale = 2.0;
 inline constexpr double box_scale = 1.0;
 inline constexpr double slope_scale = 0.2;
+/// A search keeps lengths so far inside their limits, mm: a penalty leaves its minimum just outside one that binds.
+inline constexpr double length_inset = 0.02;
 
 /// sin² of the least transmission angle.
 inline double least_transmission(const Packaging& packaging) {
@@ -118,6 +122,11 @@ void drawn_misses(const bike::Model& model, const Packaging& packaging, const st
     };
     if (box.x) outside(*box.x, p.x);
     if (box.y) outside(*box.y, p.y);
+  }
+  for (const LengthRule& rule : packaging.lengths) {
+    const T length = norm(points[static_cast<std::size_t>(rule.to)] - points[static_cast<std::size_t>(rule.from)]);
+    if (rule.least) take(T((T(*rule.least + length_inset) - length) * T(1.0 / box_scale)));
+    if (rule.greatest) take(T((length - T(*rule.greatest - length_inset)) * T(1.0 / box_scale)));
   }
   if (!model.has_shock()) return;
   const T off = math::abs(drawn_shock_length(model, points) - T(model.layout.shock->length));

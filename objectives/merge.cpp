@@ -9,7 +9,7 @@ namespace {
 /// How far inside a rule's limit, in its unit; negative outside.
 double room(const RuleVerdict& rule) {
   if (rule.name == "shock eye to eye") return -std::abs(rule.achieved - rule.demanded);
-  if (rule.name == "box: at most") return rule.demanded - rule.achieved;
+  if (rule.name.ends_with(": at most")) return rule.demanded - rule.achieved;
   return rule.achieved - rule.demanded;
 }
 

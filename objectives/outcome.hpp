@@ -7,6 +7,17 @@
 
 namespace trammel::objectives {
 
+/// Where a measure of the room is least.
+struct Nearest {
+  double s = 0.0;       ///< driving coordinate
+  double travel = 0.0;  ///< wheel travel there, mm; of layouts that are judged
+  /// Places shortly before and after, between which it is least, and how much the first weighs: its derivatives are
+  /// those two's, weighted so that moving along the stroke changes nothing. In a smooth dip that is the derivative at
+  /// the bottom; in a corner, where two features are equally near, that of the corner. The same place at an end.
+  double before = 0.0, after = 0.0;
+  double weight_before = 1.0;
+};
+
 template <class T>
 struct Outcome {
   std::vector<math::Vec2<T>> points;  ///< as drawn
@@ -16,6 +27,7 @@ struct Outcome {
   std::vector<std::vector<T>> travels;  ///< wheel travel at its places, mm
   std::vector<std::vector<T>> seen;     ///< of a measure: what it is made from (see Gathering); else empty
   std::vector<T> driving;               ///< driving coordinate of each place
+  std::vector<Nearest> nearest;         ///< one a measure of the room, where it has been looked for
 
   void resize(const Demands& demands) {
     const std::size_t n = demands.targets.size();
@@ -35,7 +47,7 @@ struct Outcome {
   }
   /// Forgets what has been watched.
   void start(const Demands& demands) {
-    fit.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size());
+    fit.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size(), demands.room.measures());
   }
 
   /// Whether it assembles at the stations watched so far.
@@ -84,13 +96,22 @@ T stroke_figure(const Demands& demands, const Fit<T>& fit) {
   return sum;
 }
 
+template <class T>
+T room_figure(const Demands& demands, const Fit<T>& fit) {
+  T sum(0.0);
+  for (std::size_t k = 0; k < fit.room.size(); ++k)
+    sum = sum + rule_share(room_miss(demands.room.least(k), fit.room[k].value));
+  return sum;
+}
+
 /// The figure to search by: Σ weight·residual² over targets and rules, each residual limited; 0 = all is as wished.
 template <class T>
 T figure(const Demands& demands, const Outcome<T>& out, const Emphasis& emphasis) {
   T sum(0.0);
   for (std::size_t t = 0; t < out.values.size(); ++t)
     for (std::size_t i = 0; i < out.values[t].size(); ++i) sum = sum + share(demands, out, t, i, emphasis);
-  return sum + (drawn_figure(demands, out.points) + stroke_figure(demands, out.fit)) * T(emphasis.must);
+  const T rules = drawn_figure(demands, out.points) + stroke_figure(demands, out.fit) + room_figure(demands, out.fit);
+  return sum + rules * T(emphasis.must);
 }
 
 }  // namespace trammel::objectives

@@ -2,7 +2,10 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
+
+#include "bike/bodies.hpp"
 
 namespace trammel::objectives {
 
@@ -18,6 +21,27 @@ struct Box {
   std::optional<Interval> y;
 };
 
+/// Least distance of one body from others over the whole stroke.
+struct Clearance {
+  int of = -1;          ///< number of the body
+  std::vector<int> to;  ///< numbers of the others
+  double least = 0.0;   ///< mm
+};
+
+/// A polygon of the frame that a point must not leave over the whole stroke.
+struct KeepIn {
+  int point = -1;
+  std::vector<linkage::Point> corners;  ///< frame axes, mm
+  double least = 0.0;                   ///< distance from its border, mm
+};
+
+/// Least and greatest distance of two points as drawn, mm: a link's length. Points on one member keep it.
+struct LengthRule {
+  int from = -1;
+  int to = -1;
+  std::optional<double> least, greatest;
+};
+
 struct Packaging {
   std::vector<Box> boxes;
   /// Least distance between any two pivots over the whole stroke, mm; absent = no rule. Pivots are the points shared
@@ -25,6 +49,10 @@ struct Packaging {
   std::optional<double> least_pivot_distance;
   /// Least transmission angle at any joint over the whole stroke, degrees, 0 < angle < 90.
   double least_transmission_angle = 10.0;
+  std::vector<bike::Body> bodies;
+  std::vector<Clearance> clearances;
+  std::vector<KeepIn> keep_in;
+  std::vector<LengthRule> lengths;
 };
 
 }  // namespace trammel::objectives

@@ -15,11 +15,14 @@ enum class Stage {
   end_of_stroke,  ///< out by its topped-out and bottomed positions
   stroke,         ///< out by the rules along the stroke
   curves,         ///< out by its curves, before all of them were computed
+  room,           ///< out by the room between bodies
   through,        ///< its figure is complete
 };
 
 struct Screened {
-  double figure = 0.0;  ///< complete when `stage` is `through`; else a lower bound that is over the limit
+  /// Complete when `stage` is `through`, the room between bodies taken at the stations of the march; else a lower bound
+  /// that is over the limit.
+  double figure = 0.0;
   Stage stage = Stage::through;
   bool assembles = true;  ///< at the positions that were looked at; if not, the figure is over `unassembled`
   int joint = -1;         ///< where it does not
@@ -103,8 +106,13 @@ class Screening {
       if (last != Stage::packaging && any_in()) judge(ends(), Stage::end_of_stroke, out);
       if (last == Stage::through && any_in()) judge(stroke(), Stage::stroke, out);
       if (last == Stage::through && any_in()) {
-        const Standing whole = rest();
+        Standing whole = rest();
         judge(whole, Stage::curves, out);
+        if (demands_->room.measures() > 0 && any_in()) {
+          assessor_.watch_room();
+          whole.figure = whole.figure + room_figure(*demands_, assessor_.outcome().fit) * T(emphasis_.must);
+          judge(whole, Stage::room, out);
+        }
         for (std::size_t i = 0; i < group_.size(); ++i)
           if (in_[i]) out[group_[i]] = {math::lane(whole.figure, i), Stage::through, true, -1};
       }

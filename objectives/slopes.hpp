@@ -126,6 +126,15 @@ class Slopes {
         look_at(least, [&](const Scalar& x) { return distance_miss(packaging, x); });
     result = fit.transmission.size() + fit.distance2.size();
     if (demands_->model.has_shock()) look_at(fit.slope, [](const Scalar& x) { return slope_miss(x); });
+    const std::size_t first_measure = fit.transmission.size() + fit.distance2.size() + 1;
+    for (std::size_t k = 0; k < outcome.nearest.size(); ++k) {
+      const Scalar share = rule_share(room_miss(demands_->room.least(k), Scalar::variable(fit.room[k].value, 0)));
+      if (share.v == 0.0) continue;
+      const Nearest& at = outcome.nearest[k];
+      const double weight = share.d[0] * must;
+      broken_.push_back({first_measure + k, at.before, weight * at.weight_before});
+      if (at.weight_before < 1.0) broken_.push_back({first_measure + k, at.after, weight * (1.0 - at.weight_before)});
+    }
     for (std::size_t first = 0; first < broken_.size(); first += W)
       gather_broken(std::span(broken_).subspan(first, std::min<std::size_t>(W, broken_.size() - first)));
   }

@@ -64,8 +64,8 @@ class Follow {
     return place_;
   }
 
-  /// Stands at driving coordinates that do not move. The results are the margins, the squared distances, the slope;
-  /// `watched` are those that may be seeded.
+  /// Stands at driving coordinates that do not move. The results are those of `MotionFormulas::stand`; `watched` are
+  /// those that may be seeded.
   math::FormulaRun<W>& at_stations(const P& s, std::uint64_t watched) {
     stand_.want(watched);
     const linkage::State<P>& plain = plain_->move_to(s);

@@ -36,18 +36,20 @@ std::vector<std::size_t> used_points(const Model& m, const std::vector<CurveKey>
 /// Notes the motion of one model into a formula.
 class Note {
  public:
-  Note(const Model& model, Formula& formula) : model_(model), formula_(formula) {
+  Note(const Model& model, const Room& room, Formula& formula) : model_(model), room_(room), formula_(formula) {
     state_.resize(model.program);
     parts_.ref.runs.resize(model.circles.size());
     parts_.geometry.points.resize(model.layout.mechanism.points.size());
     parts_.geometry.constants.resize(static_cast<std::size_t>(model.program.constants) + model.program.groups.size());
     parts_.ref.cg_height = T(model.layout.cg.height);
+    parts_.carried.resize(room.carried());
   }
 
   void making() {
     std::vector<Vec2<T>> points(parts_.geometry.points.size());
     for (Vec2<T>& p : points) p = vector(true);
     linkage::measure(model_.program, points, parts_.geometry, state_);
+    room_.measure(points, parts_.carried);
     assemble(T(0.0), seed(T(0.0)));
     top_out(model_, state_, parts_.ref);
     assemble(T(model_.range()), seed(T(model_.range())));
@@ -90,6 +92,9 @@ class Note {
       formula_.result(
           squared_norm(state_.position[static_cast<std::size_t>(b)] - state_.position[static_cast<std::size_t>(a)]));
     formula_.result(state_.velocity[axle()].y);
+    std::vector<Vec2<T>> corners;
+    room_.outline(state_.position, parts_.carried, corners);
+    for (std::size_t k = 0; k < room_.measures(); ++k) formula_.result(room_.measured(k, state_.position, corners));
   }
 
  private:
@@ -121,6 +126,7 @@ class Note {
   }
 
   const Model& model_;
+  const Room& room_;
   Formula& formula_;
   Parts<T> parts_;
   linkage::State<T> state_;
@@ -129,13 +135,13 @@ class Note {
 }  // namespace
 
 MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
-                               const std::vector<std::pair<int, int>>& pairs)
+                               const std::vector<std::pair<int, int>>& pairs, const Room& room)
     : points(model.layout.mechanism.points.size()),
       tears(static_cast<std::size_t>(model.program.tears)),
       used(used_points(model, curves)) {
-  Note(model, making).making();
-  Note(model, place).place(curves, used);
-  Note(model, stand).stand(pairs);
+  Note(model, room, making).making();
+  Note(model, room, place).place(curves, used);
+  Note(model, room, stand).stand(pairs);
   for (Formula* formula : {&making, &place, &stand}) formula->finish();
 }
 

@@ -10,6 +10,7 @@
 // accelerations that are known there.
 #pragma once
 
+#include "bike/room.hpp"
 #include "bike/station.hpp"
 #include "math/formula.hpp"
 
@@ -20,7 +21,8 @@ template <class T>
 struct Parts {
   linkage::Geometry<T> geometry;
   ToppedOut<T> ref;
-  T whole{};  ///< whole wheel travel, mm
+  T whole{};                     ///< whole wheel travel, mm
+  std::vector<Vec2<T>> carried;  ///< see Room::measure
 
   /// Calls take(x) for every number, always in the same order.
   template <class Take>
@@ -44,13 +46,15 @@ struct Parts {
         take(run.spans[i].length);
       }
     take(whole);
+    for (Vec2<T>& ratio : carried) both(ratio);
   }
 };
 
 struct MotionFormulas {
-  /// `curves` are those that will be asked for; `pairs` are points whose distance is. The model need not outlive it.
-  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
-                 const std::vector<std::pair<int, int>>& pairs);
+  /// `curves` are those that will be asked for; `pairs` are points whose distance is, `room` the bodies'. Neither model
+  /// nor room need outlive it.
+  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
+                 const Room& room = {});
 
   std::size_t points;             ///< of the model
   std::size_t tears;              ///< of its program
@@ -62,7 +66,8 @@ struct MotionFormulas {
   /// and offset (see Locus), of any other three zeros; and of each used point velocity and acceleration.
   /// Out: the curves.
   math::Formula place;
-  /// In: the parts, s and the tears there. Out: the margins, the squared distances, the slope.
+  /// In: the parts, s and the tears there. Out: the margins, the squared distances, the slope,
+  /// what the room measures.
   math::Formula stand;
 };
 

@@ -66,6 +66,7 @@ struct SearchOptions {
   std::vector<TradeOff> trade_offs;
   bool rank_by_yield = false;   ///< the shortlist is ordered by the share of built frames that keep the musts
   std::optional<double> yield;  ///< that refinement aims at, 0 < yield < 1; absent = the musts as drawn
+  double grid = 0.0;            ///< mm, on which varied coordinates are reported; 0 = a thousandth of a millimetre
 };
 
 /// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.

@@ -21,6 +21,9 @@ void add_tolerances(std::vector<Field>& table);
 void add_linkages(std::vector<Field>& table);
 /// Members, sliders, axle and brake under `path`.
 void add_members(std::vector<Field>& table, const std::string& path);
+/// What stands under `packaging` about bodies, regions and lengths, and which of its keys go together.
+void add_room(std::vector<Field>& table);
+void add_room_choices(std::vector<Choice>& all);
 /// A wheel at `path`, by its radius or by rim and tyre.
 void add_wheel(std::vector<Field>& table, const std::string& path, const std::string& meaning, bool required);
 /// The keys under `path` that say where the front axle is.

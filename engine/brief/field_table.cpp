@@ -233,10 +233,18 @@ void add_study(std::vector<Field>& table) {
                    {"shock"}});
   table.push_back({"vary.*.angle", range, "Direction from that point, from +x, counter-clockwise.", false, "°", angle});
   table.push_back({"choose", group, "Things to be chosen from a list."});
-  table.push_back({.path = "choose.shock", .shape = list, .meaning = "Shock sizes.", .least = 1});
+  table.push_back({.path = "choose.shock",
+                   .shape = list,
+                   .meaning =
+                       "Shock sizes. A word stands for the usual ones: metric with two eyes, trunnion with bolts "
+                       "in the body at one end, standard for both.",
+                   .words = {"standard", "metric", "trunnion"},
+                   .least = 1});
   table.push_back({"choose.shock[]", group, "One size."});
   table.push_back({"choose.shock[].length", number, "Eye to eye, topped out.", true, "mm", {20, 1500}});
   table.push_back({"choose.shock[].stroke", number, "Its stroke.", true, "mm", {1, 500}});
+  table.push_back({"choose.shock_length", interval, "Limits of the usual sizes' length.", false, "mm", {20, 1500}});
+  table.push_back({"choose.shock_stroke", interval, "Limits of their stroke.", false, "mm", {1, 500}});
   table.push_back(
       {.path = "choose.idler", .shape = list, .meaning = "Teeth of the idler.", .least = 1, .distinct = true});
   table.push_back({"choose.idler[]", whole, "Teeth.", false, "", teeth});
@@ -374,6 +382,7 @@ void add_packaging(std::vector<Field>& table) {
                    {0, 90, true, true},
                    {},
                    exact_text(packaging.least_transmission_angle)});
+  add_room(table);
 }
 
 void add_search(std::vector<Field>& table) {
@@ -457,6 +466,15 @@ void add_search(std::vector<Field>& table) {
                    {0, 1, true, true},
                    {},
                    "the musts as drawn"});
+  table.push_back({"search.grid",
+                   number,
+                   "Steps in which varied x and y are given out, each fixed in turn and the rest refined again; points "
+                   "placed by distance and angle follow.",
+                   false,
+                   "mm",
+                   {0.01, 50},
+                   {},
+                   "a thousandth of a millimetre"});
   table.push_back({.path = "search.trade_offs",
                    .shape = list,
                    .meaning = "Trade-offs to lay open once the search is through: how far one group of targets gets at "
@@ -584,7 +602,9 @@ std::vector<Choice> make_choices() {
   all.push_back({"vary.*", {{{"x"}, {"y"}}, {{"y"}}, {{"from", "length"}, {"angle"}}, {{"from", "angle"}}}});
   all.push_back({"templates.*.points.*", {{{"x", "y"}}, {{"from", "length", "angle"}}}});
   all.push_back({"choose", {{{"shock"}, {"idler"}}, {{"idler"}}}});
+  all.push_back({"choose", {{{"shock"}, {"shock_length", "shock_stroke"}}, {{}}}});
   all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});
+  add_room_choices(all);
   for (const std::string place : {"at", "from", "to"}) {
     all.push_back({"targets[]." + place, {{{"travel"}}, {{"fraction"}}}});
   }

@@ -39,6 +39,8 @@ std::string shape_in_words(const Field& field) {
       return "[low, high] with low below high" + bounded;
     case Shape::range:
       return "a number or [low, high] with low below high" + bounded;
+    case Shape::spot:
+      return "a name or [x, y]" + bounded;
     case Shape::step:
       return "[fraction from 0 to 1, value]" + bounded;
     case Shape::scaled:

@@ -38,6 +38,7 @@ enum class Shape {
   point,         ///< [x, y], each within `limits`
   interval,      ///< [low, high], low < high, each within `limits`
   range,         ///< a number, or [low, high] with low < high, within `limits`
+  spot,          ///< a name, or [x, y], each within `limits`
   step,          ///< [fraction 0 … 1, value within `limits`]
   scaled,        ///< a number or a sum of multiples, see scaled.hpp
   scaled_range,  ///< one of these, or [low, high] of them

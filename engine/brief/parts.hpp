@@ -56,6 +56,8 @@ void read_vary(const Node& root, Brief& brief, Problems& problems);
 void read_targets(const Node& root, Brief& brief, Problems& problems);
 /// `tolerances`, and whether what asks for them has them; needs the layout.
 void read_tolerances(const Node& root, Brief& brief, Problems& problems);
+/// What stands under `packaging` about bodies, regions and lengths; needs the layout.
+void read_room(const Node& root, Brief& brief, Problems& problems);
 /// `packaging`, `search` and `references`; needs the layout.
 void read_search(const Node& root, Brief& brief, Problems& problems);
 

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "brief/parts.hpp"
@@ -56,11 +57,27 @@ void read_trade_off(const Node& node, Brief& brief, Problems& problems) {
   brief.search.trade_offs.push_back(std::move(trade_off));
 }
 
+/// Every range of a coordinate holds a step of the grid.
+void check_grid(const Node* grid, const Brief& brief, Problems& problems) {
+  if (grid == nullptr) return;
+  const double step = brief.search.grid;
+  for (const Vary& vary : brief.vary) {
+    const auto* place = std::get_if<Cartesian>(&vary.place);
+    if (place == nullptr) continue;
+    for (const Range* range : {&place->x, &place->y})
+      if (!range->fixed() && std::floor(range->hi / step) * step < range->lo)
+        problems.add(*grid, describe(*grid) + " was given, but no step of it lies between " + rounded_text(range->lo) +
+                                " and " + rounded_text(range->hi) + ", where " +
+                                brief.layout.mechanism.point_names[static_cast<std::size_t>(vary.point)] + " may be");
+  }
+}
+
 }  // namespace
 
 void read_search(const Node& root, Brief& brief, Problems& problems) {
   brief.references = word(sound(&root, "references"), "folder");
   read_packaging(sound(&root, "packaging"), brief, problems);
+  read_room(root, brief, problems);
   auto& search = brief.search;
   const Node* node = sound(&root, "search");
   take_number(node, "seed", search.seed);
@@ -73,6 +90,8 @@ void read_search(const Node& root, Brief& brief, Problems& problems) {
   take_number(node, "distinct_curves", search.distinct_curves);
   search.rank_by_yield = word(node, "rank") == "yield";
   search.yield = number(node, "yield");
+  take_number(node, "grid", search.grid);
+  check_grid(sound(node, "grid"), brief, problems);
   if (const Node* trade_offs = sound(node, "trade_offs")) {
     for (const Node& trade_off : trade_offs->items)
       if (!trade_off.flawed) read_trade_off(trade_off, brief, problems);

@@ -4,6 +4,7 @@
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
+#include "brief/shock_sizes.hpp"
 #include "brief/values.hpp"
 
 namespace trammel::brief {
@@ -85,6 +86,22 @@ void read_shocks(const Node& root, Brief& brief, Problems& problems) {
   if (list == nullptr) return;
   if (!brief.layout.shock && sound(&root, "drive") != nullptr) {
     problems.add(*list, "shock sizes were given, but the layout has no shock");
+  }
+  const Node* choose = root.find("choose");
+  const bool usual = list->kind != Node::Kind::list;
+  for (const char* key : {"shock_length", "shock_stroke"})
+    if (const Node* limits = sound(choose, key); limits != nullptr && !usual)
+      problems.add(*limits, "limits were given; they go with a word for the usual sizes, and here sizes are listed");
+  if (usual) {
+    const auto holds = [&](const char* key, double size) {
+      const auto limits = two_numbers(sound(choose, key));
+      return !limits || (limits->first <= size && size <= limits->second);
+    };
+    for (const ShockSize& size : shock_sizes(list->text))
+      if (holds("shock_length", size.length) && holds("shock_stroke", size.stroke)) brief.shocks.push_back(size);
+    if (brief.shocks.empty())
+      problems.add(*list, describe(*list) + " was given, but no usual size is within the limits");
+    return;
   }
   for (const auto& node : list->items) {
     ShockSize size;

@@ -185,6 +185,12 @@ constexpr std::array beyond_schema{
     "`set_up` has masses, a spring, and choices of the spring's own kind; the centre of gravity of a bike with masses "
     "and a spring lies between the axles; load cases have a shock, a landing load has a spring;",
     "`packaging.least_chain_clearance` and `derailleur_capacity` have a drivetrain;",
+    "a body's places are linkage points, or drawn on a member of two points or more; a shock's body hangs on one of "
+    "its "
+    "eyes; a clearance names bodies, none with itself, and `but` goes with `to: all_others`, which leaves a body; a "
+    "least length is at most the greatest;",
+    "limits of the usual shock sizes go with a word for them and leave one; every range of an x or y holds a step of "
+    "`search.grid`;",
     "no two targets have the same name; no two settings or sizes have, none of them is named all, and a target's `in` "
     "names one of them;",
     "a size's front gives reach and stack where `bike.front` does, its rider needs `bike.mass`, and axles and centre "

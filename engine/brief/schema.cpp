@@ -128,6 +128,8 @@ Json shape_schema(const Field& field) {
       return scaled_schema();
     case Shape::scaled_range:
       return {{"anyOf", {scaled_schema(), two(scaled_schema(), scaled_schema())}}};
+    case Shape::spot:
+      return {{"anyOf", {name_schema(), two(number_schema(field.limits, false), number_schema(field.limits, false))}}};
     case Shape::step:
       break;
   }

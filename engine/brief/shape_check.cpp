@@ -49,6 +49,9 @@ class ShapeCheck {
       case Shape::range:
         return node.kind == Node::Kind::list ? check_interval(node, field)
                                              : check_number(node, field, field.limits, false);
+      case Shape::spot:
+        return node.kind == Node::Kind::list ? check_two_numbers(node, field, field.limits, field.limits)
+                                             : check_name(node, field);
       case Shape::step:
         return check_two_numbers(node, field, {0.0, 1.0}, field.limits);
       case Shape::scaled:

@@ -35,6 +35,16 @@ std::string demand_words(const search::StudyReport& study, const Demand& demand)
       return "at least " + quantity(*packaging.least_pivot_distance, 1, "mm");
     case Demand::Kind::box_x:
       return side(*packaging.boxes[demand.index].x);
+    case Demand::Kind::clearance:
+      return "at least " + quantity(packaging.clearances[demand.index].least, 1, "mm");
+    case Demand::Kind::keep_in:
+      return "inside by at least " + quantity(packaging.keep_in[demand.index].least, 1, "mm");
+    case Demand::Kind::length: {
+      const objectives::LengthRule& rule = packaging.lengths[demand.index];
+      const std::string least = rule.least ? "at least " + quantity(*rule.least, 1, "mm") : "";
+      const std::string greatest = rule.greatest ? "at most " + quantity(*rule.greatest, 1, "mm") : "";
+      return least + (rule.least && rule.greatest ? ", " : "") + greatest;
+    }
     case Demand::Kind::box_y:
       break;
   }
@@ -87,7 +97,11 @@ std::string also_missed(const search::StudyReport& study, const search::Witness&
       add(study.brief.targets[i].name);
   const auto rule_apart = [&](const objectives::RuleVerdict& rule) {
     return (apart.kind != Demand::Kind::target && apart.name == rule.name) ||
-           ((apart.kind == Demand::Kind::box_x || apart.kind == Demand::Kind::box_y) && rule.name.rfind("box", 0) == 0);
+           ((apart.kind == Demand::Kind::box_x || apart.kind == Demand::Kind::box_y) &&
+            rule.name.rfind("box", 0) == 0) ||
+           (apart.kind == Demand::Kind::clearance && rule.name == "clearance") ||
+           (apart.kind == Demand::Kind::keep_in && rule.name == "kept in") ||
+           (apart.kind == Demand::Kind::length && rule.name.rfind("length", 0) == 0);
   };
   for (const objectives::RuleVerdict& rule : witness.assessment.rules)
     if (!rule.met && !rule_apart(rule)) add(rule.name + " (" + rule.where + ")");

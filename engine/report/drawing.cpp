@@ -68,11 +68,18 @@ void draw_shock(SvgCanvas& canvas, Spot a, Spot b, const Look& look, double weig
                  0.85);
 }
 
+/// Bodies of the packaging, set off from the bike's own lines.
+constexpr const char* body_colour = "#7a3e9d";
+
 /// Everything of a scene in one look.
 void draw_scene(SvgCanvas& canvas, const View& view, const Scene& scene, const Look& look, double weight,
                 bool fill_members) {
   for (const auto& disc : scene.discs) {
     const bool chain = disc.part == Part::chain;
+    if (disc.part == Part::body) {
+      canvas.circle(view.spot(disc.centre), disc.radius * view.scale, {body_colour, 0.8 * weight, look.dash});
+      continue;
+    }
     canvas.circle(view.spot(disc.centre), disc.radius * view.scale,
                   {chain ? "#7b8794" : look.colour, (chain ? 0.8 : 1.0) * weight, look.dash});
   }
@@ -91,6 +98,13 @@ void draw_scene(SvgCanvas& canvas, const View& view, const Scene& scene, const L
         break;
       case Part::fork:
         canvas.polyline(path, {"#7b8794", 1.2 * weight, ""});
+        break;
+      case Part::body:
+        if (stroke.closed) {
+          canvas.polygon(path, {body_colour, 0.8 * weight, look.dash}, "none");
+        } else {
+          canvas.polyline(path, {body_colour, 0.8 * weight, look.dash});
+        }
         break;
       case Part::chain:
         canvas.polyline(path, {"#7b8794", 1.0 * weight, look.dash});
@@ -151,6 +165,12 @@ void draw_scale_bar(SvgCanvas& canvas, const View& view, Spot left_end, double l
   canvas.write({left_end.x + px + 8.0, left_end.y + 5.5}, shown(length, 0) + " mm", {17.0});
 }
 
+/// The bodies in a pose of the sheet.
+const std::vector<bike::BodyOutline>& bodies_in(const search::Sheet& sheet, const bike::Pose* pose) {
+  if (pose == &sheet.topped_out) return sheet.bodies_topped_out;
+  return pose == &sheet.at_sag ? sheet.bodies_at_sag : sheet.bodies_bottomed;
+}
+
 /// The poses from back to front, so that topped out lies on top.
 std::array<std::pair<const bike::Pose*, const Look*>, 3> layers(const search::Sheet& sheet) {
   return {{{&sheet.bottomed, &bottomed_look}, {&sheet.at_sag, &sag_look}, {&sheet.topped_out, &topped_out_look}}};
@@ -175,6 +195,7 @@ SvgCanvas whole_bike(const search::Sheet& sheet, const bike::Gear* gear, const V
     const bool front_most = pose == &sheet.topped_out;
     // The chain of the position where the bike is ridden, and only that, or the lines lie on top of each other.
     Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
+    add_bodies(scene, bodies_in(sheet, pose));
     if (!front_most) std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::fork; });
     draw_scene(canvas, view, scene, *look, look->weight, front_most);
     draw_centre(canvas, view.spot(pose->front_axle), look->colour);
@@ -245,6 +266,9 @@ Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {
     Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
     std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
     std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::ground || s.part == Part::fork; });
+    Scene bodies;
+    add_bodies(bodies, bodies_in(sheet, pose));
+    draw_scene(canvas, view, bodies, *look, front_most ? 1.2 : 0.7, false);
     draw_scene(canvas, view, scene, *look, front_most ? 1.2 : 0.7, front_most);
     if (!front_most) continue;
     for (const auto& joint : scene.joints) names.emplace_back(joint.name, view.spot(joint.at));

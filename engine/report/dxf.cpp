@@ -141,6 +141,8 @@ const char* layer_of(Part part) {
       return "GROUND";
     case Part::chain:
       return "CHAIN";
+    case Part::body:
+      return "BODIES";
   }
   return "0";
 }
@@ -170,6 +172,14 @@ std::string drawing_dxf(const search::Sheet& sheet, const bike::Gear* gear) {
   add_scene(dxf, make_scene(sheet.layout, sheet.topped_out, gear), "");
   add_scene(dxf, make_scene(sheet.layout, sheet.at_sag, gear), "_SAG");
   add_scene(dxf, make_scene(sheet.layout, sheet.bottomed, gear), "_BOTTOMED");
+  const auto add_outlines = [&](const std::vector<bike::BodyOutline>& bodies, const char* suffix) {
+    Scene outlines;
+    add_bodies(outlines, bodies);
+    add_scene(dxf, outlines, suffix);
+  };
+  add_outlines(sheet.bodies_topped_out, "");
+  add_outlines(sheet.bodies_at_sag, "_SAG");
+  add_outlines(sheet.bodies_bottomed, "_BOTTOMED");
   dxf.point("NAMES", {});
   dxf.words("NAMES", {8.0, -16.0}, "BB");
   const Point corner = sheet.topped_out.rear_contact + Point{0.0, -60.0};

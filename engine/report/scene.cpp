@@ -92,6 +92,27 @@ Point cg_in_frame(const bike::Layout& layout, const bike::Pose& topped_out) {
   return {layout.cg.x, contact.y + (layout.cg.height + (layout.cg.x - contact.x) * t.y) / t.x};
 }
 
+void add_bodies(Scene& scene, const std::vector<bike::BodyOutline>& bodies) {
+  for (const bike::BodyOutline& body : bodies) {
+    if (body.solid) {
+      Stroke polygon{Part::body, body.name, {}, true};
+      for (const auto& side : body.parts) polygon.points.push_back(side.from);
+      scene.strokes.push_back(std::move(polygon));
+      continue;
+    }
+    for (const auto& part : body.parts) {
+      const Point along = part.to - part.from;
+      const double length = norm(along);
+      scene.discs.push_back({Part::body, body.name, part.from, part.radius});
+      if (length == 0.0) continue;
+      scene.discs.push_back({Part::body, body.name, part.to, part.radius});
+      const Point side = perp(along) * (part.radius / length);
+      for (const Point& off : {side, -side})
+        scene.strokes.push_back({Part::body, body.name, {part.from + off, part.to + off}});
+    }
+  }
+}
+
 Scene make_scene(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear* gear) {
   Scene scene;
   const auto& mechanism = layout.mechanism;

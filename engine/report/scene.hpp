@@ -4,12 +4,13 @@
 #include <string>
 #include <vector>
 
+#include "bike/body_outlines.hpp"
 #include "bike/table.hpp"
 #include "objectives/target.hpp"
 
 namespace trammel::report {
 
-enum class Part { frame, link, shock, rear_wheel, front_wheel, fork, ground, chain };
+enum class Part { frame, link, shock, rear_wheel, front_wheel, fork, ground, chain, body };
 
 /// A line of several points; a member with three points and more is closed, through its outermost points.
 struct Stroke {
@@ -41,6 +42,9 @@ struct Scene {
 
 /// `gear` adds its chainring, cog and driving run; null leaves the drivetrain out.
 Scene make_scene(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear* gear);
+
+/// Adds bodies: a capsule as its two sides and the circles about its ends, a polygon by its sides.
+void add_bodies(Scene& scene, const std::vector<bike::BodyOutline>& bodies);
 
 /// The gear that a drawing shows: that of the first target at sag that names one, else the first of the layout; null
 /// without a drivetrain.

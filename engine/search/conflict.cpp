@@ -56,6 +56,18 @@ void loosen(brief::Brief& brief, const Demand& demand, double amount) {
       return wider(packaging.boxes[demand.index].x);
     case Kind::box_y:
       return wider(packaging.boxes[demand.index].y);
+    case Kind::clearance:
+      packaging.clearances[demand.index].least -= amount;
+      return;
+    case Kind::keep_in:
+      packaging.keep_in[demand.index].least -= amount;
+      return;
+    case Kind::length: {
+      objectives::LengthRule& rule = packaging.lengths[demand.index];
+      if (rule.least) *rule.least -= amount;
+      if (rule.greatest) *rule.greatest += amount;
+      return;
+    }
   }
 }
 
@@ -201,6 +213,35 @@ class Search {
 
 }  // namespace
 
+namespace {
+
+/// Demands on bodies, regions and lengths.
+void add_room(const brief::Brief& brief, std::vector<Demand>& out) {
+  const objectives::Packaging& packaging = brief.packaging;
+  const auto point = [&](int p) { return brief.layout.mechanism.point_names[static_cast<std::size_t>(p)]; };
+  for (std::size_t i = 0; i < packaging.clearances.size(); ++i) {
+    const std::string& of = packaging.bodies[static_cast<std::size_t>(packaging.clearances[i].of)].name;
+    out.push_back({Kind::clearance, i, "clearance of " + of, "mm", 1.0});
+  }
+  for (std::size_t i = 0; i < packaging.keep_in.size(); ++i)
+    out.push_back({Kind::keep_in, i, "region of " + point(packaging.keep_in[i].point), "mm", 1.0});
+  for (std::size_t i = 0; i < packaging.lengths.size(); ++i) {
+    const objectives::LengthRule& rule = packaging.lengths[i];
+    out.push_back({Kind::length, i, "length " + point(rule.from) + " – " + point(rule.to), "mm", 1.0});
+  }
+}
+
+/// The rules of `all` whose demands are kept.
+template <class Rule>
+std::vector<Rule> kept_rules(const std::vector<Rule>& all, Kind kind, const std::vector<Demand>& kept) {
+  std::vector<Rule> out;
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (same_demand(kept, {kind, i, "", ""})) out.push_back(all[i]);
+  return out;
+}
+
+}  // namespace
+
 std::vector<Demand> demands_of(const brief::Brief& brief) {
   std::vector<Demand> out;
   const objectives::Packaging& packaging = brief.packaging;
@@ -212,6 +253,7 @@ std::vector<Demand> demands_of(const brief::Brief& brief) {
     if (box.x) out.push_back({Kind::box_x, i, "box of " + point + ", x", "mm", 1.0});
     if (box.y) out.push_back({Kind::box_y, i, "box of " + point + ", y", "mm", 1.0});
   }
+  add_room(brief, out);
   for (std::size_t i = 0; i < brief.targets.size(); ++i) {
     const objectives::Target& t = brief.targets[i];
     if (!t.must) continue;
@@ -231,6 +273,9 @@ brief::Brief reduced(const brief::Brief& brief, const std::vector<Demand>& kept)
     if (!same_demand(kept, {Kind::box_x, i, "", ""})) out.packaging.boxes[i].x.reset();
     if (!same_demand(kept, {Kind::box_y, i, "", ""})) out.packaging.boxes[i].y.reset();
   }
+  out.packaging.clearances = kept_rules(brief.packaging.clearances, Kind::clearance, kept);
+  out.packaging.keep_in = kept_rules(brief.packaging.keep_in, Kind::keep_in, kept);
+  out.packaging.lengths = kept_rules(brief.packaging.lengths, Kind::length, kept);
   return out;
 }
 

@@ -19,9 +19,9 @@ namespace trammel::search {
 
 /// A must of the brief that could be dropped.
 struct Demand {
-  enum class Kind { target, transmission, pivot_distance, box_x, box_y };
+  enum class Kind { target, transmission, pivot_distance, box_x, box_y, clearance, keep_in, length };
   Kind kind = Kind::target;
-  std::size_t index = 0;  ///< number of the target or of the box
+  std::size_t index = 0;  ///< number of the target, box, clearance, region or length
   std::string name;       ///< the target's own, or e.g. "box of mount, x"
   std::string unit;
   double step = 1.0;  ///< a small amount of it: a target's tolerance, 1 mm, 1°

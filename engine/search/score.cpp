@@ -169,8 +169,8 @@ objectives::Assessment Scorer::assessment(std::span<const double> x) {
   std::vector<objectives::CaseAssessment> cases;
   for (std::size_t k = 0; k < parts_.size(); ++k) {
     const CaseSetup& one = setup_->cases[k];
-    cases.push_back({one.name, one.numbers,
-                     assess(*parts_[k].demands, parts_[k].evaluator->evaluate(points_in(parts_[k], drawn)))});
+    cases.push_back(
+        {one.name, one.numbers, assess(*parts_[k].demands, parts_[k].evaluator->judge(points_in(parts_[k], drawn)))});
   }
   return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets);
 }
@@ -187,10 +187,8 @@ objectives::Assessment assess_layout(const bike::Layout& layout, const std::vect
                                      const objectives::Packaging& packaging) {
   const bike::Model model = bike::make_model(layout);
   const objectives::Demands demands(model, targets, packaging);
-  objectives::Assessor<double> assessor(demands);
-  assessor.march(layout.mechanism.points);
-  assessor.curves();
-  return assess(demands, assessor.outcome());
+  const auto evaluator = make_evaluator(demands, objectives::InstructionSet::baseline);
+  return assess(demands, evaluator->judge(layout.mechanism.points));
 }
 
 }  // namespace trammel::search

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "bike/body_outlines.hpp"
 #include "bike/geometry.hpp"
 #include "bike/loads.hpp"
 #include "bike/set_up.hpp"
@@ -49,6 +50,7 @@ struct Sheet {
   std::vector<VariedValue> varied;
   bike::Motion motion;  ///< through the whole stroke, every curve
   bike::Pose topped_out, at_sag, bottomed;
+  std::vector<bike::BodyOutline> bodies_topped_out, bodies_at_sag, bodies_bottomed;
   std::vector<bike::GeometryRow> geometry;
   std::vector<bike::SetUpRow> set_up;  ///< one a rider; empty without a spring and masses
   std::vector<bike::CaseLoads> loads;  ///< one a load case

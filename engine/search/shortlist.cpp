@@ -225,6 +225,12 @@ Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>
   sheet.topped_out = sheet.motion.poses.front();
   sheet.bottomed = sheet.motion.poses.back();
   sheet.at_sag = bike::pose_at_travel(layout, bike::sag_travel(layout));
+  const auto bodies = [&](const bike::Pose& pose) {
+    return bike::body_outlines(layout, packaging.bodies, pose.points);
+  };
+  sheet.bodies_topped_out = bodies(sheet.topped_out);
+  sheet.bodies_at_sag = bodies(sheet.at_sag);
+  sheet.bodies_bottomed = bodies(sheet.bottomed);
   sheet.geometry = bike::geometry_chart(layout);
   sheet.set_up = bike::set_up(layout);
   sheet.loads = bike::pivot_loads(layout, report_stations);

@@ -1,6 +1,7 @@
 #include "search/unit.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <tuple>
@@ -54,6 +55,8 @@ std::string outscored(objectives::Stage stage) {
       return "outdone: ends of the stroke";
     case objectives::Stage::stroke:
       return "outdone: rules along the stroke";
+    case objectives::Stage::room:
+      return "outdone: room between bodies";
     default:
       return "outdone: curves";
   }
@@ -184,6 +187,78 @@ store::LayoutRow refined(Unit& u, const Sample& start, std::uint32_t number) {
   return *best;
 }
 
+/// Evaluations of a refinement after one more coordinate is held on the grid.
+constexpr int grid_evaluations = 60;
+/// Where the numbers of their random streams start.
+constexpr std::uint32_t grid_stage = 1U << 20;
+
+/// Whether the brief's grid holds for a variable: the x or y of a point.
+bool on_grid(const Variable& variable) {
+  return variable.name.ends_with(".x") || variable.name.ends_with(".y");
+}
+
+/// Refines the variables that are not held.
+void refine_free(Unit& u, std::vector<double>& x, const std::vector<bool>& held, std::uint32_t stage) {
+  std::vector<std::size_t> free;
+  for (std::size_t i = 0; i < x.size(); ++i)
+    if (!held[i]) free.push_back(i);
+  if (free.empty()) return;
+  std::vector<double> whole = x, slopes(x.size());
+  Problem problem;
+  problem.n = static_cast<int>(free.size());
+  problem.evaluate = [&](std::span<const double> part, Evaluation& out) {
+    for (std::size_t i = 0; i < free.size(); ++i) whole[free[i]] = part[i];
+    const bool wanted = !out.gradient.empty();
+    out.value = u.scorer.figure(whole, strict[0], wanted ? std::span<double>(slopes) : std::span<double>());
+    for (std::size_t i = 0; wanted && i < free.size(); ++i) out.gradient[i] = slopes[free[i]];
+    return true;
+  };
+  Options options;
+  options.algorithm = u.setup.brief.search.algorithm;
+  options.evaluations = std::min(u.setup.brief.search.evaluations, grid_evaluations);
+  options.seed =
+      Stream(u.setup.brief.search.seed, static_cast<std::uint64_t>(u.number), Purpose::optimiser).bits(stage);
+  options.cancel = u.cancel;
+  for (const std::size_t i : free) options.start.push_back(std::clamp(x[i], 0.0, 1.0));
+  const Optimum optimum = optimise(problem, options);
+  u.row.evaluations += optimum.evaluations;
+  if (!optimum.best) return;
+  for (std::size_t i = 0; i < free.size(); ++i) x[free[i]] = optimum.best->x[i];
+}
+
+/// The layout on the brief's grid: one coordinate after the other goes to its nearest step and the rest is refined
+/// again; at the end each one tries its neighbours.
+store::LayoutRow gridded(Unit& u, const store::LayoutRow& row, std::uint32_t number) {
+  const double step = u.setup.brief.search.grid;
+  const std::vector<Variable>& variables = u.setup.design.variables();
+  std::vector<double> x = row.design;
+  std::vector<bool> held(x.size(), false);
+  // The nearest step within the range, as a part of it; `off` steps further.
+  const auto stepped = [&](std::size_t i, double off) {
+    const Variable& v = variables[i];
+    const double value = (std::round(v.at(x[i]) / step) + off) * step;
+    const double lo = std::ceil(v.lo / step) * step, hi = std::floor(v.hi / step) * step;
+    return std::clamp((std::clamp(value, lo, hi) - v.lo) / (v.hi - v.lo), 0.0, 1.0);
+  };
+  std::uint32_t stage = grid_stage + number * 128;
+  for (std::size_t i = 0; i < x.size() && !u.cancelled(); ++i) {
+    if (!on_grid(variables[i])) continue;
+    x[i] = stepped(i, 0.0);
+    held[i] = true;
+    refine_free(u, x, held, stage++);
+  }
+  store::LayoutRow best = layout_row(u, x);
+  for (std::size_t i = 0; i < x.size() && !u.cancelled(); ++i)
+    for (const double off : {-1.0, 1.0}) {
+      if (!held[i]) break;
+      x = best.design;
+      x[i] = stepped(i, off);
+      store::LayoutRow other = layout_row(u, x);
+      if (ranks_before(other, best)) best = std::move(other);
+    }
+  return best;
+}
+
 /// Unit number `unit` of a single linkage.
 std::optional<store::UnitRow> run_own(const Setup& setup, std::int64_t unit, const std::atomic<bool>* cancel) {
   const int choice = static_cast<int>(unit % setup.design.choices());
@@ -193,6 +268,9 @@ std::optional<store::UnitRow> run_own(const Setup& setup, std::int64_t unit, con
   std::vector<store::LayoutRow> rows;
   for (std::size_t i = 0; i < starts.size() && !u.cancelled(); ++i)
     rows.push_back(refined(u, starts[i], static_cast<std::uint32_t>(i)));
+  if (setup.brief.search.grid > 0.0)
+    for (std::size_t i = 0; i < rows.size() && !u.cancelled(); ++i)
+      rows[i] = gridded(u, rows[i], static_cast<std::uint32_t>(i));
   if (u.cancelled()) return std::nullopt;
   u.row.refined = static_cast<std::int64_t>(rows.size());
   for (std::size_t i = 0; i < rows.size(); ++i) rows[i].place = static_cast<std::int64_t>(i);

@@ -2,6 +2,7 @@
 // name of the object to itself: a template that two sets share must not be merged by the linker.
 #include "objectives/evaluator.hpp"
 #include "bike/spread.hpp"
+#include "objectives/room_search.hpp"
 #include "objectives/slopes.hpp"
 
 namespace trammel::objectives {
@@ -16,9 +17,10 @@ class WideEvaluator : public Evaluator {
         screening_(demands),
         spread_(demands.model, march_intervals),
         slopes_(demands),
+        room_(demands),
         wanted_(bike::Wanted::nothing(demands.model.circles.size())) {
     outcome_.resize(demands);
-    wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size());
+    wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size(), 0);
   }
 
   void screen(const Block& block, const Emphasis& emphasis, double limit, std::span<Screened> out) override {
@@ -26,18 +28,10 @@ class WideEvaluator : public Evaluator {
   }
 
   const Outcome<double>& evaluate(const std::vector<math::Vec2<double>>& points) override {
-    outcome_.points = points;
-    spread_.begin(points);
-    wide_fit_.start(outcome_.fit.transmission.size(), outcome_.fit.distance2.size());
-    spread_.march([&](std::size_t first, const linkage::State<P>& state) { watch_from(first, state); });
-    gather_fit();
-    std::copy(spread_.stations().travel.begin(), spread_.stations().travel.end(), outcome_.march_travel.begin());
-    const std::span<const std::size_t> places(demands_.places.alike);
-    for (std::size_t first = 0; first < places.size(); first += width)
-      compute_places(places.subspan(first, std::min<std::size_t>(width, places.size() - first)));
-    for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
-    return outcome_;
+    return move(points, false);
   }
+
+  const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) override { return move(points, true); }
 
   void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) override {
     slopes_.gradient(tangents, spread_, outcome_, emphasis, out);
@@ -46,12 +40,29 @@ class WideEvaluator : public Evaluator {
  private:
   using P = math::Pack<width>;
 
+  const Outcome<double>& move(const std::vector<math::Vec2<double>>& points, bool judged) {
+    outcome_.points = points;
+    spread_.begin(points);
+    wide_fit_.start(outcome_.fit.transmission.size(), outcome_.fit.distance2.size(), 0);
+    room_.begin(points);
+    spread_.march([&](std::size_t first, const linkage::State<P>& state) { watch_from(first, state); });
+    gather_fit();
+    room_.finish(spread_, judged, outcome_);
+    std::copy(spread_.stations().travel.begin(), spread_.stations().travel.end(), outcome_.march_travel.begin());
+    const std::span<const std::size_t> places(demands_.places.alike);
+    for (std::size_t first = 0; first < places.size(); first += width)
+      compute_places(places.subspan(first, std::min<std::size_t>(width, places.size() - first)));
+    for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
+    return outcome_;
+  }
+
   void watch_from(std::size_t first, const linkage::State<P>& state) {
     P station;
     for (std::size_t lane = 0; lane < width; ++lane)
       math::set_lane(station, lane, static_cast<double>(std::min(first + lane, spread_.stations().stations() - 1)));
     if (demands_.model.program.tears > 0) station = P(static_cast<double>(first));
     watch(demands_.model, demands_.pairs, station, state, wide_fit_);
+    room_.watch(first, demands_.model.program.tears > 0 ? 1 : width, state);
   }
 
   /// The least of all lanes; the first station on a tie, as in a march of one station after another.
@@ -94,6 +105,7 @@ class WideEvaluator : public Evaluator {
   Screening<P> screening_;
   bike::Spread<width> spread_;
   Slopes<width> slopes_;
+  RoomSearch<width> room_;
   Outcome<double> outcome_;
   Fit<P> wide_fit_;
   bike::Wanted wanted_;                    ///< at the places in hand

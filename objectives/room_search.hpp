@@ -1,0 +1,246 @@
+// Where along the stroke bodies come closest: between the stations of a march as well.
+//
+// A search looks around the closest station of each pair, where that may matter: eight places at a time close in on the
+// least distance, a parabola ends it. For layouts that are judged the rest of the stroke is searched too: no corner of
+// a body moves faster than 1.5 times its mean speed from one station to the next, so a distance cannot fall by more
+// than that between two places where it is known, and an interval is divided until it can hide no more than
+// `room_accuracy`. Source for the bound: Piyavskii's and Shubert's method for functions of known steepest slope
+// (Shubert, SIAM J. Numer. Anal. 9 (1972) 379–388; from memory).
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <iterator>
+#include <vector>
+
+#include "bike/spread.hpp"
+#include "objectives/outcome.hpp"
+
+namespace trammel::objectives {
+
+/// How much lower than reported a distance could be elsewhere in the stroke, mm.
+inline constexpr double room_accuracy = 0.01;
+
+/// Per-task workspace.
+template <int W>
+class RoomSearch {
+ public:
+  using P = math::Pack<W>;
+
+  /// `demands` must outlive it.
+  explicit RoomSearch(const Demands& demands) : demands_(&demands), room_(&demands.room) {
+    values_.assign(room_->measures(), std::vector<double>(march_intervals + 1));
+    for (std::size_t k = 0; k < room_->measures(); ++k) moving_.push_back(room_->corners_of(k));
+    corners_.assign(march_intervals + 1, std::vector<math::Vec2<double>>(room_->corners()));
+  }
+
+  bool asked() const { return room_->measures() > 0; }
+
+  /// Takes a layout by its points as drawn; then its stations as a Spread visits them.
+  void begin(const std::vector<math::Vec2<double>>& points) {
+    if (!asked()) return;
+    points_.resize(points.size());
+    for (std::size_t p = 0; p < points.size(); ++p) points_[p] = {P(points[p].x), P(points[p].y)};
+    room_->measure(points_, ratios_);
+  }
+  void watch(std::size_t first, std::size_t stride, const linkage::State<P>& state) {
+    if (!asked()) return;
+    room_->outline(state.position, ratios_, wide_);
+    if (first == 0) topped_out_ = math::lane(state.position[axle()].y, 0);
+    const std::size_t n = std::min(stride, corners_.size() - first);
+    for (std::size_t i = 0; i < n; ++i)
+      for (std::size_t c = 0; c < wide_.size(); ++c)
+        corners_[first + i][c] = {math::lane(wide_[c].x, i), math::lane(wide_[c].y, i)};
+    for (std::size_t k = 0; k < values_.size(); ++k) {
+      const P measured = room_->measured(k, state.position, wide_);
+      for (std::size_t i = 0; i < n; ++i) values_[k][first + i] = math::lane(measured, i);
+    }
+  }
+
+  /// Puts the closest places into the outcome; with `whole` after the whole stroke has been searched.
+  void finish(bike::Spread<W>& spread, bool whole, Outcome<double>& out) {
+    if (!asked()) return;
+    spread_ = &spread;
+    out.nearest.resize(room_->measures());
+    for (std::size_t k = 0; k < values_.size(); ++k) {
+      k_ = k;
+      closest(whole);
+      const std::vector<double>& at = spread.stations().s;
+      const auto station = std::lower_bound(at.begin(), at.end(), best_.s, [&](double a, double b) {
+        return spread.stations().forwards() ? a < b : a > b;
+      });
+      out.fit.room[k] = {best_.value,
+                         static_cast<double>(std::min<std::ptrdiff_t>(station - at.begin(), march_intervals))};
+      const double weight = weight_before();
+      // At an end of the stroke there is one place only.
+      const bool one = weight == 1.0;
+      out.nearest[k] = {best_.s, whole ? travel_at(best_.s) : 0.0, one ? best_.s : before_.s, one ? best_.s : after_.s,
+                        weight};
+    }
+  }
+
+ private:
+  struct Known {
+    double s = 0.0;
+    double value = 0.0;
+  };
+  struct Stretch {
+    Known from, to;
+    double slope = 0.0;  ///< steepest
+  };
+  /// Closings-in of a search, and of a judgement: the width of two intervals shrinks by 2/(W + 1) each time.
+  static constexpr int rounds = 3, judged_rounds = 6;
+  static constexpr double faster = 1.5;
+  /// Most places at which a stretch of the stroke is looked at in a judgement.
+  static constexpr int most_places = 20000;
+
+  std::size_t axle() const { return static_cast<std::size_t>(demands_->model.layout.axle.point); }
+
+  void closest(bool whole) {
+    const std::vector<double>& values = values_[k_];
+    const auto least = static_cast<std::size_t>(std::min_element(values.begin(), values.end()) - values.begin());
+    best_ = before_ = after_ = known(least);
+    if (!whole) {
+      const std::size_t before = least > 0 ? least - 1 : 0, after = std::min(least, values.size() - 2);
+      const double reach = faster * std::max(moved(before), moved(after));
+      if (best_.value - reach < room_->least(k_) + room_inset) close_in(least, rounds);
+      return;
+    }
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      const bool low = (i == 0 || values[i] <= values[i - 1]) && (i + 1 == values.size() || values[i] <= values[i + 1]);
+      if (low) close_in(i, judged_rounds);
+    }
+    search_stroke();
+  }
+
+  Known known(std::size_t station) const { return {spread_->stations().s[station], values_[k_][station]}; }
+
+  /// How far the two of the measure can come together from station i to the next, going straight, mm.
+  double moved(std::size_t i) const {
+    double sum = 0.0;
+    for (const std::vector<int>& corners : moving_[k_]) {
+      double most = 0.0;
+      for (const int c : corners)
+        most = std::max(most,
+                        norm(corners_[i + 1][static_cast<std::size_t>(c)] - corners_[i][static_cast<std::size_t>(c)]));
+      sum += most;
+    }
+    return sum;
+  }
+
+  /// The measure at W places.
+  P measured_at(const P& s) {
+    const linkage::State<P>& state = spread_->move_to(s);
+    room_->outline(state.position, ratios_, wide_);
+    return room_->measured(k_, state.position, wide_);
+  }
+  double travel_at(double s) { return math::lane(spread_->move_to(P(s)).position[axle()].y, 0) - topped_out_; }
+
+  void take(const Known& at) {
+    if (at.value < best_.value) best_ = before_ = after_ = at;
+  }
+
+  /// Closes in on the least value between the neighbours of a station.
+  void close_in(std::size_t station, int times) {
+    Known lo = known(station > 0 ? station - 1 : 0), hi = known(std::min(station + 1, corners_.size() - 1));
+    Known middle = known(station);
+    std::vector<Known>& places = places_;
+    for (int round = 0; round < times; ++round) {
+      P s;
+      for (std::size_t i = 0; i < W; ++i)
+        math::set_lane(s, i, lo.s + (hi.s - lo.s) * (static_cast<double>(i + 1) / static_cast<double>(W + 1)));
+      const P found = measured_at(s);
+      places.assign({lo});
+      for (std::size_t i = 0; i < W; ++i) places.push_back({math::lane(s, i), math::lane(found, i)});
+      places.push_back(hi);
+      const auto lowest = std::min_element(places.begin(), places.end(),
+                                           [](const Known& a, const Known& b) { return a.value < b.value; });
+      middle = *lowest;
+      if (lowest != places.begin()) lo = *(lowest - 1);
+      if (lowest + 1 != places.end()) hi = *(lowest + 1);
+    }
+    // The bottom of a dip by a parabola, that of a corner by the straight lines on its two sides.
+    Known found = middle;
+    for (const double bottom : {vertex(lo, middle, hi), corner(lo, hi)}) {
+      if (!((bottom - lo.s) * (hi.s - bottom) > 0.0)) continue;
+      const Known at{bottom, math::lane(measured_at(P(bottom)), 0)};
+      if (at.value < found.value) found = at;
+    }
+    if (!(found.value < best_.value) && found.s != best_.s) return;
+    best_ = found;
+    before_ = lo;
+    after_ = hi;
+  }
+
+  static double vertex(const Known& lo, const Known& middle, const Known& hi) {
+    const double a = middle.s - lo.s, b = hi.s - middle.s;
+    const double left = (lo.value - middle.value) / a, right = (hi.value - middle.value) / b;
+    return middle.s + 0.5 * (left * b - right * a) / (left + right);
+  }
+
+  /// Where the lines through the last two places before the lowest and the first two after it meet.
+  double corner(const Known& lo, const Known& hi) const {
+    if (!(places_.front().s != lo.s) || !(places_.back().s != hi.s)) return lo.s;
+    const auto at = std::find_if(places_.begin(), places_.end(), [&](const Known& x) { return x.s == lo.s; });
+    const Known &further = *(at - 1), &beyond = *(at + 3);
+    const double down = (lo.value - further.value) / (lo.s - further.s);
+    const double up = (beyond.value - hi.value) / (beyond.s - hi.s);
+    return lo.s + (hi.value - lo.value - up * (hi.s - lo.s)) / (down - up);
+  }
+
+  /// How much the place before the closest weighs; see Nearest.
+  double weight_before() const {
+    const double a = std::abs(best_.s - before_.s), b = std::abs(after_.s - best_.s);
+    if (a == 0.0 || b == 0.0) return 1.0;
+    const double fall = (before_.value - best_.value) / a, rise = (after_.value - best_.value) / b;
+    return fall + rise > 0.0 ? rise / (fall + rise) : 1.0;
+  }
+
+  /// Divides every interval that could hide a lower value.
+  void search_stroke() {
+    stretches_.clear();
+    const auto hides = [&](const Stretch& x) {
+      const double width = std::abs(x.to.s - x.from.s);
+      return 0.5 * (x.from.value + x.to.value - x.slope * width) < best_.value - room_accuracy;
+    };
+    for (std::size_t i = 0; i + 1 < corners_.size(); ++i) {
+      const Known from = known(i), to = known(i + 1);
+      const Stretch whole{from, to, faster * moved(i) / std::abs(to.s - from.s)};
+      if (hides(whole)) stretches_.push_back(whole);
+    }
+    for (int looked = 0; !stretches_.empty() && looked < most_places; looked += W) {
+      const std::size_t n = std::min<std::size_t>(W, stretches_.size()), kept = stretches_.size() - n;
+      P s;
+      for (std::size_t i = 0; i < W; ++i) {
+        const Stretch& x = stretches_[kept + std::min(i, n - 1)];
+        math::set_lane(s, i, 0.5 * (x.from.s + x.to.s));
+      }
+      const P found = measured_at(s);
+      divided_.clear();
+      for (std::size_t i = 0; i < n; ++i) {
+        const Stretch& x = stretches_[kept + i];
+        const Known middle{math::lane(s, i), math::lane(found, i)};
+        take(middle);
+        divided_.push_back({x.from, middle, x.slope});
+        divided_.push_back({middle, x.to, x.slope});
+      }
+      stretches_.resize(kept);
+      std::copy_if(divided_.begin(), divided_.end(), std::back_inserter(stretches_), hides);
+    }
+  }
+
+  const Demands* demands_;
+  const bike::Room* room_;
+  bike::Spread<W>* spread_ = nullptr;
+  std::vector<std::vector<double>> values_;               ///< of each measure at the stations
+  std::vector<std::vector<math::Vec2<double>>> corners_;  ///< at the stations
+  std::vector<std::array<std::vector<int>, 2>> moving_;   ///< corners of the two of each measure
+  std::vector<math::Vec2<P>> points_, ratios_, wide_;
+  std::vector<Known> places_;
+  std::vector<Stretch> stretches_, divided_;
+  std::size_t k_ = 0;            ///< the measure in hand
+  Known best_, before_, after_;  ///< the closest place, and those around it
+  double topped_out_ = 0.0;      ///< the axle's height there
+};
+
+}  // namespace trammel::objectives
