@@ -5,6 +5,7 @@
 #include "bike/cases.hpp"
 #include "report/write.hpp"
 #include "search/shortlist.hpp"
+#include "search/tolerance.hpp"
 
 namespace trammel::app {
 namespace {
@@ -21,7 +22,14 @@ constexpr std::size_t most_sheets = 12;
 void add_cases(const brief::Brief& brief, const std::string& file, std::vector<search::Sheet>& sheets) {
   for (const bike::Case& which : bike::cases_of(brief.layout)) {
     const std::string own = bike::name_of(brief.layout, which);
-    sheets.push_back(search::make_sheet(bike::layout_of(brief.layout, which), {}, brief.packaging));
+    const bike::Layout layout = bike::layout_of(brief.layout, which);
+    sheets.push_back(search::make_sheet(layout, {}, brief.packaging));
+    if (brief.tolerances) {
+      const std::vector<objectives::Target> none;
+      const search::Drawing drawing{layout, none, brief.packaging, objectives::usable_instruction_sets().back()};
+      sheets.back().tolerance = search::study_tolerances(drawing, *brief.tolerances, brief.search.seed,
+                                                         search::banded(sheets.back().motion.table), [] {});
+    }
     sheets.back().rank = static_cast<int>(sheets.size());
     const std::string name = brief.linkage.empty() ? file : brief.linkage;
     sheets.back().id = own.empty() ? name : name + " " + own;

@@ -34,7 +34,7 @@ std::vector<search::Reference> read_references(const std::filesystem::path& fold
     problems += reading.message();
     if (reading.ok() && !reading.brief.vary.empty())
       problems += file.string() + ": vary: a reference is a layout, whose numbers are no ranges\n";
-    layouts.push_back({file.stem().string(), std::move(reading.brief.layout)});
+    layouts.push_back({file.stem().string(), std::move(reading.brief.layout), std::move(reading.brief.tolerances)});
   }
   if (!problems.empty()) throw BadInput(problems);
   return layouts;

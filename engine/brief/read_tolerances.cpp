@@ -14,10 +14,16 @@ void read_tolerances(const Node& root, Brief& brief, Problems& problems) {
                        " was given, but how many frames keep the musts needs tolerances, and the brief has none");
   }
   const Node* node = sound(&root, "tolerances");
+  const linkage::Mechanism& mechanism = brief.layout.mechanism;
+  const double reading = brief.layout.reading;
+  // A layout that was read off a picture is known no better than it was read.
+  if (node == nullptr && reading > 0.0 && root.find("vary") == nullptr) {
+    brief.tolerances.emplace().points.assign(mechanism.points.size(), {reading, reading});
+    return;
+  }
   if (node == nullptr) return;
   Tolerances out;
   const double usual = number(node, "points").value_or(0.0);
-  const linkage::Mechanism& mechanism = brief.layout.mechanism;
   out.points.assign(mechanism.points.size(), {usual, usual});
   if (const Node* of = sound(node, "of"); of != nullptr && !mechanism.points.empty()) {
     for (std::size_t i = 0; i < of->keys.size(); ++i) {

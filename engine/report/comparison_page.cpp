@@ -1,12 +1,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "bike/reading.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
-#include "report/reading.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::report {

@@ -5,9 +5,9 @@
 #include <array>
 #include <cmath>
 
+#include "bike/reading.hpp"
 #include "report/digits.hpp"
 #include "report/plot.hpp"
-#include "report/reading.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::report {
@@ -34,10 +34,15 @@ std::vector<Curve> curves_to_show(const std::vector<Target>& targets) {
   return out;
 }
 
-void hold(Span& span, const Values& v) {
+void hold(Span& span, const bike::Values& v) {
   for (const auto& value : v) {
     if (value && std::isfinite(*value)) span.hold(*value);
   }
+}
+
+void hold(Span& span, const search::CurveBand& band) {
+  for (const std::vector<double>* rim : {&band.low, &band.high})
+    for (double y : *rim) span.hold(y);
 }
 
 /// A target of the plotted curve, with how it came out.
@@ -132,16 +137,24 @@ std::string gears_of(const Target& target, const bike::Layout& layout) {
   return names;
 }
 
-Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target>& targets) {
+/// Draws a band over a layout's own travel.
+void draw(Plot& plot, const std::vector<double>& fractions, const search::CurveBand& band, double travel, int pen) {
+  std::vector<double> at;
+  for (double fraction : fractions) at.push_back(fraction * travel);
+  plot.spread(at, band.low, band.high, series_pen(pen));
+}
+
+Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target>& targets,
+               const search::References& references) {
   const auto& table = sheet.motion.table;
   const auto keys = keys_of(table, curve);
   PlotFrame frame = frame_for(curve);
   for (const auto& key : keys) hold(frame.y, values(table, key));
   if (frame.y.is_empty()) return {};
   for (const auto& key : keys)
-    if (const search::CurveBand* band = band_of(sheet, key))
-      for (const std::vector<double>* rim : {&band->low, &band->high})
-        for (double y : *rim) frame.y.hold(y);
+    if (const search::CurveBand* band = band_of(sheet, key)) hold(frame.y, *band);
+  for (const search::CurveBand& band : references.bands)
+    if (std::find(keys.begin(), keys.end(), band.key) != keys.end()) hold(frame.y, band);
   std::vector<Asked> asked;
   for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
     const objectives::Verdict* verdict = drawn_verdict(sheet, i);
@@ -160,10 +173,14 @@ Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target
   for (const auto& a : asked) draw(plot, a, travel);
   for (std::size_t k = 0; k < keys.size(); ++k) {
     const search::CurveBand* band = band_of(sheet, keys[k]);
-    if (band == nullptr) continue;
+    if (band != nullptr) draw(plot, sheet.tolerance->fractions, *band, travel, static_cast<int>(k));
+  }
+  for (const search::CurveBand& band : references.bands) {
+    const auto own = std::find(keys.begin(), keys.end(), band.key);
+    if (own == keys.end()) continue;
     std::vector<double> at;
-    for (double fraction : sheet.tolerance->fractions) at.push_back(fraction * travel);
-    plot.spread(at, band->low, band->high, series_pen(static_cast<int>(k)));
+    for (double fraction : references.fractions) at.push_back(fraction * travel);
+    plot.others(at, band.low, band.high, series_pen(static_cast<int>(own - keys.begin())));
   }
   for (std::size_t k = 0; k < keys.size(); ++k) {
     const int gear = keys[k].gear;
@@ -207,7 +224,7 @@ std::string ic_note(const bike::Motion& motion) {
 }
 
 struct Trail {
-  Values x, y;
+  bike::Values x, y;
 };
 
 Trail ic_trail(const bike::Motion& motion) {
@@ -273,9 +290,10 @@ std::string letter_name(std::size_t index, const search::Sheet& sheet) {
   return name.empty() ? letter : letter + " " + name;
 }
 
-Html curve_figures(const search::Sheet& sheet, const std::vector<Target>& targets) {
+Html curve_figures(const search::Sheet& sheet, const std::vector<Target>& targets,
+                   const search::References& references) {
   Html out;
-  for (const Curve curve : curves_to_show(targets)) out += figure_of(curve, sheet, targets);
+  for (const Curve curve : curves_to_show(targets)) out += figure_of(curve, sheet, targets, references);
   return out;
 }
 
@@ -319,11 +337,16 @@ Html overlaid_figures(const std::vector<search::Sheet>& sheets) {
       frame.x = {0.0, 0.0};
       for (const auto& line : lines) {
         hold(frame.y, values(sheets[line.sheet].motion.table, line.key));
+        if (const auto* band = band_of(sheets[line.sheet], line.key)) hold(frame.y, *band);
         frame.x.hold(whole_travel(sheets[line.sheet].motion.table));
       }
       if (frame.y.is_empty()) continue;
       hold_tolerance(frame.y, curve);
       Plot plot(frame);
+      for (const auto& line : lines)
+        if (const auto* band = band_of(sheets[line.sheet], line.key))
+          draw(plot, sheets[line.sheet].tolerance->fractions, *band, whole_travel(sheets[line.sheet].motion.table),
+               static_cast<int>(line.sheet));
       for (const auto& line : lines) {
         const auto& table = sheets[line.sheet].motion.table;
         plot.curve(letter_name(line.sheet, sheets[line.sheet]), values(table, {Curve::travel}), values(table, line.key),

@@ -8,8 +8,9 @@
 
 namespace trammel::report {
 
-/// Every curve of a layout over wheel travel, with the targets drawn at their place.
-Html curve_figures(const search::Sheet& sheet, const std::vector<objectives::Target>& targets);
+/// Every curve of a layout over wheel travel, with the targets drawn at their place and where the references run.
+Html curve_figures(const search::Sheet& sheet, const std::vector<objectives::Target>& targets,
+                   const search::References& references);
 
 /// The path of the rear axle and of the instant centre, at equal scale along both axes.
 Html path_figures(const std::vector<search::Sheet>& sheets);

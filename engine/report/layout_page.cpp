@@ -2,6 +2,7 @@
 #include <functional>
 #include <variant>
 
+#include "bike/reading.hpp"
 #include "report/account.hpp"
 #include "report/case_tables.hpp"
 #include "report/csv.hpp"
@@ -12,7 +13,6 @@
 #include "report/load_tables.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
-#include "report/reading.hpp"
 #include "report/scene.hpp"
 #include "report/svg_canvas.hpp"
 #include "report/tolerance_tables.hpp"
@@ -133,7 +133,7 @@ void spring_rows(const Sheet& sheet, const std::function<void(const char*, const
   if (const auto& stop = spring.bump_stop)
     row("Bump stop", quantity(stop->force, 0, "N") + " over the last " + quantity(stop->length, 1, "mm"));
   const auto bottomed = [&](bike::Curve curve) {
-    const Values all = values(sheet.motion.table, {curve});
+    const bike::Values all = values(sheet.motion.table, {curve});
     return all.empty() ? std::nullopt : all.back();
   };
   const bike::CurveKey left{bike::Curve::energy_to_bottom};
@@ -241,9 +241,9 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
       {"Musts", musts},
       {"Score", text(significant(a.score, 4))},
       {"Margin", text(shown(a.margin, 3))},
-      {"Yield", text(yield.empty() ? "–" : yield)},
       {"Seed", text(std::to_string(study.summary.seed))},
       {"Engine", text(study.summary.engine_version)}};
+  if (!yield.empty()) boxes.insert(boxes.begin() + 5, {"Yield", text(yield)});
   if (!sheet.linkage.empty()) boxes.insert(boxes.begin() + 1, {"Linkage", text(sheet.linkage)});
   body += title_block(study.brief.layout.title, title, boxes);
   Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
@@ -260,8 +260,8 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
     main += section("Tolerances", tolerance_section(sheet, targets, *study.brief.tolerances));
   if (sheet.tolerance && !sheet.tolerance->effects.empty())
     main += section("Sensitivity", sensitivity_section(sheet, targets));
-  main +=
-      section("Curves", element("div", {{"class", "plots"}}, curve_figures(sheet, targets) + path_figures({sheet})));
+  main += section("Curves", element("div", {{"class", "plots"}},
+                                    curve_figures(sheet, targets, study.references) + path_figures({sheet})));
   if (!sheet.varied.empty()) main += section("Varied values in their ranges", varied_table(sheet));
   main += section("Pivots", pivot_table(sheet));
   main += section("Dimensions", element("div", {{"class", "pair"}}, member_table(sheet) + shock_table(sheet)));

@@ -133,6 +133,18 @@ void Plot::spread(const std::vector<double>& x, const std::vector<double>& low, 
   canvas_.end_clip();
 }
 
+void Plot::others(const std::vector<double>& x, const std::vector<double>& low, const std::vector<double>& high,
+                  const Pen& pen) {
+  others_ = true;
+  canvas_.begin_clip(frame_.name + "-" + std::to_string(curves_++), {left, top}, area_width, area_height);
+  for (const std::vector<double>* rim : {&low, &high}) {
+    std::vector<Spot> line;
+    for (std::size_t i = 0; i < x.size(); ++i) line.push_back(at(x[i], (*rim)[i]));
+    canvas_.polyline(line, {pen.colour, 0.8, "1.5 3"});
+  }
+  canvas_.end_clip();
+}
+
 void Plot::bar(double x, Span y) {
   wishes_ = true;
   const Spot high = at(x, y.hi), low = at(x, y.lo);
@@ -207,6 +219,11 @@ Html Plot::figure(const std::string& note) const {
     SvgCanvas swatch(34.0, 12.0);
     swatch.rect({1.0, 1.5}, 32.0, 9.0, {"#4a5560", 0.4, ""}, "#4a5560", 0.2);
     legend += entry(swatch, "5 to 95 % of built frames");
+  }
+  if (others_) {
+    SvgCanvas swatch(34.0, 12.0);
+    for (const double y : {2.0, 10.0}) swatch.line({1.0, y}, {33.0, y}, {"#4a5560", 0.8, "1.5 3"});
+    legend += entry(swatch, "10 to 90 % of the references");
   }
   if (limits_) {
     SvgCanvas swatch(34.0, 12.0);

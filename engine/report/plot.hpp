@@ -53,6 +53,9 @@ class Plot {
   /// The room between two curves, shaded like a curve's pen: where most of the built frames are.
   void spread(const std::vector<double>& x, const std::vector<double>& low, const std::vector<double>& high,
               const Pen& pen);
+  /// Where the middle four fifths of other bikes run, between two broken lines.
+  void others(const std::vector<double>& x, const std::vector<double>& low, const std::vector<double>& high,
+              const Pen& pen);
   /// Capped bar at one place.
   void bar(double x, Span y);
   /// A limit over a stretch, hatched on the side that is forbidden.
@@ -78,7 +81,7 @@ class Plot {
   std::vector<std::pair<std::string, Spot>> stations_;
   std::vector<Crossing> lines_;  ///< of the curves, for the words to keep clear of
   int curves_ = 0;
-  bool wishes_ = false, spreads_ = false, limits_ = false, met_ = false, unmet_ = false;
+  bool wishes_ = false, spreads_ = false, others_ = false, limits_ = false, met_ = false, unmet_ = false;
 };
 
 }  // namespace trammel::report

@@ -85,6 +85,19 @@ Html reference_section(const search::StudyReport& study) {
                             link_to("references.csv", "references.csv") + text(".")) +
            element("div", {{"class", "scroll"}}, class_table(study)) + drawings(study);
   }
+  for (const auto& reference : references.layouts) {
+    std::string words;
+    for (std::size_t t = 0; t < reference.spread.size(); ++t)
+      if (const auto& spread = reference.spread[t])
+        words += (words.empty() ? "" : ", ") + study.brief.targets[t].name + " " +
+                 value_text(study.brief.targets[t], spread->first) + " to " +
+                 value_text(study.brief.targets[t], spread->second);
+    if (!words.empty())
+      out +=
+          element("p", {{"class", "fine"}},
+                  text(reference.name +
+                       " is known no better than it was measured; nine in ten such bikes lie within: " + words + "."));
+  }
   for (const std::string& words : references.left_out)
     out += element("p", {{"class", "fine"}}, text("Left out: " + words + "."));
   return out;
@@ -98,7 +111,7 @@ Html reference_words(const search::StudyReport& study, const search::Sheet& shee
     const Target& target = study.brief.targets[t];
     const double value = search::compared(target, sheet.assessment.targets[t]);
     items += element(
-        "li", text(target.name + ", " + value_text(target, value) + ": " + stands(search::standing(values, value)) +
+        "li", text(name_of(target) + " " + value_text(target, value) + ": " + stands(search::standing(values, value)) +
                    "; their median is " + value_text(target, search::quantile(values, 0.5)) + "."));
   }
   return items.empty() ? Html() : element("ul", items);

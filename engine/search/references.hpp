@@ -13,6 +13,7 @@ namespace trammel::search {
 struct Reference {
   std::string name;  ///< its file's
   bike::Layout layout;
+  std::optional<brief::Tolerances> tolerances = {};  ///< how well it is known, such as read off a picture
 };
 
 /// A target as a reference can be judged by it; nothing where the reference lacks what the target's curve needs.

@@ -67,12 +67,17 @@ struct ReferenceSheet {
   std::string name;
   Sheet sheet;                                  ///< its assessment is of the targets that it can be judged by
   std::vector<std::optional<double>> achieved;  ///< one a target of the brief; of a path, how far off it
+  /// With tolerances: between which values nine tenths of the bikes lie that it may be; else empty.
+  std::vector<std::optional<std::pair<double, double>>> spread;
 };
 
 struct References {
   std::vector<ReferenceSheet> layouts;
   std::vector<std::vector<double>> values;  ///< of each target, those that the references achieve, rising
   std::vector<std::string> left_out;        ///< those that do not move, and why
+  std::vector<double> fractions;            ///< of wheel travel, at which …
+  std::vector<CurveBand> bands;  ///< … a tenth of the references lies below and a tenth above; keys are the
+                                 ///< brief's
 };
 
 /// A ranked layout that the report shows only as a mark in its scatter and parallel-axes views.

@@ -309,14 +309,7 @@ ToleranceSheet tolerance_of(const Setup& setup, const store::LayoutRow& row, con
   const bike::Layout layout = own.design.layout(row.design, static_cast<int>(row.choice));
   const Drawing drawing{layout, brief.targets, brief.packaging, own.instruction_set};
   if (!brief.tolerances) return study_slopes(drawing);
-  std::vector<bike::CurveKey> bands;
-  for (const bike::Column& column : table.columns) {
-    const bike::Curve curve = column.key.curve;
-    // An instant centre may be at infinity; bands are drawn over the travel.
-    if (curve != bike::Curve::ic_x && curve != bike::Curve::ic_y && curve != bike::Curve::travel)
-      bands.push_back(column.key);
-  }
-  return study_tolerances(drawing, *brief.tolerances, setup.brief.search.seed, bands, heed);
+  return study_tolerances(drawing, *brief.tolerances, setup.brief.search.seed, banded(table), heed);
 }
 
 }  // namespace

@@ -168,6 +168,15 @@ Errors no_errors(const bike::Layout& layout) {
 
 }  // namespace
 
+std::vector<bike::CurveKey> banded(const bike::CurveTable& table) {
+  using bike::Curve;
+  std::vector<bike::CurveKey> out;
+  for (const bike::Column& column : table.columns)
+    if (const Curve c = column.key.curve; c != Curve::ic_x && c != Curve::ic_y && c != Curve::travel)
+      out.push_back(column.key);
+  return out;
+}
+
 ToleranceSheet study_tolerances(const Drawing& drawing, const brief::Tolerances& tolerances, std::uint64_t seed,
                                 const std::vector<bike::CurveKey>& bands, const std::function<void()>& between) {
   Frames frames(drawing, bands);

@@ -4,6 +4,7 @@
 #include <functional>
 #include <vector>
 
+#include "bike/table.hpp"
 #include "brief/tolerances.hpp"
 #include "objectives/evaluator.hpp"
 #include "objectives/packaging.hpp"
@@ -29,6 +30,9 @@ ToleranceSheet study_tolerances(const Drawing& drawing, const brief::Tolerances&
 /// The share of the same frames that keep every must and rule.
 Share yield_of(const Drawing& drawing, const brief::Tolerances& tolerances, std::uint64_t seed,
                const std::function<void()>& between);
+
+/// The curves of a table that bands are drawn of: all but the travel, and an instant centre, which may be at infinity.
+std::vector<bike::CurveKey> banded(const bike::CurveTable& table);
 
 /// Slopes only: every coordinate counts as ± 1 mm, and no frame is built.
 ToleranceSheet study_slopes(const Drawing& drawing);

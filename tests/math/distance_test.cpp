@@ -1,6 +1,7 @@
 // Plane distances against Boost.Geometry, and closed forms.
 #include "math/distance.hpp"
 
+#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"  // GCC 12 about Boost's own headers
 #include <boost/geometry.hpp>
 #include <boost/geometry/geometries/geometries.hpp>
 #include <boost/geometry/geometries/point_xy.hpp>

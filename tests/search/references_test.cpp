@@ -56,6 +56,35 @@ TEST_CASE("a reference is judged as it would be by itself") {
   }
 }
 
+TEST_CASE("bands run where four fifths of the class do, and a reading's error gives a spread") {
+  const brief::Brief brief = test::quick_brief();
+  std::vector<search::Reference> all;
+  for (int i = 0; i < 5; ++i) {
+    all.push_back(drawn(brief, std::to_string(i)));
+    all.back().layout.mechanism.points[0].y += 2.0 * i;
+  }
+  all[0].tolerances.emplace().points.assign(brief.layout.mechanism.points.size(), {1.0, 1.0});
+  const auto judged = search::judge_references(brief, all);
+  REQUIRE(judged.layouts.size() == 5);
+  const auto band = std::find_if(judged.bands.begin(), judged.bands.end(),
+                                 [](const auto& b) { return b.key == bike::CurveKey{bike::Curve::anti_rise}; });
+  REQUIRE(band != judged.bands.end());
+  // Topped out by hand: the class's values there, in order.
+  std::vector<double> values;
+  for (const auto& one : judged.layouts)
+    values.push_back(*one.sheet.motion.table.find({bike::Curve::anti_rise})->values.front());
+  std::sort(values.begin(), values.end());
+  CHECK(band->low.front() == Approx(values[0] + 0.4 * (values[1] - values[0])).epsilon(1e-9));
+  CHECK(band->high.front() == Approx(values[3] + 0.6 * (values[4] - values[3])).epsilon(1e-9));
+
+  REQUIRE(judged.layouts[0].spread.size() == brief.targets.size());
+  CHECK(judged.layouts[1].spread.empty());
+  const auto& spread = judged.layouts[0].spread[0];
+  REQUIRE(spread);
+  CHECK(spread->first < *judged.layouts[0].achieved[0]);
+  CHECK(spread->second > *judged.layouts[0].achieved[0]);
+}
+
 TEST_CASE("gears are matched by their teeth, and a missing one is added") {
   const brief::Brief brief = test::quick_brief();
   search::Reference turned = drawn(brief, "other order"), bare = drawn(brief, "no gears");

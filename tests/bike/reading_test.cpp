@@ -1,4 +1,4 @@
-#include "report/reading.hpp"
+#include "bike/reading.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -26,7 +26,7 @@ bike::CurveTable table_of_a_cubic() {
 TEST_CASE("a cubic is read exactly between and at the stations") {
   const auto table = table_of_a_cubic();
   for (double z = 0.0; z <= 71.0; z += 0.25) {
-    const auto value = report::value_at(table, {Curve::leverage}, z);
+    const auto value = bike::value_at(table, {Curve::leverage}, z);
     REQUIRE(value);
     CHECK(*value == Approx(cubic(z)).epsilon(1e-12));
   }
@@ -34,10 +34,10 @@ TEST_CASE("a cubic is read exactly between and at the stations") {
 
 TEST_CASE("nothing is read outside the travel, across a gap, or of a curve that is not there") {
   auto table = table_of_a_cubic();
-  CHECK_FALSE(report::value_at(table, {Curve::leverage}, -0.1));
-  CHECK_FALSE(report::value_at(table, {Curve::leverage}, 71.1));
-  CHECK_FALSE(report::value_at(table, {Curve::anti_squat, 0}, 30.0));
+  CHECK_FALSE(bike::value_at(table, {Curve::leverage}, -0.1));
+  CHECK_FALSE(bike::value_at(table, {Curve::leverage}, 71.1));
+  CHECK_FALSE(bike::value_at(table, {Curve::anti_squat, 0}, 30.0));
   table.columns[1].values[1] = std::nullopt;
-  CHECK_FALSE(report::value_at(table, {Curve::leverage}, 30.0));
-  CHECK(report::value_at(table, {Curve::leverage}, 68.0) == Approx(cubic(68.0)).epsilon(1e-12));
+  CHECK_FALSE(bike::value_at(table, {Curve::leverage}, 30.0));
+  CHECK(bike::value_at(table, {Curve::leverage}, 68.0) == Approx(cubic(68.0)).epsilon(1e-12));
 }

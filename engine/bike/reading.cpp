@@ -1,21 +1,21 @@
-#include "report/reading.hpp"
+#include "bike/reading.hpp"
 
 #include <algorithm>
 
-namespace trammel::report {
+namespace trammel::bike {
 
-Values values(const bike::CurveTable& table, bike::CurveKey key) {
-  const bike::Column* column = table.find(key);
+Values values(const CurveTable& table, CurveKey key) {
+  const Column* column = table.find(key);
   return column ? column->values : Values{};
 }
 
-double whole_travel(const bike::CurveTable& table) {
-  const Values travel = values(table, {bike::Curve::travel});
+double whole_travel(const CurveTable& table) {
+  const Values travel = values(table, {Curve::travel});
   return travel.empty() ? 0.0 : travel.back().value_or(0.0);
 }
 
-std::optional<double> value_at(const bike::CurveTable& table, bike::CurveKey key, double travel) {
-  const Values z = values(table, {bike::Curve::travel}), y = values(table, key);
+std::optional<double> value_at(const CurveTable& table, CurveKey key, double travel) {
+  const Values z = values(table, {Curve::travel}), y = values(table, key);
   const std::size_t count = z.size();
   if (y.empty() || y.size() != count || count < 2) return std::nullopt;
   if (std::any_of(z.begin(), z.end(), [](const auto& v) { return !v; })) return std::nullopt;
@@ -38,12 +38,12 @@ std::optional<double> value_at(const bike::CurveTable& table, bike::CurveKey key
   return sum;
 }
 
-std::vector<bike::CurveKey> keys_of(const bike::CurveTable& table, bike::Curve curve) {
-  std::vector<bike::CurveKey> out;
+std::vector<CurveKey> keys_of(const CurveTable& table, Curve curve) {
+  std::vector<CurveKey> out;
   for (const auto& column : table.columns) {
     if (column.key.curve == curve) out.push_back(column.key);
   }
   return out;
 }
 
-}  // namespace trammel::report
+}  // namespace trammel::bike
