@@ -83,7 +83,7 @@ struct Verdicts {
 };
 
 /// Turned about the pivot with the swingarm by compression c.
-Point carried(Point p, double c) {
+Point swung(Point p, double c) {
   return pivot.pivot + turn(p - pivot.pivot, Point{std::cos(pivot.turn(c)), std::sin(pivot.turn(c))});
 }
 
@@ -115,7 +115,7 @@ TEST_CASE("tyre and a round tube: circles on the swingarm's arc, also where they
     packaging.bodies = {tyre(), circle("seat_tube", at(centre.x, centre.y), 34)};
     packaging.clearances = {{0, {1}, 6.0}};
     const Verdicts v(layout_with_radius(360), packaging);
-    const auto [distance, c] = least([&](double at) { return norm(carried(pivot.axle, at) - centre) - 360.0 - 17.0; });
+    const auto [distance, c] = least([&](double at) { return norm(swung(pivot.axle, at) - centre) - 360.0 - 17.0; });
     const RuleVerdict& rule = v.rule("clearance");
     INFO("least " << distance << " mm at " << pivot.travel(c) << " mm of travel, given " << rule.achieved << " at "
                   << rule.at_travel);
@@ -134,7 +134,7 @@ TEST_CASE("a small boss that passes a small body between two stations is seen") 
   // On the swingarm near the axle, where a station is some 6 mm from the next; the other circle on its way.
   const Point boss{-400, 40};
   const double c = pivot.stroke * 10.5 / march_intervals;
-  const Point way = carried(boss, c);
+  const Point way = swung(boss, c);
   const Point off = way + (way - pivot.pivot) * (6.0 / norm(way - pivot.pivot));
   Packaging packaging;
   packaging.bodies = {circle("boss", at(boss.x, boss.y, 1), 4), circle("bolt", at(off.x, off.y), 4)};
@@ -158,7 +158,7 @@ TEST_CASE("bodies on a member keep their shape and turn with it") {
   packaging.bodies[0].ends = Point{20, 36};
   packaging.clearances = {{0, {1}, 3.0}};
   const auto [distance, c] = least([&](double at) {
-    const Point from = carried(a, at), to = carried(b, at);
+    const Point from = swung(a, at), to = swung(b, at);
     // The nearest of the axis, by a fine division of it, and the larger boss.
     double nearest = norm(to - still) - 18.0;
     for (int i = 0; i <= 200; ++i) nearest = std::min(nearest, norm(from + (to - from) * (i / 200.0) - still) - 10.0);
@@ -179,7 +179,7 @@ TEST_CASE("overlap is told by its depth, and grows with it") {
     packaging.clearances = {{1, {0}, 0.0}};
     const Verdicts v(pivot.layout(), packaging);
     const auto [distance, c] = least([&](double at) {
-      const double axle = carried(pivot.axle, at).x;
+      const double axle = swung(pivot.axle, at).x;
       return std::max(axle - (x + 40.0), x - axle) - 10.0;  // the plate's long sides are nearest
     });
     CHECK(v.rule("clearance").achieved == within(distance, 1e-6));
@@ -205,7 +205,7 @@ TEST_CASE("shock body and shaft, chain, and a point that must stay inside a poly
   packaging.keep_in = {{eye, {{-75, 150}, {40, 150}, {40, 260}, {-75, 260}}, 1.0}};
   const Verdicts v(layout, packaging);
   const auto [distance, c] = least([&](double at) {
-    const Point from = pivot.mount, to = carried(pivot.eye, at);
+    const Point from = pivot.mount, to = swung(pivot.eye, at);
     const Point along = (to - from) * (1.0 / norm(to - from));
     const auto apart = [&](double length, double radius) {
       const double part = std::clamp(dot(tap - from, along), 0.0, length);
@@ -215,7 +215,7 @@ TEST_CASE("shock body and shaft, chain, and a point that must stay inside a poly
   });
   CHECK(v.rule("clearance").achieved == within(distance, 1e-6));
   const auto [inside, s] = least([&](double at) {
-    const Point p = carried(pivot.eye, at);
+    const Point p = swung(pivot.eye, at);
     return std::min(std::min(p.x + 75.0, 40.0 - p.x), std::min(p.y - 150.0, 260.0 - p.y));
   });
   CHECK(v.rule("kept in").achieved == within(inside, 1e-6));

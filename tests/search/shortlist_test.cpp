@@ -87,7 +87,7 @@ TEST_CASE("layouts that ride alike are one choice, however far apart their pivot
   std::size_t least = rows.size(), most = 0;
   for (double apart : {0.0, 1.0, 4.0, 1e6}) {
     INFO(apart << " tolerances");
-    search::Picker picker(50, 0.0, apart, feel);
+    search::Picker picker(50, 0.0, 1, apart, feel);
     for (const LayoutRow& row : rows) picker.offer(row);
     const std::vector<LayoutRow>& picked = picker.picked();
     REQUIRE_FALSE(picked.empty());
