@@ -32,7 +32,8 @@ void add_cases(const brief::Brief& brief, const std::string& file, std::vector<s
     }
     sheets.back().rank = static_cast<int>(sheets.size());
     const std::string name = brief.linkage.empty() ? file : brief.linkage;
-    sheets.back().id = own.empty() ? name : name + " " + own;
+    sheets.back().id = name;
+    if (!own.empty()) sheets.back().id.append(" ").append(own);
     if (!brief.linkage.empty()) sheets.back().layout.title = brief.linkage_title;
   }
 }

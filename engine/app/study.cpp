@@ -250,8 +250,9 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
       const search::Setup& own = study.setup->of(l);
       const std::string which = own.brief.linkage.empty() ? "" : own.brief.linkage + ": ";
       for (const std::string& sentence : search::proven_conflicts(own.brief))
-        console.warning(which + "nothing can meet every must: " + sentence);
-      for (const std::string& sentence : search::probe(own).sentences) console.warning(which + sentence);
+        console.warning(fmt::format("{}nothing can meet every must: {}", which, sentence));
+      for (const std::string& sentence : search::probe(own).sentences)
+        console.warning(fmt::format("{}{}", which, sentence));
     }
     std::optional<search::Progress> last;
     end = search::run_study(*study.setup, budget, study.file, {&interrupt.finish(), &interrupt.stop()},

@@ -305,10 +305,11 @@ std::optional<Node> expand(const Node& brief, const Template& one, const Scale& 
   Node shock = *one.tree.find("shock");
   put(shock, "length", shock.mark, number_node(scale.shock, shock.mark));
   put(shock, "stroke", shock.mark, number_node(scale.stroke, shock.mark));
-  put(root, "shock", shock.mark, std::move(shock));
+  put(root, "shock", one.tree.find("shock")->mark, std::move(shock));
   Node vary = placer.vary();
-  vary.mark = one.tree.find("points")->mark;
-  put(root, "vary", vary.mark, std::move(vary));
+  const Mark points = one.tree.find("points")->mark;
+  vary.mark = points;
+  put(root, "vary", points, std::move(vary));
 
   if (Node* train = root.find("drivetrain");
       train != nullptr && train->kind == Node::Kind::map && has_idler(one) && train->find("idler") == nullptr)

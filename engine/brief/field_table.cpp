@@ -50,6 +50,7 @@ void add_bike(std::vector<Field>& table) {
   using enum Shape;
   table.push_back({"bike", group, "The rest of the bike around the linkage.", true});
   std::vector<std::string> kinds;
+  kinds.reserve(std::size(bike::kind_table));
   for (const bike::KindRecord& record : bike::kind_table) kinds.emplace_back(record.key);
   table.push_back({"bike.kind",
                    word,

@@ -53,6 +53,7 @@ std::vector<Problem> Problems::sorted() const {
     return std::tie(a.mark.file, a.mark.line, a.mark.column) < std::tie(b.mark.file, b.mark.line, b.mark.column);
   });
   std::vector<Problem> out;
+  out.reserve(sorted.size());
   for (Found& f : sorted)
     out.push_back({f.mark.line, f.mark.column, std::move(f.where), std::move(f.what),
                    f.mark.file == 0 ? "" : files_[static_cast<std::size_t>(f.mark.file - 1)]});

@@ -1,6 +1,7 @@
 // Points read off a side view, turned from pixels into millimetres.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
@@ -113,7 +114,11 @@ void read_picture(const Node& root, bike::Layout& layout, Problems& problems) {
   if (scale > 0.0) check_agreement(known, scale, problems);
   const auto forward = forward_of(*picture, problems);
   const auto centre = pixel(sound(picture, "bottom_bracket"));
-  if (!(scale > 0.0) || !forward || !centre) return;
+  if (!(scale > 0.0) || !forward || !centre) {
+    constexpr double unread = std::numeric_limits<double>::quiet_NaN();  // nothing more is said of pixels
+    for (Point& point : layout.mechanism.points) point = {unread, unread};
+    return;
+  }
   // The picture's y runs down. Facing left, forward points left and up is still up.
   const Point up = word(picture, "faces") == "left" ? perp(*forward) : perp(*forward) * -1.0;
   for (Point& p : layout.mechanism.points) {

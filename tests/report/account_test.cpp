@@ -32,6 +32,7 @@ std::vector<objectives::Target> three_targets() {
   targets[1] = {"chain", {bike::Curve::chain_growth, 0}, {}, {objectives::Station::Kind::bottomed}, {}, {}, {}, 1.0};
   targets[1].wish = {objectives::Wish::Kind::ceiling, 0, 22, {}};
   targets[2].name = "support";
+  targets[2].curve = {bike::Curve::leverage};
   targets[2].measure = objectives::Measure::progressivity;
   targets[2].tolerance = 0.01;
   targets[2].wish = {objectives::Wish::Kind::band, 0.16, 0.24, {}};
