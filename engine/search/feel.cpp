@@ -13,7 +13,7 @@ Feel::Feel(const Setup& setup) : setup_(&setup) {
 std::vector<double> Feel::of(const store::LayoutRow& row) {
   const Setup& own = setup_->of(row.linkage);
   std::unique_ptr<Scorer>& scorer =
-      scorers_[static_cast<std::size_t>(row.linkage)][static_cast<std::size_t>(row.choice)];
+      scorers_.at(static_cast<std::size_t>(row.linkage)).at(static_cast<std::size_t>(row.choice));
   if (!scorer) scorer = std::make_unique<Scorer>(own, static_cast<int>(row.choice));
   std::vector<double> felt;
   scorer->values(row.design, felt);

@@ -45,7 +45,7 @@ struct Setup {
   std::int64_t linkage_count() const { return linkages.empty() ? 1 : static_cast<std::int64_t>(linkages.size()); }
   /// What units and layouts of a linkage belong to.
   const Setup& of(std::int64_t linkage) const {
-    return linkages.empty() ? *this : *linkages[static_cast<std::size_t>(linkage)];
+    return linkages.empty() ? *this : *linkages.at(static_cast<std::size_t>(linkage));
   }
   /// Has all linkages computed with `set`.
   void use(objectives::InstructionSet set);

@@ -495,7 +495,7 @@ class Memory(RunCase):
                  "resume": self.peak("resume", "study", "--units", 2, "--threads", 1)}
         counts = f"with recursive n(i) as (select 2 union all select i + 1 from n where i + 1 < {units})"
         with sqlite3.connect(study / "trammel.study") as file:
-            file.execute(f"{counts} insert into unit select i, 0, 256, 2, 100 from n")
+            file.execute(f"{counts} insert into unit select i, 256, 2, 100, 0 from n")
             file.execute(f"{counts} insert into failure select i, 'invented', i % 7 from n")
             # One design over and over: the shortlist never fills, so every layout is looked at.
             file.execute(f"{counts} insert into layout select i, 0, 0, musts, musts, 1.0 / i, 0.1 from n, layout "
