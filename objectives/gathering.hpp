@@ -105,7 +105,7 @@ T crossing(const Gathering& g, At at) {
   const double n = static_cast<double>(g.places - 1);
   for (std::size_t i = g.places - 1; i-- > 0;) {
     const T a = above(i), b = above(i + 1);
-    const auto passes = ((a <= T(0.0)) & (T(0.0) <= b)) | ((T(0.0) <= a) & (b <= T(0.0)));
+    const auto passes = a * b <= T(0.0);
     const T step = a - b;
     const T share = a / math::select(math::abs(step) < T(1e-12), T(1e-12), step);
     out = math::select(passes, T((T(static_cast<double>(i)) + share) * T(1.0 / n)), out);

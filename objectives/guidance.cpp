@@ -181,6 +181,7 @@ std::vector<Remark> remarks(const bike::Layout& layout) {
       out.push_back({&r, target_of(r, lowest_gear(layout.drivetrain)), {}});
   }
   std::vector<Target> targets;
+  targets.reserve(out.size());
   for (const Remark& remark : out) targets.push_back(remark.target);
   const bike::Model model = bike::make_model(layout);
   const Packaging none;

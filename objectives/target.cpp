@@ -3,7 +3,7 @@
 namespace trammel::objectives {
 
 std::string unit_of(const Target& target) {
-  const std::string own(bike::record(target.curve.curve).unit);
+  std::string own(bike::record(target.curve.curve).unit);
   if (!target.measure) return own;
   switch (record(*target.measure).unit) {
     case MeasureUnit::curve:

@@ -150,10 +150,11 @@ std::string measure_table() {
     std::string of = measure.curve ? code(std::string(bike::record(*measure.curve).key)) : "`curve`";
     if (measure.curve && !measure.own_curve) of += ", or `curve`";
     const std::string scale = !measure.of_curve ? "" : measure.tolerance == 1.0 ? "the curve's" : "the curve's × ";
-    text += "| " + code(std::string(measure.key)) + " | " + of + " | " + where_in_words(measure.where) + " | " +
-            unit_in_words(measure.unit) + " | " + scale +
-            (measure.of_curve && measure.tolerance == 1.0 ? "" : exact_text(measure.tolerance)) + " | " +
-            std::string(measure.meaning) + " |\n";
+    const std::string tolerance = measure.of_curve && measure.tolerance == 1.0 ? "" : exact_text(measure.tolerance);
+    for (const std::string& column : {code(std::string(measure.key)), of, where_in_words(measure.where),
+                                      unit_in_words(measure.unit), scale + tolerance, std::string(measure.meaning)})
+      text.append("| ").append(column).append(" ");
+    text += "|\n";
   }
   return text;
 }

@@ -137,11 +137,15 @@ std::string gears_of(const Target& target, const bike::Layout& layout) {
   return names;
 }
 
+/// Fractions of the travel in mm.
+std::vector<double> in_mm(std::vector<double> fractions, double travel) {
+  for (double& at : fractions) at *= travel;
+  return fractions;
+}
+
 /// Draws a band over a layout's own travel.
 void draw(Plot& plot, const std::vector<double>& fractions, const search::CurveBand& band, double travel, int pen) {
-  std::vector<double> at;
-  for (double fraction : fractions) at.push_back(fraction * travel);
-  plot.spread(at, band.low, band.high, series_pen(pen));
+  plot.spread(in_mm(fractions, travel), band.low, band.high, series_pen(pen));
 }
 
 Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target>& targets,
@@ -178,9 +182,8 @@ Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target
   for (const search::CurveBand& band : references.bands) {
     const auto own = std::find(keys.begin(), keys.end(), band.key);
     if (own == keys.end()) continue;
-    std::vector<double> at;
-    for (double fraction : references.fractions) at.push_back(fraction * travel);
-    plot.others(at, band.low, band.high, series_pen(static_cast<int>(own - keys.begin())));
+    plot.others(in_mm(references.fractions, travel), band.low, band.high,
+                series_pen(static_cast<int>(own - keys.begin())));
   }
   for (std::size_t k = 0; k < keys.size(); ++k) {
     const int gear = keys[k].gear;
