@@ -34,6 +34,7 @@ std::vector<std::size_t> alike(const Places& places) {
   std::sort(sorted.begin(), sorted.end(),
             [](const auto& a, const auto& b) { return std::tuple(a.first.size(), a) < std::tuple(b.first.size(), b); });
   std::vector<std::size_t> order;
+  order.reserve(sorted.size());
   for (const auto& [curves, k] : sorted) order.push_back(k);
   return order;
 }

@@ -263,6 +263,7 @@ namespace {
 
 void add_accounts(const std::vector<objectives::Target>& targets, std::vector<Sheet>& sheets) {
   std::vector<const objectives::Assessment*> all;
+  all.reserve(sheets.size());
   for (const Sheet& sheet : sheets) all.push_back(&sheet.assessment);
   for (std::size_t i = 0; i < sheets.size(); ++i) sheets[i].account = account_of(targets, all, i);
   // A yield says something where it differs by more than chance.
