@@ -5,7 +5,10 @@ namespace trammel::bike {
 Room::Room(const Model& model, const std::vector<Body>& bodies, const std::vector<Gap>& gaps,
            const std::vector<KeptIn>& kept_in)
     : gaps_(gaps), kept_in_(kept_in), axle_(static_cast<std::size_t>(model.layout.axle.point)) {
-  for (const Body& body : bodies) shapes_.push_back(shape_of(model, body));
+  for (const Body& body : bodies) {
+    if (body.kind == BodyKind::tyre) tyres_.push_back(static_cast<int>(shapes_.size()));
+    shapes_.push_back(shape_of(model, body));
+  }
   for (const KeptIn& kept : kept_in_) kept_corners_.push_back(add(model, Spot{kept.point, -1, {}}));
 }
 

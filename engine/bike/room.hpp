@@ -57,6 +57,11 @@ class Room {
   /// point is kept in has none of.
   std::array<std::vector<int>, 2> corners_of(std::size_t measure) const;
 
+  /// Another radius of the rear tyre, mm: of a frame that is built with one.
+  void set_tyre(double radius) {
+    for (const int body : tyres_) shapes_[static_cast<std::size_t>(body)].pieces.front().radius = radius;
+  }
+
   /// How many corners are carried by moving members, by a ratio each (see `measure`).
   std::size_t carried() const { return carried_.size(); }
   std::size_t corners() const { return corners_.size(); }
@@ -196,6 +201,7 @@ class Room {
   std::vector<Shape> shapes_;
   std::vector<Gap> gaps_;
   std::vector<KeptIn> kept_in_;
+  std::vector<int> tyres_;         ///< the bodies that are the rear tyre
   std::vector<int> kept_corners_;  ///< the corners that are those points
   std::size_t axle_ = 0;
 };

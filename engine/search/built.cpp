@@ -43,6 +43,7 @@ BuiltCase::BuiltCase(const bike::Layout& drawn, const bike::Case& which, const s
 
 void BuiltCase::take(const Errors& errors) {
   model_.layout.rear_radius = rear_ + errors.rear_wheel;
+  demands_->room.set_tyre(model_.layout.rear_radius);
   model_.layout.front_radius = front_ + errors.front_wheel;
   if (model_.layout.shock) model_.layout.shock->length = shock_length_ + errors.shock_length;
 }

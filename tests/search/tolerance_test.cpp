@@ -62,6 +62,26 @@ bike::Layout off_by(bike::Layout layout, int address, double by) {
 
 }  // namespace
 
+TEST_CASE("a larger tyre comes so much closer to what it is to clear") {
+  brief::Brief brief = test::quick_brief();
+  bike::Body tyre, post;
+  tyre.name = "tyre";
+  tyre.kind = bike::BodyKind::tyre;
+  post.name = "post";
+  post.kind = bike::BodyKind::circle;
+  post.spots = {bike::Spot{-1, brief.layout.mechanism.frame, {-40, 250}}};
+  post.diameter = 30;
+  brief.packaging.bodies = {tyre, post};
+  brief.packaging.clearances = {{0, {1}, 0.0}};
+  search::BuiltCase built(brief.layout, {}, brief.targets, brief.packaging, baseline);
+  search::Errors errors{std::vector<bike::Point>(brief.layout.mechanism.points.size(), {0.0, 0.0})};
+  const double drawn = built.build(errors).fit.room[0].value;
+  errors.rear_wheel = 4.0;
+  CHECK(built.build(errors).fit.room[0].value == within(drawn - 4.0, 1e-9));
+  errors.rear_wheel = 0.0;
+  CHECK(built.build(errors).fit.room[0].value == drawn);
+}
+
 TEST_CASE("slopes are those of differences through settings that move a point, change the shock or a wheel") {
   for (const brief::Brief& brief : {test::trail_brief(), test::wide_brief()}) {
     const auto points = brief.layout.mechanism.points.size();
