@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "bike/table.hpp"
 #include "objectives/assessor.hpp"
 
 namespace trammel::objectives {
@@ -167,17 +168,12 @@ std::vector<Remark> remarks(const bike::Layout& layout) {
   const auto is_for = [&](const GuidanceRecord& r) {
     return layout.kind && std::find(r.kinds.begin(), r.kinds.end(), *layout.kind) != r.kinds.end();
   };
-  const auto has = [&](const GuidanceRecord& r) {
-    const bike::Needs needs = bike::record(r.curve).needs;
-    return needs == bike::Needs::nothing || (needs == bike::Needs::shock && layout.shock) ||
-           (needs == bike::Needs::gear && !layout.drivetrain.gears.empty());
-  };
   const auto table = guidance_table();
   std::vector<Remark> out;
   for (const GuidanceRecord& r : table) {
     const bool replaced = std::any_of(table.begin(), table.end(),
                                       [&](const GuidanceRecord& o) { return o.topic == r.topic && is_for(o); });
-    if (has(r) && (is_for(r) || (r.kinds.empty() && !replaced)))
+    if (bike::has(layout, bike::record(r.curve).needs) && (is_for(r) || (r.kinds.empty() && !replaced)))
       out.push_back({&r, target_of(r, lowest_gear(layout.drivetrain)), {}});
   }
   std::vector<Target> targets;

@@ -5,6 +5,7 @@
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/wording.hpp"
+#include "search/chance.hpp"
 #include "search/references.hpp"
 
 namespace trammel::report {

@@ -51,12 +51,11 @@ Share share_of_sample(std::int64_t kept, std::int64_t of) {
   return out;
 }
 
-double quantile(std::vector<double>& sample, double q) {
-  std::sort(sample.begin(), sample.end());
-  const double at = q * static_cast<double>(sample.size() - 1);
+double quantile(const std::vector<double>& rising, double q) {
+  const double at = q * static_cast<double>(rising.size() - 1);
   const auto below = static_cast<std::size_t>(at);
-  const std::size_t above = std::min(below + 1, sample.size() - 1);
-  return sample[below] + (at - static_cast<double>(below)) * (sample[above] - sample[below]);
+  const std::size_t above = std::min(below + 1, rising.size() - 1);
+  return rising[below] + (at - static_cast<double>(below)) * (rising[above] - rising[below]);
 }
 
 }  // namespace trammel::search

@@ -24,7 +24,7 @@ double normal_quantile(double p);
 Share share_of_sample(std::int64_t kept, std::int64_t of);
 
 /// The q-quantile of a sample, 0 ≤ q ≤ 1, straight between its ordered values (definition 7 of Hyndman & Fan, Am. Stat.
-/// 50 (1996) 361–365, from memory). `sample` is not empty, and is put in order.
-double quantile(std::vector<double>& sample, double q);
+/// 50 (1996) 361–365, from memory). `rising` is the sample in order, not empty.
+double quantile(const std::vector<double>& rising, double q);
 
 }  // namespace trammel::search

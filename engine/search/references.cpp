@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "bike/reading.hpp"
+#include "search/chance.hpp"
 #include "search/shortlist.hpp"
 #include "search/tolerance.hpp"
 
@@ -152,13 +153,6 @@ Standing standing(const std::vector<double>& rising, double value) {
   const auto last = std::upper_bound(rising.begin(), rising.end(), value + slack);
   return {static_cast<std::size_t>(first - rising.begin()), static_cast<std::size_t>(rising.end() - last),
           rising.size()};
-}
-
-double quantile(const std::vector<double>& rising, double share) {
-  const double at = share * static_cast<double>(rising.size() - 1);
-  const auto low = static_cast<std::size_t>(std::floor(at));
-  const std::size_t high = std::min(low + 1, rising.size() - 1);
-  return rising[low] + (at - static_cast<double>(low)) * (rising[high] - rising[low]);
 }
 
 }  // namespace trammel::search

@@ -37,8 +37,4 @@ struct Standing {
 /// `rising` are the values of the class. What agrees within rounding (1e-9 of the value) is neither below nor above.
 Standing standing(const std::vector<double>& rising, double value);
 
-/// The value that a share (0 … 1) of the class lies below, straight between neighbours: definition 7 of Hyndman & Fan,
-/// Sample Quantiles in Statistical Packages, The American Statistician 50 (1996), from memory. The class is not empty.
-double quantile(const std::vector<double>& rising, double share);
-
 }  // namespace trammel::search

@@ -158,6 +158,7 @@ void describe(std::vector<double>& sample, TargetSpread& spread) {
   spread.mean = sum / n;
   for (double y : sample) squares += math::square(y - spread.mean);
   spread.deviation = sample.size() > 1 ? std::sqrt(squares / (n - 1.0)) : 0.0;
+  std::sort(sample.begin(), sample.end());
   spread.low = quantile(sample, low_end);
   spread.high = quantile(sample, high_end);
 }
@@ -216,6 +217,7 @@ ToleranceSheet study_tolerances(const Drawing& drawing, const brief::Tolerances&
     CurveBand band{bands[b], {}, {}};
     for (std::size_t i = 0; i < sheet.fractions.size(); ++i, ++next) {
       if (curves[next].empty() || !std::all_of(curves[next].begin(), curves[next].end(), is_finite)) continue;
+      std::sort(curves[next].begin(), curves[next].end());
       band.low.push_back(quantile(curves[next], low_end));
       band.high.push_back(quantile(curves[next], high_end));
     }

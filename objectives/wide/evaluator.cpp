@@ -17,8 +17,10 @@ class WideEvaluator : public Evaluator {
         screening_(demands),
         spread_(demands.model, march_intervals),
         slopes_(demands),
-        room_(demands),
-        wanted_(bike::Wanted::nothing(demands.model.circles.size())) {
+        room_(demands) {
+    const std::span<const std::size_t> all(demands.places.alike);
+    for (std::size_t first = 0; first < all.size(); first += width)
+      places_.emplace_back(demands, all.subspan(first, std::min<std::size_t>(width, all.size() - first)));
     outcome_.resize(demands);
     wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size(), 0);
   }
@@ -40,6 +42,21 @@ class WideEvaluator : public Evaluator {
  private:
   using P = math::Pack<width>;
 
+  /// Up to `width` places that are computed side by side, what is looked at in any of them, and where they are.
+  struct Together {
+    Together(const Demands& demands, std::span<const std::size_t> at)
+        : places(at), wanted(bike::Wanted::nothing(demands.model.circles.size())) {
+      for (const std::size_t k : places) {
+        loci.push_back(demands.loci[k]);
+        for (const Look& look : demands.places.looks[k])
+          wanted.add(demands.places.curves[static_cast<std::size_t>(look.curve)]);
+      }
+    }
+    std::span<const std::size_t> places;
+    bike::Wanted wanted;
+    std::vector<bike::Locus> loci;
+  };
+
   const Outcome<double>& move(const std::vector<math::Vec2<double>>& points, bool judged) {
     outcome_.points = points;
     spread_.begin(points);
@@ -49,9 +66,7 @@ class WideEvaluator : public Evaluator {
     gather_fit();
     room_.finish(spread_, judged, outcome_);
     std::copy(spread_.stations().travel.begin(), spread_.stations().travel.end(), outcome_.march_travel.begin());
-    const std::span<const std::size_t> places(demands_.places.alike);
-    for (std::size_t first = 0; first < places.size(); first += width)
-      compute_places(places.subspan(first, std::min<std::size_t>(width, places.size() - first)));
+    for (const Together& together : places_) compute(together);
     for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
     return outcome_;
   }
@@ -82,20 +97,12 @@ class WideEvaluator : public Evaluator {
     fit.slope = least_of(wide_fit_.slope);
   }
 
-  /// Up to `width` places.
-  void compute_places(std::span<const std::size_t> places) {
-    wanted_.clear();
-    for (std::size_t lane = 0; lane < width; ++lane) {
-      const std::size_t k = places[std::min(lane, places.size() - 1)];
-      loci_[lane] = demands_.loci[k];
-      for (const Look& look : demands_.places.looks[k])
-        wanted_.add(demands_.places.curves[static_cast<std::size_t>(look.curve)]);
-    }
-    const P s = spread_.driving_at(loci_);
-    const bike::StationValues<P>& found = spread_.at(s, wanted_);
-    for (std::size_t lane = 0; lane < places.size(); ++lane) {
-      outcome_.driving[places[lane]] = math::lane(s, lane);
-      for (const Look& look : demands_.places.looks[places[lane]])
+  void compute(const Together& together) {
+    const P s = spread_.driving_at(together.loci);
+    const bike::StationValues<P>& found = spread_.at(s, together.wanted);
+    for (std::size_t lane = 0; lane < together.places.size(); ++lane) {
+      outcome_.driving[together.places[lane]] = math::lane(s, lane);
+      for (const Look& look : demands_.places.looks[together.places[lane]])
         note(
             demands_, look, [&](const bike::CurveKey& key) { return math::lane(found.at(key), lane); }, outcome_);
     }
@@ -108,8 +115,7 @@ class WideEvaluator : public Evaluator {
   RoomSearch<width> room_;
   Outcome<double> outcome_;
   Fit<P> wide_fit_;
-  bike::Wanted wanted_;                    ///< at the places in hand
-  std::array<bike::Locus, width> loci_{};  ///< of these
+  std::vector<Together> places_;
 };
 
 }  // namespace

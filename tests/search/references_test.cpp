@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "search/chance.hpp"
 #include "search/references.hpp"
 #include "search/score.hpp"
 #include "tests/search/briefs.hpp"
