@@ -85,9 +85,9 @@ struct MeasureRecord {
 
 // Places and levels that measures name themselves.
 
-inline constexpr double mid_stroke = 0.5;  ///< of the wheel travel
-inline constexpr double ramp_from = 0.8;   ///< of the wheel travel
-inline constexpr double carried = 100.0;   ///< spring support at which the bike rests, %
+inline constexpr double mid_stroke = 0.5;         ///< of the wheel travel
+inline constexpr double ramp_from = 0.8;          ///< of the wheel travel
+inline constexpr double resting_support = 100.0;  ///< spring support at which the bike rests, %
 
 /// All records; `measure_table()[i].measure` has the value i.
 std::span<const MeasureRecord> measure_table();

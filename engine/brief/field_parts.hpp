@@ -1,12 +1,33 @@
 // Parts of the field table that stand in files of their own.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "brief/fields.hpp"
 
 namespace trammel::brief {
 
+// Limits that many fields share.
+
+inline constexpr Limits coordinate{-3000.0, 3000.0};  ///< mm, in frame axes
+inline constexpr Limits distance{0.0, 3000.0, true};  ///< mm
+inline constexpr Limits part{0.0, 1.0};               ///< of a whole
+inline constexpr Limits above_zero{0.0, 1e6, true};
+inline constexpr Limits teeth{6.0, 120.0};
+constexpr Limits up_to(double most, double least = 0.0) {
+  return {least, most};
+}
+
+/// `targets`, and which of its keys go together.
+void add_targets(std::vector<Field>& table);
+void add_target_choices(std::vector<Choice>& all);
+/// `search`.
+void add_search(std::vector<Field>& table);
+/// `references`.
+void add_references(std::vector<Field>& table);
+/// The keys of an idler, under `path`.
+void add_idler(std::vector<Field>& table, const std::string& path);
 /// What stands under `shock.spring`.
 void add_spring(std::vector<Field>& table);
 /// `linkage.picture`.

@@ -10,41 +10,7 @@
 namespace trammel::brief {
 namespace {
 
-constexpr Limits coordinate{-3000.0, 3000.0};
-constexpr Limits distance{0.0, 3000.0, true};
-constexpr Limits part{0.0, 1.0};
 constexpr Limits angle{-360.0, 360.0};
-constexpr Limits wished{-1e6, 1e6};
-constexpr Limits above_zero{0.0, 1e6, true};
-constexpr Limits teeth{6.0, 120.0};
-
-Limits up_to(double most, double least = 0.0) {
-  return {least, most};
-}
-
-std::vector<std::string> curve_words(auto&& wanted) {
-  std::vector<std::string> words;
-  for (const auto& record : bike::curve_table()) {
-    if (wanted(record)) words.emplace_back(record.key);
-  }
-  return words;
-}
-std::vector<std::string> measure_words(auto&& wanted) {
-  std::vector<std::string> words;
-  for (const auto& record : objectives::measure_table()) {
-    if (wanted(record)) words.emplace_back(record.key);
-  }
-  return words;
-}
-bool needs_gear(const bike::CurveRecord& record) {
-  return record.needs == bike::Needs::gear;
-}
-bool needs_point(const bike::CurveRecord& record) {
-  return record.needs == bike::Needs::point;
-}
-bool needs_points(const bike::CurveRecord& record) {
-  return record.needs == bike::Needs::points;
-}
 
 void add_bike(std::vector<Field>& table) {
   using enum Shape;
@@ -159,16 +125,7 @@ void add_drivetrain(std::vector<Field>& table) {
                    .distinct = true});
   table.push_back({"drivetrain.clear_of[]", name, "A linkage point."});
   table.push_back({"drivetrain.idler", group, "A pulley that leads the driving run of the chain."});
-  table.push_back({"drivetrain.idler.teeth", whole, "Its teeth.", true, "", teeth});
-  table.push_back({"drivetrain.idler.point", name, "The linkage point of its axis.", true});
-  table.push_back({"drivetrain.idler.run",
-                   word,
-                   "On which side of it the chain runs.",
-                   false,
-                   "",
-                   {},
-                   {"over", "under"},
-                   "\"over\""});
+  add_idler(table, "drivetrain.idler");
 }
 
 void add_linkage(std::vector<Field>& table) {
@@ -251,107 +208,6 @@ void add_study(std::vector<Field>& table) {
   table.push_back({"choose.idler[]", whole, "Teeth.", false, "", teeth});
 }
 
-void add_place(std::vector<Field>& table, const std::string& path, const std::string& meaning,
-               const std::string& fallback) {
-  using enum Shape;
-  table.push_back({path, group, meaning, false, "", {}, {"sag", "topped_out", "bottomed"}, fallback});
-  table.push_back({path + ".travel", number, "Wheel travel there.", false, "mm", up_to(1000)});
-  table.push_back({path + ".fraction", number, "Fraction of the whole wheel travel there.", false, "", part});
-}
-
-void add_targets(std::vector<Field>& table) {
-  using enum Shape;
-  const objectives::Target target;
-  table.push_back({.path = "targets", .shape = list, .meaning = "What is wished of the layout.", .least = 1});
-  table.push_back({"targets[]", group, "One wish about one curve or measure."});
-  table.push_back({"targets[].name",
-                   text,
-                   "Its name in reports, used once in a brief.",
-                   false,
-                   "",
-                   {},
-                   {},
-                   "made from curve, gear and place"});
-  table.push_back(
-      {"targets[].curve", word, "The curve.", false, "", {}, curve_words([](const auto&) { return true; })});
-  table.push_back({"targets[].measure",
-                   word,
-                   "One number made from the curve's values at several places; see the table of measures.",
-                   false,
-                   "",
-                   {},
-                   measure_words([](const auto&) { return true; })});
-  table.push_back({"targets[].gear", text, "One of the drivetrain's gears, such as 32x18."});
-  table.push_back({.path = "targets[].gears",
-                   .shape = list,
-                   .meaning = "Several gears, in each of which it holds; the word all stands for every one.",
-                   .words = {std::string(every_case)},
-                   .least = 2,
-                   .distinct = true});
-  table.push_back({"targets[].gears[]", text, "One of the drivetrain's gears."});
-  table.push_back({"targets[].point", name, "The linkage point that point_x or point_y is of."});
-  table.push_back({"targets[].points", pair, "The two linkage points that point_distance is between."});
-  add_place(table, "targets[].at", "One place in the travel.", "");
-  table.push_back({"targets[].over",
-                   interval,
-                   "A stretch of the travel, in fractions of wheel travel.",
-                   false,
-                   "",
-                   part,
-                   {},
-                   "[0, 1] with follow or a measure"});
-  add_place(table, "targets[].from", "Where a measure starts.", "\"topped_out\"");
-  add_place(table, "targets[].to", "Where a measure ends.", "\"bottomed\"");
-  table.push_back({"targets[].crosses", number, "The level that a crossing is of.", false, "the curve's", wished});
-  table.push_back({.path = "targets[].path",
-                   .shape = list,
-                   .meaning =
-                       "The wheel path that path_deviation is from: straight lines through points of the axle in "
-                       "frame axes, from low to high.",
-                   .least = 2});
-  table.push_back({"targets[].path[]", point, "One point of the path.", false, "mm", coordinate});
-  table.push_back({"targets[].band", interval, "Lowest and highest value wanted.", false, "the curve's", wished});
-  table.push_back({"targets[].ceiling", number, "Highest value wanted.", false, "the curve's", wished});
-  table.push_back({"targets[].floor", number, "Lowest value wanted.", false, "the curve's", wished});
-  table.push_back(
-      {"targets[].value", number, "The value wanted, give or take the tolerance.", false, "the curve's", wished});
-  table.push_back({.path = "targets[].follow",
-                   .shape = list,
-                   .meaning = "A path that the curve should follow, give or take the tolerance: straight lines through "
-                              "[fraction of wheel travel, value].",
-                   .least = 2});
-  table.push_back({"targets[].follow[]", step, "One point of the path.", false, "the curve's", wished});
-  table.push_back({"targets[].follow_file", text,
-                   "The same path from a CSV file beside the brief: two columns, fraction and value, or a header that "
-                   "names a column fraction and one after the curve. It is kept with the study."});
-  table.push_back({"targets[].tolerance",
-                   number,
-                   "What counts as one unit of deviation.",
-                   false,
-                   "the curve's",
-                   above_zero,
-                   {},
-                   "the curve's own, see the table of curves"});
-  table.push_back({"targets[].weight",
-                   number,
-                   "How much the deviation counts.",
-                   false,
-                   "",
-                   above_zero,
-                   {},
-                   exact_text(target.weight)});
-  table.push_back(
-      {"targets[].must", flag, "True if a layout that misses it is not feasible.", false, "", {}, {}, "false"});
-  table.push_back({"targets[].in",
-                   name,
-                   "The setting or size in which it holds; the word all stands for every one.",
-                   false,
-                   "",
-                   {},
-                   {},
-                   "\"" + std::string(every_case) + "\""});
-}
-
 void add_packaging(std::vector<Field>& table) {
   using enum Shape;
   const objectives::Packaging packaging;
@@ -386,144 +242,6 @@ void add_packaging(std::vector<Field>& table) {
   add_room(table);
 }
 
-void add_search(std::vector<Field>& table) {
-  using enum Shape;
-  const SearchOptions search;
-  const auto count = [](auto number) { return exact_text(static_cast<double>(number)); };
-  table.push_back({"search", group, "How to search."});
-  // Seeds stop where whole numbers stop being exact in every reader of the file.
-  table.push_back({"search.seed",
-                   whole,
-                   "Start of all random streams.",
-                   false,
-                   "",
-                   {0, 9007199254740991.0},
-                   {},
-                   count(search.seed)});
-  table.push_back({"search.units",
-                   whole,
-                   "Work units of a run without another budget.",
-                   false,
-                   "",
-                   {1, 1e7},
-                   {},
-                   count(search.units)});
-  table.push_back(
-      {"search.samples", whole, "Layouts screened in a unit.", false, "", {1, 1e7}, {}, count(search.samples)});
-  table.push_back(
-      {"search.refine", whole, "Diverse starts refined in a unit.", false, "", {0, 1e4}, {}, count(search.refine)});
-  table.push_back({"search.evaluations",
-                   whole,
-                   "Most evaluations of one refinement.",
-                   false,
-                   "",
-                   {1, 1e6},
-                   {},
-                   count(search.evaluations)});
-  table.push_back({"search.algorithm",
-                   word,
-                   "Refinement by NLopt, under its own name.",
-                   false,
-                   "",
-                   {},
-                   {"LD_LBFGS", "LD_SLSQP", "LD_MMA", "LD_CCSAQ", "LD_TNEWTON_PRECOND_RESTART", "LD_VAR2", "LN_BOBYQA",
-                    "LN_COBYLA", "GN_CRS2_LM"},
-                   '"' + search.algorithm + '"'});
-  table.push_back({"search.shortlist", whole, "Layouts reported.", false, "", {1, 200}, {}, count(search.shortlist)});
-  table.push_back({"search.distinct",
-                   number,
-                   "Least distance between shortlisted layouts: root mean square of the differences, each as a "
-                   "fraction of its range.",
-                   false,
-                   "",
-                   part,
-                   {},
-                   exact_text(search.distinct)});
-  table.push_back({"search.distinct_curves",
-                   number,
-                   "How far apart shortlisted layouts also are in what the targets look at: the greatest difference at "
-                   "any place of any target, in its tolerances; 0 = it does not matter.",
-                   false,
-                   "",
-                   {0, 1000},
-                   {},
-                   exact_text(search.distinct_curves)});
-  table.push_back(
-      {"search.rank",
-       word,
-       "What the shortlist is ordered by, musts met first: the score, or the share of built frames that keep "
-       "every must, by which the best of four times as many layouts are then taken.",
-       false,
-       "",
-       {},
-       {"score", "yield"},
-       "\"score\""});
-  table.push_back({"search.yield",
-                   number,
-                   "Share of built frames that shall keep every must: refinement then asks for the room that errors "
-                   "take up, to first order.",
-                   false,
-                   "",
-                   {0, 1, true, true},
-                   {},
-                   "the musts as drawn"});
-  table.push_back({"search.grid",
-                   number,
-                   "Steps in which varied x and y are given out, each fixed in turn and the rest refined again; points "
-                   "placed by distance and angle follow.",
-                   false,
-                   "mm",
-                   {0.01, 50},
-                   {},
-                   "a thousandth of a millimetre"});
-  table.push_back({.path = "search.trade_offs",
-                   .shape = list,
-                   .meaning = "Trade-offs to lay open once the search is through: how far one group of targets gets at "
-                              "what cost to another, musts and packaging kept.",
-                   .least = 1});
-  table.push_back({"search.trade_offs[]", group, "One trade-off."});
-  table.push_back({.path = "search.trade_offs[].between",
-                   .shape = list,
-                   .meaning =
-                       "Two or three groups. A group is judged by its target that comes out worst, in tolerances "
-                       "beyond what is wished; negative = inside.",
-                   .required = true,
-                   .least = 2});
-  table.push_back({.path = "search.trade_offs[].between[]",
-                   .shape = list,
-                   .meaning = "One group: names of targets.",
-                   .least = 1,
-                   .distinct = true});
-  table.push_back({"search.trade_offs[].between[][]", text, "The name of a target."});
-  table.push_back({"search.trade_offs[].keep",
-                   word,
-                   "What every layout on the front must meet, packaging apart: the musts, or the wishes of all targets "
-                   "that are in no group as well.",
-                   false,
-                   "",
-                   {},
-                   {"musts", "wishes"},
-                   "\"musts\""});
-  table.push_back({"search.trade_offs[].resolution",
-                   number,
-                   "How far apart neighbours on the front may be, as a fraction of the ranges that it spans.",
-                   false,
-                   "",
-                   {0.02, 0.5},
-                   {},
-                   exact_text(TradeOff().resolution)});
-}
-
-void add_references(std::vector<Field>& table) {
-  using enum Shape;
-  table.push_back({"references", group,
-                   "Existing layouts to compare with: judged by the same targets, drawn beside the shortlist. They do "
-                   "not steer the search."});
-  table.push_back({"references.folder", text,
-                   "A folder beside the brief; every file in it that ends in .yaml is a layout. A study keeps copies.",
-                   true});
-}
-
 std::vector<Field> make_fields() {
   using enum Shape;
   std::vector<Field> table;
@@ -544,34 +262,6 @@ std::vector<Field> make_fields() {
   add_search(table);
   add_references(table);
   return table;
-}
-
-/// Which keys go with which measure.
-void add_target_choices(std::vector<Choice>& all) {
-  using objectives::MeasureRecord;
-  using objectives::Reduction;
-  using objectives::Where;
-  all.push_back({"targets[]",
-                 {{{"curve"}, {"gear", "gears", "point", "points"}},
-                  {{"measure", "curve"}, {"gear", "gears", "point", "points", "from", "to", "crosses"}},
-                  {{"measure"}, {"from", "to", "path"}}}});
-  const auto when = [&](std::vector<Form> forms, auto&& wanted, std::vector<std::string> never) {
-    all.push_back({"targets[]", std::move(forms), "measure", measure_words(wanted), std::move(never)});
-  };
-  const auto at = [](Where where) { return [where](const MeasureRecord& r) { return r.where == where; }; };
-  when({{{"curve"}}}, [](const MeasureRecord& r) { return !r.curve; }, {});
-  when({{{}}}, [](const MeasureRecord& r) { return r.own_curve; }, {"curve"});
-  when({{{}, {"from", "to"}}}, at(Where::between), {"at", "over", "follow", "follow_file", "crosses", "path"});
-  when({{{}}}, at(Where::fixed), {"at", "over", "follow", "follow_file", "from", "to", "crosses", "path"});
-  when({{{}}}, at(Where::whole), {"at", "over", "follow", "follow_file", "from", "to", "path"});
-  when({{{}, {"over"}}}, at(Where::stretch), {"at", "follow", "follow_file", "from", "to", "crosses"});
-  when({{{"gears", "at"}}, {{"gears", "over"}}}, at(Where::any),
-       {"gear", "follow", "follow_file", "from", "to", "crosses", "path"});
-  when({{{"crosses"}}}, [](const MeasureRecord& r) { return r.reduction == Reduction::crossing && !r.own_curve; }, {});
-  when({{{"path"}}}, [](const MeasureRecord& r) { return r.reduction == Reduction::path; }, {});
-  when({{{}}}, [](const MeasureRecord& r) { return r.where == Where::stretch && r.reduction != Reduction::path; },
-       {"path"});
-  when({{{}}}, [](const MeasureRecord& r) { return r.where == Where::whole && r.own_curve; }, {"crosses"});
 }
 
 std::vector<Choice> make_choices() {
@@ -606,31 +296,19 @@ std::vector<Choice> make_choices() {
   all.push_back({"choose", {{{"shock"}, {"shock_length", "shock_stroke"}}, {{}}}});
   all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});
   add_room_choices(all);
-  for (const std::string place : {"at", "from", "to"}) {
-    all.push_back({"targets[]." + place, {{{"travel"}}, {{"fraction"}}}});
-  }
   add_target_choices(all);
-  all.push_back({"targets[]", {{{"band"}}, {{"ceiling"}}, {{"floor"}}, {{"value"}}, {{"follow"}}, {{"follow_file"}}}});
-  all.push_back({"targets[]",
-                 {{{"at"}},
-                  {{"over"}, {"follow", "follow_file"}},
-                  {{"follow"}},
-                  {{"follow_file"}},
-                  {{"measure"}, {"at", "over"}}}});
-  all.push_back({"targets[]", {{{"gear"}}, {{"gears"}}}, "curve", curve_words(needs_gear)});
-  all.push_back(
-      {"targets[]", {{{}}}, "curve", curve_words([](const auto& r) { return !needs_gear(r); }), {"gear", "gears"}});
-  all.push_back({"targets[]", {{{"point"}}}, "curve", curve_words(needs_point), {"points"}});
-  all.push_back({"targets[]", {{{"points"}}}, "curve", curve_words(needs_points), {"point"}});
-  all.push_back({"targets[]",
-                 {{{}}},
-                 "curve",
-                 curve_words([](const auto& r) { return !needs_point(r) && !needs_points(r); }),
-                 {"point", "points"}});
   return all;
 }
 
 }  // namespace
+
+void add_idler(std::vector<Field>& table, const std::string& path) {
+  using enum Shape;
+  table.push_back({path + ".teeth", whole, "Its teeth.", true, "", teeth});
+  table.push_back({path + ".point", name, "The linkage point of its axis.", true});
+  table.push_back(
+      {path + ".run", word, "On which side of it the chain runs.", false, "", {}, {"over", "under"}, "\"over\""});
+}
 
 void add_members(std::vector<Field>& table, const std::string& path) {
   using enum Shape;

@@ -5,7 +5,6 @@ namespace trammel::brief {
 
 void add_linkages(std::vector<Field>& table) {
   using enum Shape;
-  constexpr Limits teeth{6.0, 120.0};
   table.push_back({.path = "linkages",
                    .shape = list,
                    .meaning =
@@ -66,16 +65,7 @@ void add_linkages(std::vector<Field>& table) {
                    "false"});
   table.push_back({"templates.*.idler", group,
                    "A pulley that leads the driving run of the chain, where the brief has a drivetrain."});
-  table.push_back({"templates.*.idler.teeth", whole, "Its teeth.", true, "", teeth});
-  table.push_back({"templates.*.idler.point", name, "The point of its axis.", true});
-  table.push_back({"templates.*.idler.run",
-                   word,
-                   "On which side of it the chain runs.",
-                   false,
-                   "",
-                   {},
-                   {"over", "under"},
-                   "\"over\""});
+  add_idler(table, "templates.*.idler");
 }
 
 }  // namespace trammel::brief

@@ -4,9 +4,8 @@
 namespace trammel::brief {
 namespace {
 
-constexpr Limits coordinate{-3000.0, 3000.0};
 constexpr Limits width{0.0, 2000.0, true};
-constexpr Limits distance{0.0, 500.0};
+constexpr Limits clearance{0.0, 500.0};
 
 void add_bodies(std::vector<Field>& table) {
   using enum Shape;
@@ -68,7 +67,7 @@ void add_clearances(std::vector<Field>& table) {
                    .least = 1,
                    .distinct = true});
   table.push_back({"packaging.clearances[].but[]", name, "A body."});
-  table.push_back({"packaging.clearances[].least", number, "Least distance.", true, "mm", distance});
+  table.push_back({"packaging.clearances[].least", number, "Least distance.", true, "mm", clearance});
 }
 
 }  // namespace
@@ -91,7 +90,7 @@ void add_room(std::vector<Field>& table) {
   table.push_back({"packaging.keep_in[].x", interval, "Allowed x.", false, "mm", coordinate});
   table.push_back({"packaging.keep_in[].y", interval, "Allowed y.", false, "mm", coordinate});
   table.push_back(
-      {"packaging.keep_in[].least", number, "Least distance from the border.", false, "mm", distance, {}, "0"});
+      {"packaging.keep_in[].least", number, "Least distance from the border.", false, "mm", clearance, {}, "0"});
   table.push_back({.path = "packaging.lengths",
                    .shape = list,
                    .meaning = "Limits of lengths between linkage points, such as a link's, topped out.",

@@ -4,7 +4,6 @@
 namespace trammel::brief {
 namespace {
 
-constexpr Limits coordinate{-3000.0, 3000.0};
 constexpr Limits move{-200.0, 200.0};
 
 }  // namespace

@@ -4,14 +4,6 @@
 #include "brief/scalar.hpp"
 
 namespace trammel::brief {
-namespace {
-
-Limits up_to(double most, double least = 0.0) {
-  return {least, most};
-}
-
-}  // namespace
-
 void add_spring(std::vector<Field>& table) {
   using enum Shape;
   const spring::Air air;

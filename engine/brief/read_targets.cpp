@@ -205,7 +205,7 @@ class TargetReader {
         target.over = objectives::Stretch{};
         break;
     }
-    target.crosses = record(*target.measure).own_curve ? objectives::carried : 0.0;
+    target.crosses = record(*target.measure).own_curve ? objectives::resting_support : 0.0;
     take_number(&node, "crosses", target.crosses);
     if (const Node* path = sound(&node, "path")) read_path(*path, target);
   }

@@ -37,6 +37,13 @@ class Formula {
     logarithm,   ///< of a
     less,        ///< 1 where a < b, else 0
     choose,      ///< b where a ≠ 0, else c
+
+    // In plans only, which take products along with the sum that uses them.
+    multiply_add,     ///< a · b + c
+    multiply_take,    ///< a · b − c
+    take_product,     ///< c − a · b
+    sum_of_products,  ///< a · b + c · d
+    difference,       ///< a · b − c · d
   };
   struct Operation {
     Kind kind = Kind::constant;

@@ -24,65 +24,22 @@ int operands(Kind kind) {
     case Kind::less:
       return 2;
     case Kind::choose:
+    case Kind::multiply_add:
+    case Kind::multiply_take:
+    case Kind::take_product:
       return 3;
-    default:
-      return 1;
-  }
-}
-
-/// How many operands a step has, and which of them its derivative flows to.
-int operands(Action action) {
-  switch (action) {
-    case Action::sum_of_products:
-    case Action::difference:
+    case Kind::sum_of_products:
+    case Kind::difference:
       return 4;
-    case Action::multiply_add:
-    case Action::multiply_take:
-    case Action::take_product:
-    case Action::choose:
-      return 3;
-    case Action::add:
-    case Action::subtract:
-    case Action::multiply:
-    case Action::angle:
-    case Action::less:
-      return 2;
     default:
       return 1;
   }
 }
-bool flows(Action action, int operand) {
-  if (action == Action::plain || action == Action::less) return false;
-  return action != Action::choose || operand > 0;
-}
 
-Action plain_action(Kind kind) {
-  switch (kind) {
-    case Kind::add:
-      return Action::add;
-    case Kind::subtract:
-      return Action::subtract;
-    case Kind::multiply:
-      return Action::multiply;
-    case Kind::reciprocal:
-      return Action::reciprocal;
-    case Kind::negate:
-      return Action::negate;
-    case Kind::root:
-      return Action::root;
-    case Kind::angle:
-      return Action::angle;
-    case Kind::power:
-      return Action::power;
-    case Kind::logarithm:
-      return Action::logarithm;
-    case Kind::less:
-      return Action::less;
-    case Kind::choose:
-      return Action::choose;
-    default:
-      return Action::plain;
-  }
+/// Whether the derivative of a step flows to one of its operands.
+bool flows(Kind kind, int operand) {
+  if (kind == Kind::plain || kind == Kind::less) return false;
+  return kind != Kind::choose || operand > 0;
 }
 
 class Planner {
@@ -119,18 +76,18 @@ class Planner {
     if (a && b) {
       const auto [p, q] = factors(o.a);
       const auto [r, s] = factors(o.b);
-      step.action = adds ? Action::sum_of_products : Action::difference;
+      step.kind = adds ? Kind::sum_of_products : Kind::difference;
       step.in = {p, q, r, s};
     } else if (a) {
       const auto [p, q] = factors(o.a);
-      step.action = adds ? Action::multiply_add : Action::multiply_take;
+      step.kind = adds ? Kind::multiply_add : Kind::multiply_take;
       step.in = {p, q, o.b};
     } else if (b) {
       const auto [p, q] = factors(o.b);
-      step.action = adds ? Action::multiply_add : Action::take_product;
+      step.kind = adds ? Kind::multiply_add : Kind::take_product;
       step.in = {p, q, o.a};
     } else {
-      step.action = adds ? Action::add : Action::subtract;
+      step.kind = adds ? Kind::add : Kind::subtract;
       step.in = {o.a, o.b};
     }
     return step;
@@ -148,7 +105,7 @@ class Planner {
     for (std::size_t i = 0; i < all_.size(); ++i) {
       const Operation& o = all_[i];
       if (uses_[i] == 0 || joined[i] || o.kind == Kind::input || o.kind == Kind::constant) continue;
-      Step step = is_sum(i) ? sum(o) : Step{plain_action(o.kind), 0, {o.a, o.b, o.c}};
+      Step step = is_sum(i) ? sum(o) : Step{o.kind, 0, {o.a, o.b, o.c}};
       step.out = static_cast<int>(i);
       step.constant = o.constant;
       plan_.forwards.push_back(step);
@@ -163,9 +120,9 @@ class Planner {
       if (!reached[at(step->out)] || !all_[at(step->out)].moves) continue;
       BackStep back{*step, {}, {}};
       bool any = false;
-      for (int k = 0; k < operands(step->action); ++k) {
+      for (int k = 0; k < operands(step->kind); ++k) {
         const int to = step->in[at(k)];
-        const bool goes = flows(step->action, k) && all_[at(to)].moves;
+        const bool goes = flows(step->kind, k) && all_[at(to)].moves;
         back.to[at(k)] = goes ? to : plan_.nowhere;
         back.before[at(k)] = goes && reached[at(to)] ? to : plan_.zero;
         if (goes) reached[at(to)] = any = true;

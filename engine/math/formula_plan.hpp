@@ -10,30 +10,9 @@
 
 namespace trammel::math {
 
-/// What one step does with its operands a, b, c, d.
-enum class Action : std::uint8_t {
-  add,              ///< a + b
-  subtract,         ///< a − b
-  multiply,         ///< a · b
-  multiply_add,     ///< a · b + c
-  multiply_take,    ///< a · b − c
-  take_product,     ///< c − a · b
-  sum_of_products,  ///< a · b + c · d
-  difference,       ///< a · b − c · d, of products
-  reciprocal,       ///< 1 / a
-  negate,           ///< −a
-  plain,            ///< a, its derivative dropped
-  root,             ///< √a
-  angle,            ///< of (x = b, y = a)
-  power,            ///< a to the constant
-  logarithm,        ///< of a
-  less,             ///< 1 where a < b, else 0
-  choose,           ///< b where a ≠ 0, else c
-};
-
 /// A step by the numbers of the operations that it reads and gives.
 struct Step {
-  Action action = Action::plain;
+  Formula::Kind kind = Formula::Kind::plain;
   int out = 0;
   std::array<int, 4> in{};
   double constant = 0.0;

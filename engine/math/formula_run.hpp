@@ -65,6 +65,8 @@ class FormulaRun {
   const P& adjoint(int input) const { return adjoints_[at(inputs_[at(input)])]; }
 
  private:
+  using Kind = Formula::Kind;
+
   /// So many sets of results are planned for, any other is run whole: what a task holds stays bounded.
   static constexpr std::size_t most_plans = 64;
 
@@ -73,41 +75,44 @@ class FormulaRun {
 
   [[gnu::always_inline]] static P computed(const Step& s, const P* v) {
     const auto in = [&](std::size_t i) -> const P& { return v[s.in[i]]; };
-    switch (s.action) {
-      case Action::add:
+    switch (s.kind) {
+      case Kind::add:
         return in(0) + in(1);
-      case Action::subtract:
+      case Kind::subtract:
         return in(0) - in(1);
-      case Action::multiply:
+      case Kind::multiply:
         return in(0) * in(1);
-      case Action::multiply_add:
+      case Kind::multiply_add:
         return in(0) * in(1) + in(2);
-      case Action::multiply_take:
+      case Kind::multiply_take:
         return in(0) * in(1) - in(2);
-      case Action::take_product:
+      case Kind::take_product:
         return in(2) - in(0) * in(1);
-      case Action::sum_of_products:
+      case Kind::sum_of_products:
         return in(0) * in(1) + in(2) * in(3);
-      case Action::difference:
+      case Kind::difference:
         return in(0) * in(1) - in(2) * in(3);
-      case Action::reciprocal:
+      case Kind::reciprocal:
         return P(1.0) / in(0);
-      case Action::negate:
+      case Kind::negate:
         return -in(0);
-      case Action::plain:
+      case Kind::plain:
         return in(0);
-      case Action::root:
+      case Kind::root:
         return sqrt(in(0));
-      case Action::angle:
+      case Kind::angle:
         return angle_of(in(0), in(1));
-      case Action::power:
+      case Kind::power:
         return pow(in(0), s.constant);
-      case Action::logarithm:
+      case Kind::logarithm:
         return log(in(0));
-      case Action::less:
+      case Kind::less:
         return select(in(0) < in(1), P(1.0), P(0.0));
-      case Action::choose:
+      case Kind::choose:
         return select(in(0) > P(0.5), in(1), in(2));
+      case Kind::input:
+      case Kind::constant:
+        break;
     }
     return in(0);
   }
@@ -123,51 +128,51 @@ class FormulaRun {
       give(i, of * in(i + 1));
       give(i + 1, of * in(i));
     };
-    switch (s.action) {
-      case Action::add:
+    switch (s.kind) {
+      case Kind::add:
         give(0, w);
         give(1, w);
         break;
-      case Action::subtract:
+      case Kind::subtract:
         give(0, w);
         give(1, -w);
         break;
-      case Action::multiply:
+      case Kind::multiply:
         give_factors(0, w);
         break;
-      case Action::multiply_add:
+      case Kind::multiply_add:
         give_factors(0, w);
         give(2, w);
         break;
-      case Action::multiply_take:
+      case Kind::multiply_take:
         give_factors(0, w);
         give(2, -w);
         break;
-      case Action::take_product:
+      case Kind::take_product:
         give_factors(0, -w);
         give(2, w);
         break;
-      case Action::sum_of_products:
+      case Kind::sum_of_products:
         give_factors(0, w);
         give_factors(2, w);
         break;
-      case Action::difference:
+      case Kind::difference:
         give_factors(0, w);
         give_factors(2, -w);
         break;
-      case Action::reciprocal:
+      case Kind::reciprocal:
         give(0, -(w * v[s.out] * v[s.out]));
         break;
-      case Action::negate:
+      case Kind::negate:
         give(0, -w);
         break;
-      case Action::root: {
+      case Kind::root: {
         // At zero the slope is taken as zero: the callers clamp a radicand there, and past it the root does not move.
         const auto rises = v[s.out] > P(0.0);
         give(0, select(rises, w * P(0.5) / select(rises, v[s.out], P(1.0)), P(0.0)));
         break;
       }
-      case Action::angle: {
+      case Kind::angle: {
         const P squared = in(0) * in(0) + in(1) * in(1);
         const auto somewhere = squared > P(0.0);
         const P share = select(somewhere, w / select(somewhere, squared, P(1.0)), P(0.0));
@@ -175,18 +180,17 @@ class FormulaRun {
         give(1, -(share * in(0)));
         break;
       }
-      case Action::power:
+      case Kind::power:
         give(0, w * P(s.constant) * v[s.out] / in(0));
         break;
-      case Action::logarithm:
+      case Kind::logarithm:
         give(0, w / in(0));
         break;
-      case Action::choose:
+      case Kind::choose:
         give(1, select(in(0) > P(0.5), w, P(0.0)));
         give(2, select(in(0) > P(0.5), P(0.0), w));
         break;
-      case Action::plain:
-      case Action::less:
+      default:
         break;
     }
   }

@@ -7,7 +7,7 @@
 #include <tuple>
 
 #include "search/optimiser.hpp"
-#include "search/room.hpp"
+#include "search/reserve.hpp"
 #include "search/score.hpp"
 #include "search/stream.hpp"
 
@@ -24,8 +24,8 @@ constexpr Emphasis screening{4.0, 0.0};
 constexpr double insets[] = {0.35, 0.5, 0.65, 0.8};
 constexpr double must_weight = 20.0;
 constexpr Emphasis strict[] = {{2000.0, 0.02}, {200000.0, 0.001}};
-/// Rounds of refinement with room for errors.
-constexpr int room_rounds = 2;
+/// Rounds of refinement with a reserve for errors.
+constexpr int reserve_rounds = 2;
 /// Starts, and finished layouts of a unit, are at least so far apart (RMS over the ranges).
 constexpr double start_distance = 0.15;
 constexpr double same_layout = 0.02;
@@ -151,12 +151,12 @@ store::LayoutRow layout_row(Unit& u, const std::vector<double>& x) {
   return row;
 }
 
-/// Goes on from a finished layout with room for errors in every must. The room is that at the layout from which a
-/// round starts, so there is more than one. What comes out counts when it has more of that room and no fewer musts.
-store::LayoutRow with_room(Unit& u, store::LayoutRow row, std::uint32_t stage) {
-  for (int round = 0; round < room_rounds; ++round) {
-    const std::unique_ptr<Room> room = room_at(u.setup, u.choice, row.design);
-    Scorer scorer(u.setup, u.choice, room->demands);
+/// Goes on from a finished layout with a reserve for errors in every must. The reserve is that at the layout from which
+/// a round starts, so there is more than one. What comes out counts when it keeps more of it and no fewer musts.
+store::LayoutRow with_reserve(Unit& u, store::LayoutRow row, std::uint32_t stage) {
+  for (int round = 0; round < reserve_rounds; ++round) {
+    const std::unique_ptr<Reserve> reserve = reserve_at(u.setup, u.choice, row.design);
+    Scorer scorer(u.setup, u.choice, reserve->demands);
     const std::vector<double> x = refine(u, scorer, row.design, strict[0], stage++);
     if (!(scorer.figure(x, strict[0], {}) < scorer.figure(row.design, strict[0], {}))) return row;
     store::LayoutRow roomy = layout_row(u, x);
@@ -183,7 +183,7 @@ store::LayoutRow refined(Unit& u, const Sample& start, std::uint32_t number) {
     store::LayoutRow row = layout_row(u, x);
     if (ranks_before(row, *best)) best = std::move(row);
   }
-  if (u.setup.brief.search.yield) return with_room(u, std::move(*best), stage);
+  if (u.setup.brief.search.yield) return with_reserve(u, std::move(*best), stage);
   return *best;
 }
 

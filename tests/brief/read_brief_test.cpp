@@ -159,7 +159,7 @@ TEST_CASE("targets on measures") {
 
   const auto sag = with_target("{ measure: sag_travel, band: [40, 50] }")[0];
   CHECK(sag.curve == bike::CurveKey{bike::Curve::spring_support});
-  CHECK(sag.crosses == objectives::carried);
+  CHECK(sag.crosses == objectives::resting_support);
   CHECK(sag.name == "sag_travel");
 
   const auto ramp = with_target("{ measure: bottom_out_ramp, floor: 1.5 }")[0];

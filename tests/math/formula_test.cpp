@@ -152,11 +152,11 @@ TEST_CASE("sums take their products along, and a run for some results does only 
   formula.result(sqrt(z) + shared);
   formula.finish();
   const auto actions = [&](std::uint64_t results) {
-    std::vector<math::Action> all;
-    for (const math::Step& step : math::make_plan(formula, results).forwards) all.push_back(step.action);
+    std::vector<math::Formula::Kind> all;
+    for (const math::Step& step : math::make_plan(formula, results).forwards) all.push_back(step.kind);
     return all;
   };
-  using enum math::Action;
+  using enum math::Formula::Kind;
   CHECK(actions(0b0001) == std::vector{sum_of_products});
   CHECK(actions(0b0100) == std::vector{take_product});
   CHECK(actions(0b1000) == std::vector{root, multiply_add});

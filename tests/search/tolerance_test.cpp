@@ -6,7 +6,7 @@
 
 #include "bike/cases.hpp"
 #include "search/built.hpp"
-#include "search/room.hpp"
+#include "search/reserve.hpp"
 #include "search/score.hpp"
 #include "search/unit.hpp"
 #include "tests/search/briefs.hpp"

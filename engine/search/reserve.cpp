@@ -1,4 +1,4 @@
-#include "search/room.hpp"
+#include "search/reserve.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -9,7 +9,7 @@
 namespace trammel::search {
 namespace {
 
-/// Most of a band's depth that room may take: something must be left to aim at.
+/// Most of a band's depth that a reserve may take: something must be left to aim at.
 constexpr double most_of_depth = 0.9;
 
 void draw_in(objectives::Allowed& allowed, double by) {
@@ -46,7 +46,7 @@ double deviations_for(double yield, int musts) {
   return normal_quantile(1.0 - (1.0 - yield) / std::max(musts, 1));
 }
 
-std::unique_ptr<Room> room_at(const Setup& setup, int choice, std::span<const double> x) {
+std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<const double> x) {
   const brief::Brief& brief = setup.brief;
   const brief::Tolerances& tolerances = *brief.tolerances;
   const auto musts = std::count_if(brief.targets.begin(), brief.targets.end(), [](const auto& t) { return t.must; });
@@ -58,12 +58,12 @@ std::unique_ptr<Room> room_at(const Setup& setup, int choice, std::span<const do
     addresses.push_back(address);
     deviations.push_back(coordinate.deviation);
   }
-  auto room = std::make_unique<Room>();
-  room->packaging = drawn_in(brief.packaging, tolerances, z);
+  auto reserve = std::make_unique<Reserve>();
+  reserve->packaging = drawn_in(brief.packaging, tolerances, z);
   for (std::size_t k = 0; k < setup.cases.size(); ++k) {
     const CaseSetup& one = setup.cases[k];
     const std::size_t at = static_cast<std::size_t>(choice) * setup.cases.size() + k;
-    room->demands.emplace_back(setup.models[at], one.targets, room->packaging);
+    reserve->demands.emplace_back(setup.models[at], one.targets, reserve->packaging);
     BuiltCase built(layout, one.which, one.targets, brief.packaging, setup.instruction_set);
     const auto slopes = built.slopes(addresses);
     for (std::size_t t = 0; t < one.targets.size(); ++t) {
@@ -71,11 +71,11 @@ std::unique_ptr<Room> room_at(const Setup& setup, int choice, std::span<const do
       for (std::size_t i = 0; i < slopes[t].size(); ++i) {
         double variance = 0.0;
         for (std::size_t c = 0; c < deviations.size(); ++c) variance += math::square(slopes[t][i][c] * deviations[c]);
-        if (std::isfinite(variance)) draw_in(room->demands[k].allowed[t][i], z * std::sqrt(variance));
+        if (std::isfinite(variance)) draw_in(reserve->demands[k].allowed[t][i], z * std::sqrt(variance));
       }
     }
   }
-  return room;
+  return reserve;
 }
 
 }  // namespace trammel::search

@@ -1,4 +1,4 @@
-// Room for errors: musts drawn in so far that a layout which meets them as drawn also meets them as built.
+// A reserve for errors: musts drawn in so far that a layout which meets them as drawn also meets them as built.
 #pragma once
 
 #include <memory>
@@ -9,9 +9,9 @@
 
 namespace trammel::search {
 
-/// What is demanded of one choice's layouts in each case, with room taken off. Must stay where it is: the demands point
-/// to the packaging.
-struct Room {
+/// What is demanded of one choice's layouts in each case, with the reserve taken off. Must stay where it is: the
+/// demands point to the packaging.
+struct Reserve {
   objectives::Packaging packaging;
   std::vector<objectives::Demands> demands;
 };
@@ -23,6 +23,6 @@ double deviations_for(double yield, int musts);
 /// The demands of the search, every must drawn in by z standard deviations of the value at each of its places, to first
 /// order at the layout x; boxes and the least pivot distance likewise. No band is drawn in by more than nine tenths of
 /// its depth. The brief has tolerances and a yield.
-std::unique_ptr<Room> room_at(const Setup& setup, int choice, std::span<const double> x);
+std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<const double> x);
 
 }  // namespace trammel::search
