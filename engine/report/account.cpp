@@ -1,7 +1,7 @@
 #include "report/account.hpp"
 
 #include <cctype>
-#include <optional>
+#include <iterator>
 
 #include "report/digits.hpp"
 #include "report/tolerance_tables.hpp"
@@ -63,12 +63,11 @@ std::string at_its_worst(const Target& target, const std::string& what) {
   return what;
 }
 
-/// The met target with the most margin, the first of equals; none when nothing is met.
-std::optional<std::size_t> roomiest(const std::vector<objectives::Verdict>& verdicts) {
-  std::optional<std::size_t> out;
-  for (std::size_t t = 0; t < verdicts.size(); ++t)
-    if (verdicts[t].met && (!out || verdicts[t].margin > verdicts[*out].margin)) out = t;
-  return out;
+/// "second in chain growth 32x24 bottomed"; `ahead` others are.
+std::string near_best(std::size_t ahead, const std::string& what) {
+  constexpr const char* places[] = {"level with the best", "second", "third", "fourth", "fifth", "sixth"};
+  return (ahead < std::size(places) ? places[ahead] : "number " + std::to_string(ahead + 1)) + std::string(" in ") +
+         what;
 }
 
 std::string listed(const std::vector<std::string>& clauses) {
@@ -95,11 +94,12 @@ std::string account_sentence(const search::Sheet& sheet, const std::vector<Targe
     best.push_back(with_value(at_its_best(targets[t], thing(targets[t], sheet.layout)), t));
   if (account.widest_margin && account.narrowest) best.push_back(margin("the widest margin, "));
   if (account.highest_yield) best.push_back("the highest yield, " + yield_words(sheet));
-  if (best.empty()) {
-    best.push_back(account.alone ? "alone on the shortlist" : "in no target ahead of all others");
-    if (const auto t = roomiest(verdicts); t && *t < targets.size())
-      best.front() += ", roomiest in " + with_value(thing(targets[*t], sheet.layout), *t);
+  if (account.near_best && best.empty()) {
+    const auto [t, ahead] = *account.near_best;
+    best.push_back(with_value(near_best(ahead, thing(targets[t], sheet.layout)), t));
   }
+  if (account.alone) best.emplace_back("alone on the shortlist");
+  if (best.empty()) best.emplace_back("in no target ahead of most others");
 
   for (std::size_t i = 0; i < account.missed.size() && i < most_missed; ++i) {
     const std::size_t t = account.missed[i];
@@ -115,7 +115,8 @@ std::string account_sentence(const search::Sheet& sheet, const std::vector<Targe
 
   if (account.lowest_yield) costs.push_back("the lowest yield, " + yield_words(sheet));
 
-  std::string out = listed(best);
+  std::string out = account.first_of_linkage ? "first of its linkage (" + lowered(sheet.linkage) + "): " : "";
+  out += listed(best);
   if (!costs.empty()) out += "; " + listed(costs);
   out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
   return out + ".";

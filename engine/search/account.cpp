@@ -28,6 +28,18 @@ double lead(std::size_t count, std::size_t which, Of of) {
   return least;
 }
 
+/// How many of the others are ahead by what a rider could tell; none when as many as half, or when none is behind.
+template <class Of>
+std::optional<std::size_t> few_ahead(std::size_t count, std::size_t which, Of of) {
+  std::size_t ahead = 0, behind = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    if (of(i) - of(which) >= least_lead) ++ahead;
+    if (of(which) - of(i) >= least_lead) ++behind;
+  }
+  if (behind == 0 || 2 * ahead >= count - 1) return std::nullopt;
+  return ahead;
+}
+
 /// Targets of the greatest leads first, ties in the brief's order.
 std::vector<std::size_t> foremost(std::vector<std::pair<double, std::size_t>> leads, std::size_t most) {
   std::stable_sort(leads.begin(), leads.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
@@ -54,9 +66,12 @@ Account account_of(const std::vector<Target>& targets, const std::vector<const o
     const double under = lead(all.size(), which, [&](std::size_t i) { return -of(i); });
     if (over >= least_lead && own.targets[t].met) ahead.emplace_back(over, t);
     if (under >= least_lead && own.targets[t].met) behind.emplace_back(under, t);
+    const std::optional<std::size_t> few = few_ahead(all.size(), which, of);
+    if (own.targets[t].met && few && (!out.near_best || *few < out.near_best->second)) out.near_best = {t, *few};
   }
   out.best = foremost(std::move(ahead), most_best);
   out.worst = foremost(std::move(behind), most_worst);
+  if (!out.best.empty()) out.near_best.reset();
   const auto margin = [&](std::size_t i) { return all[i]->margin; };
   out.widest_margin = !out.alone && lead(all.size(), which, margin) > 0.0;
   out.narrowest_margin = !out.alone && lead(all.size(), which, [&](std::size_t i) { return -margin(i); }) > 0.0;

@@ -199,7 +199,13 @@ void add_accounts(const std::vector<objectives::Target>& targets, std::vector<Sh
   std::vector<const objectives::Assessment*> all;
   all.reserve(sheets.size());
   for (const Sheet& sheet : sheets) all.push_back(&sheet.assessment);
-  for (std::size_t i = 0; i < sheets.size(); ++i) sheets[i].account = account_of(targets, all, i);
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    sheets[i].account = account_of(targets, all, i);
+    const auto alike = [&](const Sheet& sheet) { return sheet.linkage == sheets[i].linkage; };
+    sheets[i].account.first_of_linkage =
+        !sheets[i].linkage.empty() &&
+        std::none_of(sheets.begin(), sheets.begin() + static_cast<std::ptrdiff_t>(i), alike);
+  }
   // A yield says something where it differs by more than chance.
   const auto yield = [&](std::size_t i) { return sheets[i].tolerance ? sheets[i].tolerance->yield : Share{}; };
   for (std::size_t i = 0; i < sheets.size(); ++i) {

@@ -31,7 +31,7 @@ Target on_measure(const MeasureRecord& r, Curve curve) {
   t.at = {Station::Kind::topped_out, 0.0};
   if (r.where == Where::stretch) t.over = Stretch{0.1, 0.9};
   if (r.where == Where::whole) t.over = Stretch{};
-  t.crosses = r.own_curve ? carried : 111.0;
+  t.crosses = r.own_curve ? resting_support : 111.0;
   t.path = {{-430.0, 20.0}, {-441.0, 90.0}, {-425.0, 180.0}};
   return unmet(t);
 }

@@ -60,19 +60,40 @@ TEST_CASE("an account names leads, costs and the narrowest margin") {
 }
 
 TEST_CASE("an account of a layout that leads in nothing, misses something or is alone says so") {
+  const auto sentence = [](const search::Account& account) {
+    return report::account_sentence(sheet_with(account), three_targets());
+  };
   search::Account account;
   account.narrowest = 1;
-  CHECK(report::account_sentence(sheet_with(account), three_targets()) ==
-        "In no target ahead of all others, roomiest in anti-squat 32x50 at sag (104.2 %); a margin of 0.05 on chain.");
+  CHECK(sentence(account) == "In no target ahead of most others; a margin of 0.05 on chain.");
+  account.near_best = {{0, 2}};
+  CHECK(sentence(account) == "Third in anti-squat 32x50 at sag (104.2 %); a margin of 0.05 on chain.");
+  account.near_best = {{0, 0}};
+  CHECK(sentence(account) == "Level with the best in anti-squat 32x50 at sag (104.2 %); a margin of 0.05 on chain.");
+  account = {};
+  account.narrowest = 1;
   account.alone = true;
-  CHECK(report::account_sentence(sheet_with(account), three_targets()) ==
-        "Alone on the shortlist, roomiest in anti-squat 32x50 at sag (104.2 %); a margin of 0.05 on chain.");
+  CHECK(sentence(account) == "Alone on the shortlist; a margin of 0.05 on chain.");
   account.missed = {1};
   search::Sheet sheet = sheet_with(account);
   sheet.assessment.targets[1].met = false;
   sheet.assessment.targets[1].violation = 3.0;
   CHECK(report::account_sentence(sheet, three_targets()) ==
-        "Alone on the shortlist, roomiest in anti-squat 32x50 at sag (104.2 %); misses chain, 18.2 mm (out by 3.0).");
+        "Alone on the shortlist; misses chain, 18.2 mm (out by 3.0).");
+}
+
+TEST_CASE("of several linkages the best layout of each is told as such") {
+  search::Account account;
+  account.best = {1};
+  account.widest_margin = true;
+  account.narrowest = 0;
+  account.first_of_linkage = true;
+  search::Sheet sheet = sheet_with(account);
+  sheet.linkage = "Rail slider";
+  CHECK(
+      report::account_sentence(sheet, three_targets()) ==
+      "First of its linkage (rail slider): the least chain growth 32x18 bottomed (18.2 mm) and the widest margin, 0.05 "
+      "on climbing.");
 }
 
 TEST_CASE("accounts stand on both pages") {

@@ -84,3 +84,23 @@ TEST_CASE("one layout has nothing to be compared with") {
   CHECK_FALSE(account.widest_margin);
   CHECK(account.narrowest == std::size_t{2});
 }
+
+TEST_CASE("a layout that leads in nothing is told by where the fewest are ahead") {
+  // Third of five in the ceiling, second in the floor, last in the band.
+  const std::vector<Assessment> all{layout(10, 99, 4), layout(11, 92, 4), layout(12, 97, 1), layout(13, 91, 4),
+                                    layout(14, 93, 4)};
+  const search::Account account = of(all, 2);
+  CHECK(account.best.empty());
+  REQUIRE(account.near_best);
+  CHECK(account.near_best->first == 1);
+  CHECK(account.near_best->second == 1);
+  CHECK_FALSE(of(all, 0).near_best);  // it leads
+  // Fourth, last and among those that share the lead: ahead of one, behind none by what can be told.
+  const search::Account shares = of(all, 3);
+  REQUIRE(shares.near_best);
+  CHECK(shares.near_best->first == 2);
+  CHECK(shares.near_best->second == 0);
+  // As many as half ahead are not few.
+  const std::vector<Assessment> three{layout(10, 96, 4), layout(12, 94, 4), layout(14, 92, 4)};
+  CHECK_FALSE(of(three, 1).near_best);
+}
