@@ -2,27 +2,20 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 #include <optional>
 
+#include "search/front_aim.hpp"
 #include "search/sobol.hpp"
 
 namespace trammel::search {
 namespace {
 
-using Point = std::vector<double>;
-
-constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double infinity = FrontAim::no_limit;
 /// Most rounds in which an end of the front is sought; each starts from where the one before ended.
 constexpr int end_rounds = 12;
 /// So many times the scattered starts before a gap in the front is believed.
 constexpr int second_look = 4;
-/// Less than this of the range of t is no gain; most turns of the two methods.
-constexpr double least_gain = 1e-7;
-constexpr int most_turns = 6;
-/// So many times the evaluations for what goes on from the best end.
-constexpr int second_effort = 4;
 /// How far along its ray t may go; 1 is the straight line between the neighbours.
 constexpr double ray_length = 4.0;
 /// Points closer than this share of the resolution are one on the front.
@@ -30,20 +23,10 @@ constexpr double one_spot = 0.05;
 /// Closer than this in the front's box is the same point.
 constexpr double same_point = 1e-6;
 
-/// One refinement's aim: minimise t so that every figure k ≤ from k + t·rate k, t within [t_least, t_most]. A figure
-/// without a limit has `from` at infinity.
-struct Aim {
-  std::vector<double> from, rate;
-  double t_least = 0.0, t_most = 1.0;
-};
-
 class Finder {
  public:
   Finder(const FrontProblem& problem, const FrontOptions& options)
-      : problem_(problem),
-        options_(options),
-        sobol_(problem.n, options.seed),
-        scale_(static_cast<std::size_t>(problem.figures()), 1.0) {
+      : problem_(problem), options_(options), sobol_(problem.n, options.seed), aimed_(problem, options) {
     starts_ = options.start;
     scatter(starts_);
   }
@@ -53,13 +36,14 @@ class Finder {
     if (!ends_.empty()) problem_.figures() == 2 ? halve_gaps() : cast_lattice();
     if (!ends_.empty()) thin();
     Front front = front_of(std::move(found_));
-    front.evaluations = evaluations_;
+    front.evaluations = aimed_.evaluations();
     return front;
   }
 
  private:
-  std::size_t figures() const { return scale_.size(); }
-  bool cancelled() const { return options_.cancel && options_.cancel->load(std::memory_order_relaxed); }
+  std::size_t figures() const { return static_cast<std::size_t>(problem_.figures()); }
+  std::vector<double>& scale() { return aimed_.scale(); }
+  bool cancelled() const { return search::cancelled(options_); }
 
   /// Adds starts anywhere in the box, other ones each time.
   void scatter(std::vector<Point>& starts, int times = 1) {
@@ -69,96 +53,17 @@ class Finder {
     }
   }
 
-  /// Each figure: the greatest of its parts.
-  std::optional<Point> figures_at(const Point& x) const {
-    Point parts(problem_.figure_of.size()), constraints(static_cast<std::size_t>(problem_.constraints));
-    FrontEvaluation out{parts, {}, constraints, {}};
-    if (!problem_.evaluate(x, out)) return std::nullopt;
-    Point figures(this->figures(), -infinity);
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-      double& figure = figures[static_cast<std::size_t>(problem_.figure_of[i])];
-      figure = std::max(figure, parts[i]);
-    }
-    return figures;
-  }
-
-  /// The aim as a problem on the unit box of (x, t).
-  Problem as_problem(const Aim& aim) const {
-    const auto n = static_cast<std::size_t>(problem_.n), parts = problem_.figure_of.size();
-    const int constraints = static_cast<int>(parts) + problem_.constraints;
-    return {problem_.n + 1, constraints, [this, aim, n, parts](std::span<const double> xt, Evaluation& out) {
-              const double t = aim.t_least + xt[n] * (aim.t_most - aim.t_least);
-              const bool slopes = !out.jacobian.empty();
-              const auto demands = static_cast<std::size_t>(problem_.constraints);
-              Point values(parts), value_slopes(slopes ? parts * n : 0), jacobian(slopes ? demands * n : 0);
-              FrontEvaluation model{values, value_slopes, out.constraints.subspan(parts), jacobian};
-              if (!problem_.evaluate(xt.first(n), model)) return false;
-              out.value = xt[n];
-              if (!out.gradient.empty()) out.gradient[n] = 1.0;
-              for (std::size_t i = 0; i < parts; ++i) {
-                const auto k = static_cast<std::size_t>(problem_.figure_of[i]);
-                out.constraints[i] = -1.0;
-                if (aim.from[k] == infinity) continue;
-                out.constraints[i] = (values[i] - aim.from[k] - t * aim.rate[k]) / scale_[k];
-                if (!slopes) continue;
-                for (std::size_t j = 0; j < n; ++j) out.jacobian[i * (n + 1) + j] = value_slopes[i * n + j] / scale_[k];
-                out.jacobian[i * (n + 1) + n] = -aim.rate[k] * (aim.t_most - aim.t_least) / scale_[k];
-              }
-              for (std::size_t c = 0; slopes && c < demands; ++c)
-                std::copy_n(&jacobian[c * n], n, &out.jacobian[(parts + c) * (n + 1)]);
-              return true;
-            }};
-  }
-
-  /// The least t, in [0, 1], at which the figures of a start are allowed.
-  double first_t(const Aim& aim, const Point& x) const {
-    const auto figures = figures_at(x);
-    if (!figures) return 1.0;
-    double t = aim.t_least;
-    for (std::size_t k = 0; k < figures->size(); ++k)
-      if (aim.from[k] < infinity && aim.rate[k] > 0.0) t = std::max(t, ((*figures)[k] - aim.from[k]) / aim.rate[k]);
-    return std::clamp((t - aim.t_least) / (aim.t_most - aim.t_least), 0.0, 1.0);
-  }
-
-  /// The best feasible end of refinements from all starts.
-  std::optional<FrontPoint> refine(const Aim& aim, const std::vector<Point>& starts) {
-    const Problem problem = as_problem(aim);
-    std::optional<Incumbent> best;
-    const auto run = [&](const std::string& algorithm, int evaluations, Point start) {
-      Options options{.algorithm = algorithm, .evaluations = evaluations, .start = std::move(start)};
-      options.cancel = options_.cancel;
-      Optimum end = optimise_to_rest(problem, options);
-      evaluations_ += end.evaluations;
-      const bool better = end.best && end.best->feasible && (!best || end.best->value < best->value - least_gain);
-      if (better) best = std::move(end.best);
-      return better;
-    };
-    for (Point start : starts) {
-      start.push_back(first_t(aim, start));
-      run(options_.algorithm, options_.evaluations, std::move(start));
-    }
-    // Each method takes over where the other comes to rest, until both do.
-    for (int turn = 0; best && !options_.second.empty() && turn < most_turns; ++turn)
-      if (!run(turn % 2 == 0 ? options_.second : options_.algorithm, second_effort * options_.evaluations, best->x))
-        break;
-    if (!best || cancelled()) return std::nullopt;
-    best->x.pop_back();
-    auto figures = figures_at(best->x);
-    if (!figures) return std::nullopt;
-    return FrontPoint{std::move(best->x), std::move(*figures)};
-  }
-
   /// How much the figures differ over the starts: the first idea of their scale.
   void measure_scale() {
     Point lo(figures(), infinity), hi(figures(), -infinity);
     for (const Point& x : starts_) {
-      const auto at = figures_at(x);
+      const auto at = aimed_.figures_at(x);
       for (std::size_t k = 0; at && k < figures(); ++k) {
         lo[k] = std::min(lo[k], (*at)[k]);
         hi[k] = std::max(hi[k], (*at)[k]);
       }
     }
-    for (std::size_t k = 0; k < figures(); ++k) scale_[k] = hi[k] > lo[k] ? hi[k] - lo[k] : 1.0;
+    for (std::size_t k = 0; k < figures(); ++k) scale()[k] = hi[k] > lo[k] ? hi[k] - lo[k] : 1.0;
   }
 
   /// The least of one figure, the others held to `limits`: sought again from where it ended, twice as far down, until
@@ -168,13 +73,13 @@ class Finder {
     if (best) starts = {best->x};
     double reach = 2.0;
     for (int round = 0; round < end_rounds && !starts.empty(); ++round, reach *= 2.0) {
-      const auto first = figures_at(starts.front());
+      const auto first = aimed_.figures_at(starts.front());
       if (!first) return best;
-      Aim aim{limits, Point(figures(), 0.0), -reach, reach};
+      FrontAim aim{limits, Point(figures(), 0.0), -reach, reach};
       aim.from[k] = (*first)[k];
-      aim.rate[k] = scale_[k];
-      auto end = refine(aim, starts);
-      if (!end || (best && end->figures[k] >= best->figures[k] - same_point * scale_[k])) return best;
+      aim.rate[k] = scale()[k];
+      auto end = aimed_.refine(aim, starts);
+      if (!end || (best && end->figures[k] >= best->figures[k] - same_point * scale()[k])) return best;
       best = std::move(end);
       starts = {best->x};
     }
@@ -199,7 +104,7 @@ class Finder {
       auto end = least[order[0]];
       Point limits(figures(), infinity);
       for (std::size_t i = 1; i < order.size() && end; ++i) {
-        limits[order[i - 1]] = end->figures[order[i - 1]] + same_point * scale_[order[i - 1]];
+        limits[order[i - 1]] = end->figures[order[i - 1]] + same_point * scale()[order[i - 1]];
         end = least_of(order[i], limits, end);
       }
       if (!end) continue;
@@ -216,7 +121,7 @@ class Finder {
     }
     for (std::size_t k = 0; k < figures(); ++k) {
       range_[k] -= ideal_[k];
-      if (range_[k] > 0.0) scale_[k] = range_[k];
+      if (range_[k] > 0.0) scale()[k] = range_[k];
     }
   }
 
@@ -229,12 +134,12 @@ class Finder {
   }
 
   std::optional<FrontPoint> cast(const Point& direction, std::vector<Point> starts, int effort = 1) {
-    Aim aim{ideal_, Point(figures())};
+    FrontAim aim{ideal_, Point(figures())};
     for (std::size_t k = 0; k < figures(); ++k) aim.rate[k] = direction[k] * range_[k];
     aim.t_most = ray_length;
     starts.insert(starts.end(), options_.start.begin(), options_.start.end());
     scatter(starts, effort);
-    auto point = refine(aim, starts);
+    auto point = aimed_.refine(aim, starts);
     if (point) found_.push_back(*point);
     return point;
   }
@@ -340,11 +245,10 @@ class Finder {
   const FrontOptions& options_;
   const Sobol sobol_;
   std::uint64_t next_scattered_ = 1;
-  Point scale_;  ///< of each figure, for the optimiser
+  AimedSearch aimed_;
   Point ideal_, range_;
   std::vector<Point> starts_;  ///< for the ends
   std::vector<FrontPoint> ends_, found_;
-  int evaluations_ = 0;
 };
 
 }  // namespace
