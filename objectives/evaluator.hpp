@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "bike/follow.hpp"
+#include "objectives/quantity.hpp"
 #include "objectives/screen.hpp"
 
 namespace trammel::objectives {
@@ -41,6 +42,9 @@ class Evaluator {
 
   /// The gradient of the figure of the layout last evaluated.
   virtual void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) = 0;
+
+  /// The gradients of some of its numbers, one a row.
+  virtual void slopes(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> rows) = 0;
 };
 
 /// `demands` must outlive it. `set` must be usable.

@@ -1,9 +1,9 @@
-// The gradient of the figure to search by. What is as wished adds nothing to it, so derivatives are taken only at
-// places where a target or rule is not.
+// Derivatives of what an outcome tells: of the figure to search by, or of its numbers one by one. What is as wished
+// adds nothing to the figure, so its derivatives are taken only at places where a target or rule is not.
 #pragma once
 
 #include "bike/follow.hpp"
-#include "objectives/outcome.hpp"
+#include "objectives/quantity.hpp"
 
 namespace trammel::objectives {
 
@@ -15,37 +15,91 @@ class Slopes {
 
   /// `demands` must outlive it.
   explicit Slopes(const Demands& demands) : demands_(&demands), follow_(demands.model, demands.formulas) {
+    const Places& places = demands.places;
     weights_.resize(demands.targets.size());
-    for (std::size_t t = 0; t < weights_.size(); ++t) weights_[t].resize(demands.places.gatherings[t].seen());
+    seen_at_.resize(demands.targets.size());
+    for (std::size_t t = 0; t < weights_.size(); ++t) {
+      weights_[t].resize(places.gatherings[t].seen());
+      seen_at_[t].resize(places.gatherings[t].seen());
+    }
+    for (std::size_t k = 0; k < places.looks.size(); ++k)
+      for (const Look& look : places.looks[k]) seen_at_[look.target][look.index] = {k, look.curve};
   }
 
-  /// Exact derivatives of the figure of the layout that `plain` has marched through and `outcome` tells of, for as many
-  /// variables as `out` has elements.
+  // Both are of the layout that `plain` has marched through and `outcome` tells of, for as many variables as
+  // `tangents` has rows.
+
+  /// Exact derivatives of the figure.
   void gradient(const bike::Tangents& tangents, bike::Spread<W>& plain, const Outcome<double>& outcome,
                 const Emphasis& emphasis, std::span<double> out) {
     std::fill(out.begin(), out.end(), 0.0);
-    follow_.start(outcome.points, plain);
-    gather_targets(outcome, emphasis);
-    gather_stroke(outcome, plain.stations(), emphasis.must);
-    follow_.finish();
+    start(outcome, plain);
+    pull_targets(outcome, emphasis);
+    each_rule(*demands_, outcome, [&](const Quantity& quantity, const Scalar& miss) {
+      if (quantity.kind == Quantity::Kind::drawn) return;
+      if (const Scalar share = rule_share(miss); share.v != 0.0) pull_rule(0, quantity, share.d[0] * emphasis.must);
+    });
+    gather();
     follow_.add_gradient(0, tangents, out);
-    add_drawn(outcome, tangents, emphasis.must, out);
+    add_drawn(tangents, emphasis.must, out);
+  }
+
+  /// Exact derivatives of each quantity, row by row.
+  void rows(const bike::Tangents& tangents, bike::Spread<W>& plain, const Outcome<double>& outcome,
+            std::span<const Quantity> quantities, std::span<double> out) {
+    std::fill(out.begin(), out.end(), 0.0);
+    start(outcome, plain);
+    const std::size_t n = tangents.size();
+    for (std::size_t first = 0; first < quantities.size(); first += W) {
+      const std::size_t last = std::min<std::size_t>(quantities.size(), first + W);
+      if (first > 0) clear();
+      for (std::size_t i = first; i < last; ++i) pull(i - first, quantities[i]);
+      gather();
+      for (std::size_t i = first; i < last; ++i) follow_.add_gradient(i - first, tangents, out.subspan(i * n, n));
+    }
+    put_drawn(tangents, quantities, out);
   }
 
  private:
   using Wide = math::Dual<1, P>;  ///< a value and its derivative with respect to another variable in each lane
   using Scalar = math::Dual<2>;   ///< a value and the derivative with respect to another
 
-  void gather_targets(const Outcome<double>& outcome, const Emphasis& emphasis) {
+  /// Where a target sees a number.
+  struct Seen {
+    std::size_t place = 0;
+    int curve = 0;
+  };
+  /// What a row takes from a result of the formula of places, or of that of stations.
+  struct FromPlace {
+    std::size_t row, place;
+    int curve;
+    double weight;
+  };
+  struct FromStation {
+    std::size_t row;
+    double s;
+    int result;
+    double weight;
+  };
+
+  void start(const Outcome<double>& outcome, bike::Spread<W>& plain) {
+    outcome_ = &outcome;
+    march_ = &plain.stations();
+    follow_.start(outcome.points, plain);
+    clear();
+  }
+  void clear() {
+    follow_.still();
+    from_places_.clear();
+    from_stations_.clear();
+  }
+
+  void pull_targets(const Outcome<double>& outcome, const Emphasis& emphasis) {
     for (std::size_t t = 0; t < weights_.size(); ++t) weigh(outcome, emphasis, t);
-    active_.clear();
-    for (const std::size_t k : demands_->places.alike) {
-      const auto& looks = demands_->places.looks[k];
-      if (std::any_of(looks.begin(), looks.end(), [&](const Look& look) { return weight(look) != 0.0; }))
-        active_.push_back(k);
-    }
-    for (std::size_t first = 0; first < active_.size(); first += W)
-      gather_places(std::span(active_).subspan(first, std::min<std::size_t>(W, active_.size() - first)), outcome);
+    for (const std::size_t k : demands_->places.alike)
+      for (const Look& look : demands_->places.looks[k])
+        if (const double weight = weights_[look.target][look.index]; weight != 0.0)
+          from_places_.push_back({0, k, look.curve, weight});
   }
 
   /// d(figure)/d(what target t sees).
@@ -80,100 +134,145 @@ class Slopes {
         weights[i] += math::lane(value.d[0], i - first) * of;
     }
   }
-  double weight(const Look& look) const { return weights_[look.target][look.index]; }
 
-  /// Up to W places.
-  void gather_places(std::span<const std::size_t> places, const Outcome<double>& outcome) {
+  void pull(std::size_t row, const Quantity& quantity) {
+    if (quantity.kind == Quantity::Kind::drawn) return;
+    if (quantity.kind != Quantity::Kind::value) {
+      pull_rule(row, quantity, 1.0);
+      return;
+    }
+    const std::size_t t = quantity.index;
+    const std::vector<Seen>& at = seen_at_[t];
+    const Gathering& gathering = demands_->places.gatherings[t];
+    if (gathering.kind == Reduction::none) {
+      from_places_.push_back({row, at[quantity.of].place, at[quantity.of].curve, 1.0});
+      return;
+    }
+    std::vector<double>& weights = weights_[t];
+    std::fill(weights.begin(), weights.end(), 0.0);
+    weigh_seen(gathering, quantity.of, outcome_->seen[t], 1.0, weights);
+    for (std::size_t i = 0; i < weights.size(); ++i)
+      if (weights[i] != 0.0) from_places_.push_back({row, at[i].place, at[i].curve, weights[i]});
+  }
+
+  /// What is watched along the stroke; see MotionFormulas::stand for the order of its results.
+  void pull_rule(std::size_t row, const Quantity& quantity, double weight) {
+    using Kind = Quantity::Kind;
+    const Fit<double>& fit = outcome_->fit;
+    const std::size_t margins = fit.transmission.size(), pairs = fit.distance2.size();
+    const auto at_least = [&](std::size_t result, const Least<double>& least) {
+      const double s = march_->s[static_cast<std::size_t>(least.station)];
+      from_stations_.push_back({row, s, static_cast<int>(result), weight});
+    };
+    if (quantity.kind == Kind::transmission) at_least(quantity.index, fit.transmission[quantity.index]);
+    if (quantity.kind == Kind::distance2) at_least(margins + quantity.index, fit.distance2[quantity.index]);
+    if (quantity.kind == Kind::slope) at_least(margins + pairs, fit.slope);
+    if (quantity.kind != Kind::room) return;
+    const Nearest& near = outcome_->nearest[quantity.index];
+    const int result = static_cast<int>(margins + pairs + 1 + quantity.index);
+    from_stations_.push_back({row, near.before, result, weight * near.weight_before});
+    if (near.weight_before < 1.0)
+      from_stations_.push_back({row, near.after, result, weight * (1.0 - near.weight_before)});
+  }
+
+  /// Takes all that is pulled back to the points as drawn, each row in its lane.
+  void gather() {
+    for (std::size_t first = 0; first < from_places_.size();) first = gather_places(first);
+    for (std::size_t first = 0; first < from_stations_.size(); first += W)
+      gather_stations(
+          std::span(from_stations_).subspan(first, std::min<std::size_t>(W, from_stations_.size() - first)));
+    follow_.finish();
+  }
+
+  /// Up to W places, from pull number `first` on; what one row takes from one place shares a lane. Returns where the
+  /// next ones begin.
+  std::size_t gather_places(std::size_t first) {
+    std::size_t lanes = 0, last = first;
+    std::array<std::size_t, static_cast<std::size_t>(W)> rows{}, begin{};
+    std::uint64_t curves = 0;
+    for (; last < from_places_.size(); ++last) {
+      const FromPlace& pull = from_places_[last];
+      const bool shares =
+          last > first && from_places_[last - 1].row == pull.row && from_places_[last - 1].place == pull.place;
+      if (!shares) {
+        if (lanes == W) break;
+        rows[lanes] = pull.row;
+        begin[lanes++] = last;
+      }
+      curves |= math::result_bit(pull.curve);
+    }
     P s;
     for (std::size_t lane = 0; lane < W; ++lane) {
-      const std::size_t k = places[std::min(lane, places.size() - 1)];
-      math::set_lane(s, lane, outcome.driving[k]);
-      loci_[lane] = demands_->loci[k];
+      const std::size_t place = from_places_[begin[std::min(lane, lanes - 1)]].place;
+      math::set_lane(s, lane, outcome_->driving[place]);
+      loci_[lane] = demands_->loci[place];
     }
-    std::uint64_t curves = 0;
-    for (const std::size_t k : places)
-      for (const Look& look : demands_->places.looks[k])
-        if (weight(look) != 0.0) curves |= math::result_bit(look.curve);
     math::FormulaRun<W>& run = follow_.at_places(s, loci_, curves);
-    for (std::size_t lane = 0; lane < places.size(); ++lane)
-      for (const Look& look : demands_->places.looks[places[lane]])
-        if (weight(look) != 0.0) run.seed(look.curve, lane, weight(look));
-    follow_.gather(run);
+    for (std::size_t lane = 0; lane < lanes; ++lane)
+      for (std::size_t i = begin[lane]; i < (lane + 1 < lanes ? begin[lane + 1] : last); ++i)
+        run.seed(from_places_[i].curve, lane, from_places_[i].weight);
+    follow_.gather(run, std::span(rows).first(lanes));
+    return last;
   }
 
-  /// A rule that is broken along the stroke: a result of the formula, where, and what it adds to the figure.
-  struct Broken {
-    std::size_t result;
-    double s;
-    double weight;
-  };
-
-  void gather_stroke(const Outcome<double>& outcome, const bike::March<double>& march, double must) {
-    broken_.clear();
-    std::size_t result = 0;
-    const auto look_at = [&](const Least<double>& least, auto miss) {
-      const Scalar share = rule_share(miss(Scalar::variable(least.value, 0)));
-      if (share.v != 0.0)
-        broken_.push_back({result, march.s[static_cast<std::size_t>(least.station)], share.d[0] * must});
-      ++result;
-    };
-    const Packaging& packaging = demands_->packaging;
-    const Fit<double>& fit = outcome.fit;
-    for (const Least<double>& least : fit.transmission)
-      look_at(least, [&](const Scalar& x) { return transmission_miss(packaging, x); });
-    if (packaging.least_pivot_distance)
-      for (const Least<double>& least : fit.distance2)
-        look_at(least, [&](const Scalar& x) { return distance_miss(packaging, x); });
-    result = fit.transmission.size() + fit.distance2.size();
-    if (demands_->model.has_shock()) look_at(fit.slope, [](const Scalar& x) { return slope_miss(x); });
-    const std::size_t first_measure = fit.transmission.size() + fit.distance2.size() + 1;
-    for (std::size_t k = 0; k < outcome.nearest.size(); ++k) {
-      const Scalar share = rule_share(room_miss(demands_->room.least(k), Scalar::variable(fit.room[k].value, 0)));
-      if (share.v == 0.0) continue;
-      const Nearest& at = outcome.nearest[k];
-      const double weight = share.d[0] * must;
-      broken_.push_back({first_measure + k, at.before, weight * at.weight_before});
-      if (at.weight_before < 1.0) broken_.push_back({first_measure + k, at.after, weight * (1.0 - at.weight_before)});
-    }
-    for (std::size_t first = 0; first < broken_.size(); first += W)
-      gather_broken(std::span(broken_).subspan(first, std::min<std::size_t>(W, broken_.size() - first)));
-  }
-
-  void gather_broken(std::span<const Broken> broken) {
+  void gather_stations(std::span<const FromStation> pulls) {
     P s;
-    for (std::size_t lane = 0; lane < W; ++lane) math::set_lane(s, lane, broken[std::min(lane, broken.size() - 1)].s);
+    for (std::size_t lane = 0; lane < W; ++lane) math::set_lane(s, lane, pulls[std::min(lane, pulls.size() - 1)].s);
     std::uint64_t watched = 0;
-    for (const Broken& one : broken) watched |= math::result_bit(static_cast<int>(one.result));
+    for (const FromStation& pull : pulls) watched |= math::result_bit(pull.result);
     math::FormulaRun<W>& run = follow_.at_stations(s, watched);
-    for (std::size_t lane = 0; lane < broken.size(); ++lane)
-      run.seed(static_cast<int>(broken[lane].result), lane, broken[lane].weight);
-    follow_.gather(run);
+    std::array<std::size_t, static_cast<std::size_t>(W)> rows{};
+    for (std::size_t lane = 0; lane < pulls.size(); ++lane) {
+      run.seed(pulls[lane].result, lane, pulls[lane].weight);
+      rows[lane] = pulls[lane].row;
+    }
+    follow_.gather(run, std::span(rows).first(pulls.size()));
   }
 
-  /// The rules on points as drawn, a variable in each lane.
-  void add_drawn(const Outcome<double>& outcome, const bike::Tangents& tangents, double must, std::span<double> out) {
-    if (drawn_figure(*demands_, outcome.points) == 0.0) return;
-    points_.resize(outcome.points.size());
-    for (std::size_t first = 0; first < out.size(); first += W) {
-      const std::size_t n = std::min<std::size_t>(W, out.size() - first);
+  /// Hands the points as drawn, with another variable in each lane, to take(first variable, how many, points).
+  template <class Take>
+  void each_drawn(const bike::Tangents& tangents, Take take) {
+    points_.resize(outcome_->points.size());
+    for (std::size_t first = 0; first < tangents.size(); first += W) {
+      const std::size_t n = std::min<std::size_t>(W, tangents.size() - first);
       for (std::size_t p = 0; p < points_.size(); ++p) {
-        points_[p] = {Wide(outcome.points[p].x), Wide(outcome.points[p].y)};
+        points_[p] = {Wide(outcome_->points[p].x), Wide(outcome_->points[p].y)};
         for (std::size_t i = 0; i < n; ++i) {
           math::set_lane(points_[p].x.d.each[0], i, tangents[first + i][p].x);
           math::set_lane(points_[p].y.d.each[0], i, tangents[first + i][p].y);
         }
       }
-      const auto figure = drawn_figure(*demands_, points_);
-      for (std::size_t i = 0; i < n; ++i) out[first + i] += math::lane(figure.d[0], i) * must;
+      take(first, n, points_);
     }
+  }
+  void add_drawn(const bike::Tangents& tangents, double must, std::span<double> out) {
+    if (drawn_figure(*demands_, outcome_->points) == 0.0) return;
+    each_drawn(tangents, [&](std::size_t first, std::size_t n, const std::vector<math::Vec2<Wide>>& points) {
+      const auto figure = drawn_figure(*demands_, points);
+      for (std::size_t i = 0; i < n; ++i) out[first + i] += math::lane(figure.d[0], i) * must;
+    });
+  }
+  void put_drawn(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> out) {
+    each_drawn(tangents, [&](std::size_t first, std::size_t n, const std::vector<math::Vec2<Wide>>& points) {
+      std::size_t rule = 0;
+      drawn_misses(demands_->model, demands_->packaging, points, [&](const Wide& miss) {
+        for (std::size_t q = 0; q < quantities.size(); ++q)
+          if (quantities[q].kind == Quantity::Kind::drawn && quantities[q].index == rule)
+            for (std::size_t i = 0; i < n; ++i) out[q * tangents.size() + first + i] = math::lane(miss.d[0], i);
+        ++rule;
+      });
+    });
   }
 
   const Demands* demands_;
   bike::Follow<W> follow_;
+  const Outcome<double>* outcome_ = nullptr;
+  const bike::March<double>* march_ = nullptr;
   std::array<bike::Locus, static_cast<std::size_t>(W)> loci_;
-  std::vector<std::vector<double>> weights_;  ///< of each target at each of its places
-  std::vector<std::size_t> active_;           ///< places where something weighs
-  std::vector<Broken> broken_;
+  std::vector<std::vector<double>> weights_;  ///< of each target, of what it sees
+  std::vector<std::vector<Seen>> seen_at_;    ///< likewise
+  std::vector<FromPlace> from_places_;
+  std::vector<FromStation> from_stations_;
   std::vector<math::Vec2<Wide>> points_;
 };
 

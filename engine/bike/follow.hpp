@@ -42,8 +42,11 @@ class Follow {
       place_.set(i, making_.result(i));
       stand_.set(i, making_.result(i));
     }
-    making_.still();
+    still();
   }
+
+  /// Forgets what has been gathered.
+  void still() { making_.still(); }
 
   /// Stands at driving coordinates s, which `plain` has found for as many places. The results of the run that it gives
   /// are the curves; those whose bits are set in `curves` may be seeded.
@@ -75,19 +78,23 @@ class Follow {
     return stand_;
   }
 
-  /// Takes what has been seeded into a run's results back to the parts, all lanes together; adds up over runs.
-  void gather(math::FormulaRun<W>& run) {
+  /// Takes what has been seeded into the first lanes of a run's results back to the parts, adding lane i of the run to
+  /// lane `rows[i]` of what is gathered; adds up over runs.
+  void gather(math::FormulaRun<W>& run, std::span<const std::size_t> rows) {
     run.backwards();
     for (int i = 0; i < parts_; ++i) {
       const P& adjoint = run.adjoint(i);
-      double sum = 0.0;
-      for (std::size_t lane = 0; lane < W; ++lane) sum += math::lane(adjoint, lane);
-      making_.seed(i, 0, sum);
+      for (std::size_t lane = 0; lane < rows.size();) {
+        const std::size_t row = rows[lane];
+        double sum = 0.0;
+        for (; lane < rows.size() && rows[lane] == row; ++lane) sum += math::lane(adjoint, lane);
+        making_.seed(i, row, sum);
+      }
     }
   }
   /// Takes what has been gathered back to the points as drawn.
   void finish() { making_.backwards(); }
-  /// Adds the gradient of what was gathered; in lane 0 when all lanes together.
+  /// Adds the gradient of what was gathered in a lane.
   void add_gradient(std::size_t lane, const Tangents& tangents, std::span<double> gradient) const {
     for (std::size_t p = 0; p < formulas_->points; ++p) {
       const double x = math::lane(making_.adjoint(static_cast<int>(2 * p)), lane);

@@ -145,22 +145,15 @@ const std::vector<math::Vec2<double>>& Scorer::points_in(Part& part, const std::
 }
 
 double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {
-  setup_->design.place<double>(x, choice_, points_);
   double figure = 0.0;
-  for (Part& part : parts_)
-    figure += objectives::figure(*part.demands, part.evaluator->evaluate(points_in(part, points_)), emphasis);
-  if (gradient.empty()) return figure;
-  find_tangents(x);
-  // A case that only moves points by fixed amounts has the tangents of the layout as drawn.
-  const auto tangents_of = [&](const Part& part) -> const bike::Tangents& {
-    return part.points.settles() ? part.tangents : tangents_;
-  };
-  parts_.front().evaluator->gradient(tangents_of(parts_.front()), emphasis, gradient);
+  std::fill(gradient.begin(), gradient.end(), 0.0);
   case_gradient_.resize(gradient.size());
-  for (std::size_t k = 1; k < parts_.size(); ++k) {
-    parts_[k].evaluator->gradient(tangents_of(parts_[k]), emphasis, case_gradient_);
+  each_case(x, !gradient.empty(), [&](const CaseView& view) {
+    figure += objectives::figure(view.demands, view.outcome, emphasis);
+    if (gradient.empty()) return;
+    view.evaluator.gradient(view.tangents, emphasis, case_gradient_);
     for (std::size_t i = 0; i < gradient.size(); ++i) gradient[i] += case_gradient_[i];
-  }
+  });
   return figure;
 }
 

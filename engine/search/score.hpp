@@ -32,6 +32,27 @@ class Scorer {
   /// The figure at x; its gradient when `gradient` is not empty.
   double figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient);
 
+  /// What the layout at x achieves in each case, and the rows of its slopes with respect to x.
+  struct CaseView {
+    std::size_t number;  ///< of the case
+    const objectives::Demands& demands;
+    const objectives::Outcome<double>& outcome;
+    objectives::Evaluator& evaluator;
+    const bike::Tangents& tangents;  ///< to be given to the evaluator; empty unless slopes are wanted
+  };
+  /// Hands the cases of the layout at x to take(view), one after the other.
+  template <class Take>
+  void each_case(std::span<const double> x, bool slopes, Take take) {
+    setup_->design.place<double>(x, choice_, points_);
+    if (slopes) find_tangents(x);
+    for (std::size_t k = 0; k < parts_.size(); ++k) {
+      Part& part = parts_[k];
+      const objectives::Outcome<double>& outcome = part.evaluator->evaluate(points_in(part, points_));
+      // A case that only moves points by fixed amounts has the tangents of the layout as drawn.
+      take(CaseView{k, *part.demands, outcome, *part.evaluator, part.points.settles() ? part.tangents : tangents_});
+    }
+  }
+
   /// Verdicts on the layout at x as it would be reported, on its grid.
   objectives::Assessment assessment(std::span<const double> x);
 

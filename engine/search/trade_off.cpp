@@ -14,10 +14,6 @@ constexpr double to_spare = 0.01;
 /// Layouts of the study from which the ends of a front are sought.
 constexpr int known_starts = 6;
 constexpr int evaluations_per_point = 150;
-/// Partials carried at once; more variables take more passes.
-constexpr std::size_t partials = 12;
-using Derivative = math::Dual<static_cast<int>(partials)>;
-
 /// Whether a target's wish is a demand on the front.
 bool demanded(const objectives::Target& target, int number, const brief::TradeOff& trade_off) {
   const auto holds = [&](const std::vector<int>& group) {
@@ -27,117 +23,100 @@ bool demanded(const objectives::Target& target, int number, const brief::TradeOf
          (trade_off.keep_wishes && std::none_of(trade_off.between.begin(), trade_off.between.end(), holds));
 }
 
-/// One case of a layout, in one number type.
-template <class T>
-struct CaseMotion {
-  const CaseSetup* of;
-  bike::CasePoints<T> place;
-  objectives::Assessor<T> assessor;
-  std::vector<math::Vec2<T>> points;
-
-  CaseMotion(const Setup& setup, int choice, std::size_t which)
-      : CaseMotion(setup.cases[which], setup.demands[static_cast<std::size_t>(choice) * setup.cases.size() + which],
-                   setup.design.with_choice(choice)) {}
-  CaseMotion(const CaseSetup& one, const objectives::Demands& demands, const bike::Layout& layout)
-      : of(&one), place(demands.model, layout, one.which), assessor(demands) {}
-
-  void move(const std::vector<math::Vec2<T>>& drawn) {
-    points = drawn;
-    place.apply(points);
-    assessor.march(points);
-    assessor.curves();
-  }
+/// A value of the front's problem: rate · quantity + a constant.
+struct Row {
+  double value;
+  objectives::Quantity quantity;
+  double rate;
 };
 
-/// Hands the parts of the figures, then the constraints, to the two takers in a fixed order; after `move`.
-template <class T, class TakePart, class TakeConstraint>
-void collect(const CaseMotion<T>& one, const brief::TradeOff& trade_off, TakePart part, TakeConstraint constraint) {
-  const objectives::Demands& demands = one.assessor.demands();
-  const objectives::Outcome<T>& found = one.assessor.outcome();
-  for (std::size_t group = 0; group < trade_off.between.size(); ++group) {
-    for (const int number : trade_off.between[group]) {
-      const std::vector<std::size_t>& numbers = one.of->numbers;
-      const auto here = std::find(numbers.begin(), numbers.end(), static_cast<std::size_t>(number));
-      if (here == numbers.end()) continue;
-      const auto t = static_cast<std::size_t>(here - numbers.begin());
-      const double per_tolerance = 1.0 / demands.targets[t].tolerance;
-      for (std::size_t i = 0; i < found.values[t].size(); ++i) {
-        const objectives::Allowed& allowed = demands.allowed[t][i];
-        if (std::isfinite(allowed.lo)) part(group, (T(allowed.lo) - found.values[t][i]) * per_tolerance);
-        if (std::isfinite(allowed.hi)) part(group, (found.values[t][i] - T(allowed.hi)) * per_tolerance);
-      }
-    }
-  }
-  for (std::size_t t = 0; t < demands.targets.size(); ++t) {
-    if (!demanded(demands.targets[t], static_cast<int>(one.of->numbers[t]), trade_off)) continue;
-    const double per_tolerance = 1.0 / demands.targets[t].tolerance;
+/// Hands the parts of the figures in one case to part(group, row), then the constraints to constraint(row), in a fixed
+/// order. `numbers` are the brief's of the case's targets.
+template <class TakePart, class TakeConstraint>
+void collect(const objectives::Demands& demands, const std::vector<std::size_t>& numbers,
+             const objectives::Outcome<double>& found, const brief::TradeOff& trade_off, TakePart part,
+             TakeConstraint constraint) {
+  /// below(row) and above(row) receive how far each value of target t is under and over what is allowed.
+  const auto each_side = [&](std::size_t t, auto below, auto above) {
+    const double rate = 1.0 / demands.targets[t].tolerance;
     for (std::size_t i = 0; i < found.values[t].size(); ++i) {
       const objectives::Allowed& allowed = demands.allowed[t][i];
-      const T beyond = math::max(T(allowed.lo) - found.values[t][i], found.values[t][i] - T(allowed.hi));
-      constraint(beyond * per_tolerance + T(to_spare));
+      const objectives::Quantity quantity{objectives::Quantity::Kind::value, t, i};
+      const double value = found.values[t][i];
+      below(Row{(allowed.lo - value) * rate, quantity, -rate});
+      above(Row{(value - allowed.hi) * rate, quantity, rate});
+    }
+  };
+  for (std::size_t group = 0; group < trade_off.between.size(); ++group) {
+    for (const int number : trade_off.between[group]) {
+      const auto here = std::find(numbers.begin(), numbers.end(), static_cast<std::size_t>(number));
+      if (here == numbers.end()) continue;
+      const auto one_side = [&](const Row& row) {
+        if (std::isfinite(row.value)) part(group, row);
+      };
+      each_side(static_cast<std::size_t>(here - numbers.begin()), one_side, one_side);
     }
   }
-  const auto rule = [&](const T& miss) { constraint(miss + T(to_spare)); };
-  objectives::stroke_misses(demands.model, demands.packaging, found.fit, rule);
-  objectives::drawn_misses(demands.model, demands.packaging, found.points, rule);
+  const auto with_room = [&](Row row) {
+    row.value += to_spare;
+    constraint(row);
+  };
+  for (std::size_t t = 0; t < demands.targets.size(); ++t) {
+    if (!demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off)) continue;
+    Row under{};
+    each_side(
+        t, [&](const Row& row) { under = row; },
+        [&](const Row& row) { with_room(under.value > row.value ? under : row); });
+  }
+  objectives::each_rule(demands, found, [&](const objectives::Quantity& quantity, const auto& miss) {
+    with_room({miss.v, quantity, miss.d[0]});
+  });
 }
 
 }  // namespace
 
 struct TradeOffModel::Parts {
-  Parts(const Setup& s, int c, const brief::TradeOff& t) : setup(s), choice(c), trade_off(t) {
-    for (std::size_t which = 0; which < s.cases.size(); ++which) {
-      plain.emplace_back(s, c, which);
-      slopes.emplace_back(s, c, which);
-    }
-  }
+  Parts(const Setup& s, int choice, const brief::TradeOff& t) : setup(s), trade_off(t), scorer(s, choice) {}
 
   /// Moves every case of the layout at x and collects.
-  template <class TakePart, class TakeConstraint>
-  void collect_plain(std::span<const double> x, TakePart part, TakeConstraint constraint) {
-    setup.design.place<double>(x, choice, points);
-    for (CaseMotion<double>& one : plain) {
-      one.move(points);
-      collect(one, trade_off, part, constraint);
-    }
-  }
-
   bool evaluate(std::span<const double> x, FrontEvaluation& out) {
-    std::size_t p = 0, c = 0;
-    collect_plain(
-        x, [&](std::size_t, double value) { out.parts[p++] = value; },
-        [&](double value) { out.constraints[c++] = value; });
-    if (out.part_slopes.empty() && out.jacobian.empty()) return true;
     const std::size_t n = x.size();
-    slope_x.resize(n);
-    for (std::size_t first = 0; first < n; first += partials) {
-      const std::size_t last = std::min(n, first + partials);
-      for (std::size_t i = 0; i < n; ++i)
-        slope_x[i] =
-            i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
-      setup.design.place<Derivative>(slope_x, choice, slope_points);
-      p = c = 0;
-      const auto write = [&](const Derivative& y, std::span<double> rows, std::size_t row) {
-        for (std::size_t i = first; i < last; ++i) rows[row * n + i] = y.d[i - first];
+    const bool slopes = !out.part_slopes.empty() || !out.jacobian.empty();
+    std::size_t p = 0, c = 0;
+    scorer.each_case(x, slopes, [&](const Scorer::CaseView& view) {
+      quantities.clear();
+      targets.clear();
+      const auto take = [&](const Row& row, double& value, std::span<double> slopes_of, std::size_t number) {
+        value = row.value;
+        if (!slopes) return;
+        quantities.push_back(row.quantity);
+        targets.emplace_back(row.rate, slopes_of.subspan(number * n, n));
       };
-      for (CaseMotion<Derivative>& one : slopes) {
-        one.move(slope_points);
-        collect(
-            one, trade_off, [&](std::size_t, const Derivative& y) { write(y, out.part_slopes, p++); },
-            [&](const Derivative& y) { write(y, out.jacobian, c++); });
-      }
-    }
+      collect(
+          view.demands, setup.cases[view.number].numbers, view.outcome, trade_off,
+          [&](std::size_t, const Row& row) {
+            take(row, out.parts[p], out.part_slopes, p);
+            ++p;
+          },
+          [&](const Row& row) {
+            take(row, out.constraints[c], out.jacobian, c);
+            ++c;
+          });
+      if (!slopes) return;
+      rows.resize(quantities.size() * n);
+      view.evaluator.slopes(view.tangents, quantities, rows);
+      for (std::size_t r = 0; r < quantities.size(); ++r)
+        for (std::size_t i = 0; i < n; ++i) targets[r].second[i] = targets[r].first * rows[r * n + i];
+    });
     return true;
   }
 
   const Setup& setup;
-  int choice;
   const brief::TradeOff& trade_off;
-  std::vector<CaseMotion<double>> plain;
-  std::vector<CaseMotion<Derivative>> slopes;
-  std::vector<math::Vec2<double>> points;
-  std::vector<math::Vec2<Derivative>> slope_points;
-  std::vector<Derivative> slope_x;
+  Scorer scorer;
+  std::vector<objectives::Quantity> quantities;
+  std::vector<std::pair<double, std::span<double>>> targets;  ///< of each quantity: its rate and where its row goes
+  std::vector<double> rows;
 };
 
 TradeOffModel::TradeOffModel(const Setup& setup, int choice, const brief::TradeOff& trade_off)
@@ -149,9 +128,12 @@ FrontProblem TradeOffModel::problem() {
   problem.n = parts_->setup.design.size();
   // How many there are of each does not depend on the place.
   const std::vector<double> middle(static_cast<std::size_t>(problem.n), 0.5);
-  parts_->collect_plain(
-      middle, [&](std::size_t group, double) { problem.figure_of.push_back(static_cast<int>(group)); },
-      [&](double) { ++problem.constraints; });
+  parts_->scorer.each_case(middle, false, [&](const Scorer::CaseView& view) {
+    collect(
+        view.demands, parts_->setup.cases[view.number].numbers, view.outcome, parts_->trade_off,
+        [&](std::size_t group, const Row&) { problem.figure_of.push_back(static_cast<int>(group)); },
+        [&](const Row&) { ++problem.constraints; });
+  });
   problem.evaluate = [this](std::span<const double> x, FrontEvaluation& out) { return parts_->evaluate(x, out); };
   return problem;
 }

@@ -16,8 +16,7 @@
 
 namespace trammel::search {
 
-/// A trade-off of one choice as a problem for `find_front`. Uses the plain kernel for values, and the same kernel in
-/// dual numbers for slopes. For one thread; must outlive the problem that it gives.
+/// A trade-off of one choice as a problem for `find_front`. For one thread; must outlive the problem that it gives.
 class TradeOffModel {
  public:
   /// `setup` and `trade_off` must outlive it.

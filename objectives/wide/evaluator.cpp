@@ -39,6 +39,10 @@ class WideEvaluator : public Evaluator {
     slopes_.gradient(tangents, spread_, outcome_, emphasis, out);
   }
 
+  void slopes(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> rows) override {
+    slopes_.rows(tangents, spread_, outcome_, quantities, rows);
+  }
+
  private:
   using P = math::Pack<width>;
 

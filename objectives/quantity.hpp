@@ -1,0 +1,44 @@
+// The numbers of an outcome that have derivatives, and the packaging rules in terms of them.
+#pragma once
+
+#include "objectives/outcome.hpp"
+
+namespace trammel::objectives {
+
+/// One number of an outcome.
+struct Quantity {
+  enum class Kind {
+    value,         ///< the `of`-th judged value of target `index`
+    transmission,  ///< the least sin² of a joint's transmission angle
+    distance2,     ///< the least squared distance of a pair of pivots
+    slope,         ///< the least d(wheel travel)/ds
+    room,          ///< a measure of the room
+    drawn,         ///< by how much a rule on the points as drawn is missed
+  };
+  Kind kind = Kind::value;
+  std::size_t index = 0, of = 0;
+};
+
+/// Hands every packaging rule to take(quantity, miss): what it looks at, and by how much it is missed as a multiple of
+/// its scale (negative when it holds), with the derivative of that with respect to the quantity.
+template <class Take>
+void each_rule(const Demands& demands, const Outcome<double>& out, Take take) {
+  using Kind = Quantity::Kind;
+  using Miss = math::Dual<2>;  // the second partial is not used
+  const Packaging& packaging = demands.packaging;
+  const auto seen = [](double value) { return Miss::variable(value, 0); };
+  for (std::size_t j = 0; j < out.fit.transmission.size(); ++j)
+    take(Quantity{Kind::transmission, j}, transmission_miss(packaging, seen(out.fit.transmission[j].value)));
+  if (packaging.least_pivot_distance)
+    for (std::size_t k = 0; k < out.fit.distance2.size(); ++k)
+      take(Quantity{Kind::distance2, k}, distance_miss(packaging, seen(out.fit.distance2[k].value)));
+  if (demands.model.has_shock()) take(Quantity{Kind::slope}, slope_miss(seen(out.fit.slope.value)));
+  for (std::size_t k = 0; k < demands.room.measures(); ++k)
+    take(Quantity{Kind::room, k}, room_miss(demands.room.least(k), seen(out.fit.room[k].value)));
+  std::size_t i = 0;
+  drawn_misses(demands.model, packaging, out.points, [&](double miss) {
+    take(Quantity{Kind::drawn, i++}, seen(miss));
+  });
+}
+
+}  // namespace trammel::objectives
