@@ -54,7 +54,7 @@ int run(const Arguments& a) {
   if (head.planned_units > 0 && missing > 0)
     fmt::print(stderr, "{} of {} units are still missing; `trammel resume {}` runs them\n", missing, head.planned_units,
                a.out.string());
-  return write_study_report(study, a.out, interrupt.stop());
+  return write_study_report(study, a.out, std::nullopt, interrupt.stop());
 }
 
 }  // namespace

@@ -1,4 +1,4 @@
-// trammel report DIR
+// trammel report DIR [--threads N]
 #include "app/interrupt.hpp"
 #include "app/study.hpp"
 
@@ -6,12 +6,17 @@ namespace trammel::app {
 
 void add_report(CLI::App& program, int& exit) {
   CLI::App* verb = program.add_subcommand("report", "Write the reports of a study again.");
-  auto folder = std::make_shared<std::filesystem::path>();
-  verb->add_option("folder", *folder, "folder of the study")->required();
-  verb->callback([folder, &exit] {
+  struct Arguments {
+    std::filesystem::path folder;
+    std::optional<int> threads;
+  };
+  auto a = std::make_shared<Arguments>();
+  verb->add_option("folder", a->folder, "folder of the study")->required();
+  verb->add_option("--threads", a->threads, "threads (default: what this machine or its scheduler grants)");
+  verb->callback([a, &exit] {
     exit = guarded([&] {
       const Interrupt interrupt;
-      return write_study_report(open_study(*folder, false), *folder, interrupt.stop());
+      return write_study_report(open_study(a->folder, false), a->folder, a->threads, interrupt.stop());
     });
   });
 }

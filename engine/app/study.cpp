@@ -126,9 +126,9 @@ const char* why_stopped(search::RunEnd end) {
   }
 }
 
-search::ThreadChoice threads_for(const RunFlags& flags) {
+search::ThreadChoice threads_for(std::optional<int> flag) {
   try {
-    return search::choose_threads(search::look_around(flags.threads));
+    return search::choose_threads(search::look_around(flag));
   } catch (const std::invalid_argument& e) {
     throw BadInput(e.what());
   }
@@ -200,7 +200,7 @@ objectives::InstructionSet instructions_for(const RunFlags& flags) {
 
 void check_run_flags(const RunFlags& flags) {
   instructions_for(flags);
-  threads_for(flags);
+  threads_for(flags.threads);
   if (flags.time) parse_duration(*flags.time);
   parse_size(flags.keep_free);
 }
@@ -237,7 +237,7 @@ double parse_duration(const std::string& text) {
 }
 
 int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags) {
-  const search::ThreadChoice threads = threads_for(flags);
+  const search::ThreadChoice threads = threads_for(flags.threads);
   const search::Budget budget = budget_of(study.file.head(), flags, threads);
   const Interrupt interrupt;
   search::RunEnd end{};
@@ -276,7 +276,7 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
                        (end == search::RunEnd::out_of_time && planned);
   int outcome = done;
   try {
-    outcome = write_study_report(study, folder, interrupt.stop());
+    outcome = write_study_report(study, folder, flags.threads, interrupt.stop());
   } catch (const std::exception& e) {
     if (end != search::RunEnd::disk_low) throw;
     fmt::print(stderr, "no report was written: {}\n", e.what());
@@ -286,11 +286,15 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
   return interrupted;
 }
 
-int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, const std::atomic<bool>& stop) {
+int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, std::optional<int> threads,
+                       const std::atomic<bool>& stop) {
   const std::string name = std::filesystem::absolute(folder).lexically_normal().filename().string();
   search::StudyReport report;
   try {
-    report = search::make_report(*study.setup, study.file, name, &stop);
+    Console console;
+    const auto status = [&](const std::string& what) { console.status("report: " + what); };
+    report = search::make_report(*study.setup, study.file, name, {threads_for(threads).count, &stop, status});
+    console.finish();
   } catch (const search::Stopped&) {
     fmt::print(stderr, "stopped before the report was written; `trammel report {}` writes it\n", folder.string());
     return interrupted;

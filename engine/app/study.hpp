@@ -55,9 +55,11 @@ store::StudyHead head_of(const brief::Brief& brief);
 /// Runs what is due of a study, with one status line and Ctrl-C handled, then writes its report. Returns the exit code.
 int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags);
 
-/// Writes the report of a study into its folder and prints where it is; nothing is written once `stop` reads true.
+/// Writes the report of a study into its folder and prints where it is, with a status line while it is worked out;
+/// nothing is written once `stop` reads true. Throws BadInput for a number of threads that cannot be.
 /// Returns done, nothing_meets or interrupted. A slice is done whatever it holds: whether the study meets its musts
 /// shows when the slices are joined.
-int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, const std::atomic<bool>& stop);
+int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, std::optional<int> threads,
+                       const std::atomic<bool>& stop);
 
 }  // namespace trammel::app

@@ -113,21 +113,25 @@ class Fronts {
     open = open && starts.offer(row);
     return std::any_of(starts_.begin(), starts_.end(), [](const auto& s) { return s.second; });
   }
-  std::vector<TradeOffSheet> find(const std::atomic<bool>* stop) const {
-    std::vector<TradeOffSheet> sheets;
+  std::vector<TradeOffSheet> find(const Effort& effort) const {
+    std::vector<TradeOffTask> tasks;
     for (std::size_t l = 0; l < starts_.size(); ++l) {
-      const auto found = starts_[l].first.found();
-      const bool none = std::all_of(found.begin(), found.end(), [](const auto& rows) { return rows.empty(); });
-      if (none && starts_.size() > 1) continue;
-      const Setup& own = setup_.of(static_cast<std::int64_t>(l));
-      for (TradeOffSheet& sheet : find_trade_offs(own, found, stop)) {
-        sheet.linkage = own.brief.linkage_title;
-        const std::string title = sheet.linkage.empty() ? own.brief.layout.title : sheet.linkage;
+      TradeOffTask task{&setup_.of(static_cast<std::int64_t>(l)), starts_[l].first.found()};
+      const bool none =
+          std::all_of(task.starts.begin(), task.starts.end(), [](const auto& rows) { return rows.empty(); });
+      if (!none || starts_.size() == 1) tasks.push_back(std::move(task));
+    }
+    std::vector<std::vector<TradeOffSheet>> found = find_trade_offs(tasks, effort);
+    std::vector<TradeOffSheet> sheets;
+    for (std::size_t l = 0; l < tasks.size(); ++l)
+      for (TradeOffSheet& sheet : found[l]) {
+        const brief::Brief& own = tasks[l].setup->brief;
+        sheet.linkage = own.linkage_title;
+        const std::string title = sheet.linkage.empty() ? own.layout.title : sheet.linkage;
         for (std::size_t i = 0; i < sheet.points.size(); ++i)
           sheet.points[i].layout.title = title + ", trade-off point " + std::to_string(i + 1);
         sheets.push_back(std::move(sheet));
       }
-    }
     return sheets;
   }
 
@@ -221,17 +225,17 @@ void add_accounts(const std::vector<objectives::Target>& targets, std::vector<Sh
 }
 
 /// The shortlist in its order, from the layouts that were picked for it.
-std::vector<store::LayoutRow> in_order(const Setup& setup, std::vector<store::LayoutRow> picked,
-                                       const std::function<void()>& heed) {
+std::vector<store::LayoutRow> in_order(const Setup& setup, std::vector<store::LayoutRow> picked, const Effort& effort) {
   const brief::Brief& brief = setup.brief;
   if (!brief.search.rank_by_yield || !brief.tolerances) return picked;
-  std::vector<std::pair<std::int64_t, std::size_t>> kept;  // the fewer the later; ties in order of merit
-  for (std::size_t i = 0; i < picked.size(); ++i) {
+  std::vector<std::pair<std::int64_t, std::size_t>> kept(picked.size());  // the fewer the later; ties in order of merit
+  effort.each("frames built to rank by yield", picked.size(), [&](std::size_t i) {
     const Setup& own = setup.of(picked[i].linkage);
     const bike::Layout layout = own.design.layout(picked[i].design, static_cast<int>(picked[i].choice));
     const Drawing drawing{layout, own.brief.targets, own.brief.packaging, own.instruction_set};
-    kept.emplace_back(-yield_of(drawing, *own.brief.tolerances, brief.search.seed, heed).kept, i);
-  }
+    const auto heed = [&] { effort.heed(); };
+    kept[i] = {-yield_of(drawing, *own.brief.tolerances, brief.search.seed, heed).kept, i};
+  });
   std::stable_sort(kept.begin(), kept.end(), [&](const auto& a, const auto& b) {
     const std::int64_t met_a = picked[a.second].musts_met, met_b = picked[b.second].musts_met;
     return met_a != met_b ? met_a > met_b : a.first < b.first;
@@ -256,10 +260,9 @@ ToleranceSheet tolerance_of(const Setup& setup, const store::LayoutRow& row, con
 }  // namespace
 
 StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
-                        const std::atomic<bool>* stop) {
-  const auto heed = [&] {
-    if (stop != nullptr && stop->load(std::memory_order_relaxed)) throw Stopped();
-  };
+                        const Effort& effort) {
+  const auto heed = [&] { effort.heed(); };
+  effort.say("reading the study");
   StudyReport report;
   report.brief = setup.brief;
   for (const brief::Brief& one : setup.brief.linkages)
@@ -288,27 +291,35 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
     starting = starting && fronts.offer(row);
     return picking || starting || report.marks.size() < most_marks || !all_seen();
   });
-  if (!options.trade_offs.empty()) report.trade_offs = fronts.find(stop);
+  if (!options.trade_offs.empty()) report.trade_offs = fronts.find(effort);
   // A slice is not the study, and does not ask why.
   if (report.summary.feasible == 0 && file.head().slices == 1) {
+    effort.say("which demands conflict");
     const std::int64_t linkage = near.empty() ? 0 : near.front().linkage;
-    report.conflict = find_conflict(setup.of(linkage), near, stop);
+    report.conflict = find_conflict(setup.of(linkage), near, effort.stop);
     report.conflict->linkage = static_cast<std::size_t>(linkage);
   }
   const auto failed = [&](const store::LayoutRow& row, const bike::MotionFailure& failure) {
     // A stop that only the detailed trace finds; the layout is counted among the failures, not shown.
     report.summary.failures.push_back({layout_id(row) + " " + failure.text, 1});
   };
-  for (const store::LayoutRow& row : in_order(setup, picker.picked(), heed)) {
-    heed();
-    Sheet sheet;
+  const std::vector<store::LayoutRow> rows = in_order(setup, picker.picked(), effort);
+  std::vector<Sheet> sheets(rows.size());
+  std::vector<std::optional<bike::MotionFailure>> failures(rows.size());
+  effort.each("layouts of the shortlist", rows.size(), [&](std::size_t i) {
     try {
-      sheet = sheet_of_row(setup, row);
-      sheet.tolerance = tolerance_of(setup, row, sheet.motion.table, heed);
+      sheets[i] = sheet_of_row(setup, rows[i]);
+      sheets[i].tolerance = tolerance_of(setup, rows[i], sheets[i].motion.table, heed);
     } catch (const bike::MotionFailure& failure) {
-      failed(row, failure);
+      failures[i] = failure;
+    }
+  });
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (failures[i]) {
+      failed(rows[i], *failures[i]);
       continue;
     }
+    Sheet& sheet = sheets[i];
     sheet.rank = static_cast<int>(report.shortlist.size()) + 1;
     for (Mark& mark : report.marks)
       if (mark.id == sheet.id) mark.rank_in_shortlist = sheet.rank;

@@ -1,9 +1,7 @@
 // From all committed units to the study as its reader wants it.
 #pragma once
 
-#include <atomic>
-#include <stdexcept>
-
+#include "search/effort.hpp"
 #include "search/picker.hpp"
 #include "search/setup.hpp"
 #include "search/sheet.hpp"
@@ -15,19 +13,14 @@ namespace trammel::search {
 /// is taken from.
 std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFile& file, std::int64_t past);
 
-/// The user asked to stop at once.
-struct Stopped : std::runtime_error {
-  Stopped() : std::runtime_error("stopped") {}
-};
-
 /// A stand-alone layout judged and traced in all its settings and sizes, for reports and comparisons. Throws
 /// bike::MotionFailure.
 Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
                  const objectives::Packaging& packaging);
 
 /// The whole report of a study, from its file, but for references. Takes little memory, however many layouts the file
-/// holds. Throws Stopped once `stop` reads true.
+/// holds, and the same for any number of threads. Throws Stopped.
 StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
-                        const std::atomic<bool>* stop = nullptr);
+                        const Effort& effort = {});
 
 }  // namespace trammel::search

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "search/score.hpp"
-#include "search/shortlist.hpp"
 
 namespace trammel::search {
 namespace {
@@ -153,50 +153,92 @@ std::vector<std::vector<store::LayoutRow>> TradeOffStarts::found() const {
   return found;
 }
 
-std::vector<TradeOffSheet> find_trade_offs(const Setup& setup, const std::vector<std::vector<store::LayoutRow>>& starts,
-                                           const std::atomic<bool>* stop) {
-  std::vector<TradeOffSheet> sheets;
-  for (const brief::TradeOff& trade_off : setup.brief.search.trade_offs) {
-    TradeOffSheet sheet;
-    sheet.between = trade_off.between;
-    sheet.keep_wishes = trade_off.keep_wishes;
-    sheet.resolution = trade_off.resolution;
-    for (const Variable& v : setup.design.variables()) sheet.varied.push_back({v.name, v.unit, v.lo, v.hi, 0.0});
-    std::vector<FrontPoint> found;
-    for (int choice = 0; choice < setup.design.choices(); ++choice) {
-      const std::vector<store::LayoutRow>& known = starts[static_cast<std::size_t>(choice)];
-      if (known.empty()) continue;
-      if (stop != nullptr && stop->load(std::memory_order_relaxed)) throw Stopped();
-      FrontOptions options;
-      options.evaluations = evaluations_per_point;
-      options.resolution = trade_off.resolution;
-      options.scattered = 0;  // hardly a point of the box assembles
-      options.seed = setup.brief.search.seed;
-      for (const store::LayoutRow& row : known) options.start.push_back(row.design);
-      TradeOffModel model(setup, choice, trade_off);
-      Front front = find_front(model.problem(), options);
-      sheet.evaluations += front.evaluations;
-      Scorer scorer(setup, choice);
-      for (FrontPoint& point : front.points) {
-        if (!scorer.assessment(point.x).feasible()) continue;  // on the grid on which layouts are reported
-        point.x.push_back(choice);
-        found.push_back(std::move(point));
-      }
+namespace {
+
+/// The front of one choice: its points, the choice at the end of each x.
+struct ChoiceFront {
+  std::vector<FrontPoint> points;
+  std::int64_t evaluations = 0;
+};
+
+ChoiceFront front_of_choice(const Setup& setup, const brief::TradeOff& trade_off, int choice,
+                            const std::vector<store::LayoutRow>& known, const Effort& effort) {
+  FrontOptions options;
+  options.evaluations = evaluations_per_point;
+  options.resolution = trade_off.resolution;
+  options.scattered = 0;  // hardly a point of the box assembles
+  options.seed = setup.brief.search.seed;
+  options.cancel = effort.stop;
+  for (const store::LayoutRow& row : known) options.start.push_back(row.design);
+  TradeOffModel model(setup, choice, trade_off);
+  Front front = find_front(model.problem(), options);
+  effort.heed();
+  ChoiceFront out;
+  out.evaluations = front.evaluations;
+  Scorer scorer(setup, choice);
+  for (FrontPoint& point : front.points) {
+    if (!scorer.assessment(point.x).feasible()) continue;  // on the grid on which layouts are reported
+    point.x.push_back(choice);
+    out.points.push_back(std::move(point));
+  }
+  return out;
+}
+
+TradeOffSheet joined(const Setup& setup, const brief::TradeOff& trade_off, std::span<ChoiceFront> choices) {
+  TradeOffSheet sheet;
+  sheet.between = trade_off.between;
+  sheet.keep_wishes = trade_off.keep_wishes;
+  sheet.resolution = trade_off.resolution;
+  for (const Variable& v : setup.design.variables()) sheet.varied.push_back({v.name, v.unit, v.lo, v.hi, 0.0});
+  std::vector<FrontPoint> found;
+  for (ChoiceFront& one : choices) {
+    sheet.evaluations += one.evaluations;
+    std::move(one.points.begin(), one.points.end(), std::back_inserter(found));
+  }
+  const Front front = front_of(std::move(found));
+  sheet.hypervolume = front.hypervolume;
+  sheet.spread = front.spread;
+  for (FrontPoint point : front.points) {
+    const int choice = static_cast<int>(point.x.back());
+    point.x.pop_back();
+    TradeOffPoint row;
+    row.figures = point.figures;
+    row.layout = setup.design.layout(point.x, choice);
+    row.achieved = Scorer(setup, choice).assessment(point.x);
+    for (std::size_t i = 0; i < point.x.size(); ++i) row.varied.push_back(setup.design.variables()[i].at(point.x[i]));
+    sheet.points.push_back(std::move(row));
+  }
+  return sheet;
+}
+
+}  // namespace
+
+std::vector<std::vector<TradeOffSheet>> find_trade_offs(const std::vector<TradeOffTask>& tasks, const Effort& effort) {
+  /// One choice of one trade-off of one task.
+  struct Job {
+    const TradeOffTask* task;
+    const brief::TradeOff* trade_off;
+    int choice;
+  };
+  std::vector<Job> jobs;
+  for (const TradeOffTask& task : tasks)
+    for (const brief::TradeOff& trade_off : task.setup->brief.search.trade_offs)
+      for (int choice = 0; choice < task.setup->design.choices(); ++choice) jobs.push_back({&task, &trade_off, choice});
+  std::vector<ChoiceFront> fronts(jobs.size());
+  effort.each("fronts of trade-offs", jobs.size(), [&](std::size_t i) {
+    const auto& [task, trade_off, choice] = jobs[i];
+    const std::vector<store::LayoutRow>& known = task->starts[static_cast<std::size_t>(choice)];
+    if (!known.empty()) fronts[i] = front_of_choice(*task->setup, *trade_off, choice, known, effort);
+  });
+  std::vector<std::vector<TradeOffSheet>> sheets;
+  std::span<ChoiceFront> left(fronts);
+  for (const TradeOffTask& task : tasks) {
+    sheets.emplace_back();
+    const auto choices = static_cast<std::size_t>(task.setup->design.choices());
+    for (const brief::TradeOff& trade_off : task.setup->brief.search.trade_offs) {
+      sheets.back().push_back(joined(*task.setup, trade_off, left.first(choices)));
+      left = left.subspan(choices);
     }
-    const Front front = front_of(std::move(found));
-    sheet.hypervolume = front.hypervolume;
-    sheet.spread = front.spread;
-    for (FrontPoint point : front.points) {
-      const int choice = static_cast<int>(point.x.back());
-      point.x.pop_back();
-      TradeOffPoint row;
-      row.figures = point.figures;
-      row.layout = setup.design.layout(point.x, choice);
-      row.achieved = Scorer(setup, choice).assessment(point.x);
-      for (std::size_t i = 0; i < point.x.size(); ++i) row.varied.push_back(setup.design.variables()[i].at(point.x[i]));
-      sheet.points.push_back(std::move(row));
-    }
-    sheets.push_back(std::move(sheet));
   }
   return sheets;
 }

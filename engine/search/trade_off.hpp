@@ -8,10 +8,11 @@
 #include <memory>
 #include <vector>
 
+#include "search/effort.hpp"
 #include "search/front.hpp"
+#include "search/picker.hpp"
 #include "search/setup.hpp"
 #include "search/sheet.hpp"
-#include "search/shortlist.hpp"
 #include "store/study_file.hpp"
 
 namespace trammel::search {
@@ -45,9 +46,14 @@ class TradeOffStarts {
   std::vector<Picker> pickers_;
 };
 
-/// The fronts of all trade-offs of the brief. A function of brief and starts alone. Throws Stopped once `stop` reads
-/// true.
-std::vector<TradeOffSheet> find_trade_offs(const Setup& setup, const std::vector<std::vector<store::LayoutRow>>& starts,
-                                           const std::atomic<bool>* stop = nullptr);
+/// A brief whose fronts are asked for, and the layouts to start from, a list a choice.
+struct TradeOffTask {
+  const Setup* setup;
+  std::vector<std::vector<store::LayoutRow>> starts;
+};
+
+/// The fronts of all trade-offs of each task's brief. A function of briefs and starts alone. Throws Stopped.
+std::vector<std::vector<TradeOffSheet>> find_trade_offs(const std::vector<TradeOffTask>& tasks,
+                                                        const Effort& effort = {});
 
 }  // namespace trammel::search

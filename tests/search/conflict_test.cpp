@@ -129,7 +129,7 @@ TEST_CASE("a conflict that is found and not proven, in a report, twice the same"
     CHECK(again.conflict->demands[i].dropped->design == conflict.demands[i].dropped->design);
   }
   const std::atomic<bool> stop = true;
-  CHECK_THROWS_AS(search::make_report(setup, file, "a study", &stop), search::Stopped);
+  CHECK_THROWS_AS(search::make_report(setup, file, "a study", {.stop = &stop}), search::Stopped);
   CHECK_THROWS_AS(search::find_conflict(setup, {}, &stop), search::Stopped);
 }
 

@@ -22,6 +22,11 @@ std::vector<std::vector<store::LayoutRow>> starts_of(const search::Setup& setup,
   return starts.found();
 }
 
+std::vector<TradeOffSheet> fronts_of(const search::Setup& setup, const std::vector<store::LayoutRow>& ranked,
+                                     int threads = 1) {
+  return search::find_trade_offs({{&setup, starts_of(setup, ranked)}}, {.threads = threads}).front();
+}
+
 int target_named(const brief::Brief& brief, const std::string& name) {
   for (std::size_t t = 0; t < brief.targets.size(); ++t)
     if (brief.targets[t].name == name) return static_cast<int>(t);
@@ -97,7 +102,7 @@ TEST_CASE("a front's layouts meet every must and none outdoes another", "[trade_
   const brief::Brief brief = trading_brief();
   const search::Setup setup(brief);
   const auto rows = some_layouts(setup);
-  const std::vector<TradeOffSheet> sheets = search::find_trade_offs(setup, starts_of(setup, rows));
+  const std::vector<TradeOffSheet> sheets = fronts_of(setup, rows);
   REQUIRE(sheets.size() == 1);
   const TradeOffSheet& sheet = sheets.front();
   REQUIRE(sheet.points.size() >= 4);
@@ -129,8 +134,8 @@ TEST_CASE("a front's layouts meet every must and none outdoes another", "[trade_
     const double first = beyond(a, climbing), second = std::max(beyond(a, feet), beyond(a, chain));
     for (const auto& p : sheet.points) CHECK_FALSE((first < p.figures[0] - 0.05 && second < p.figures[1] - 0.05));
   }
-  // The same again.
-  const std::vector<TradeOffSheet> again = search::find_trade_offs(setup, starts_of(setup, rows));
+  // The same again, by more threads.
+  const std::vector<TradeOffSheet> again = fronts_of(setup, rows, 3);
   REQUIRE(again.front().points.size() == sheet.points.size());
   for (std::size_t i = 0; i < sheet.points.size(); ++i) {
     CHECK(again.front().points[i].figures == sheet.points[i].figures);
@@ -143,7 +148,7 @@ TEST_CASE("the ends of a front are those that other methods find", "[trade_off]"
   const brief::Brief brief = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/enduro-170.yaml"));
   const search::Setup setup(brief);
   const auto rows = some_layouts(setup);
-  const TradeOffSheet sheet = search::find_trade_offs(setup, starts_of(setup, rows)).front();
+  const TradeOffSheet sheet = fronts_of(setup, rows).front();
   REQUIRE(sheet.points.size() > 10);
   CHECK(sheet.spread.most < 1.5 * sheet.resolution);
   search::TradeOffModel model(setup, 0, brief.search.trade_offs.front());
@@ -177,8 +182,9 @@ TEST_CASE("nothing meets the musts: no front", "[trade_off]") {
   const search::Setup setup(brief);
   auto rows = some_layouts(setup);
   for (auto& row : rows) row.musts_met = 0;
-  const auto sheets = search::find_trade_offs(setup, starts_of(setup, rows));
+  const auto sheets = fronts_of(setup, rows);
   REQUIRE(sheets.size() == 1);
   CHECK(sheets.front().points.empty());
-  CHECK(search::find_trade_offs(search::Setup(test::quick_brief()), {}).empty());
+  const brief::Brief none = test::quick_brief();
+  CHECK(fronts_of(search::Setup(none), rows).empty());
 }
