@@ -283,6 +283,7 @@ TEST_CASE("tied points pass on their slopes: by dual numbers and by differences"
   std::mt19937_64 random(8);
   const std::vector<double> x = random_point(random, 6);
   std::vector<Dual> dual_x;
+  dual_x.reserve(6);
   for (int i = 0; i < 6; ++i) dual_x.push_back(Dual::variable(x[static_cast<std::size_t>(i)], i));
   std::vector<math::Vec2<Dual>> with;
   design.place<Dual>(dual_x, 0, with);
@@ -363,6 +364,7 @@ TEST_CASE("placing with derivatives gives the same points and the slopes of a ha
   std::mt19937_64 random(6);
   const std::vector<double> x = random_point(random, 4);
   std::vector<Dual> dual_x;
+  dual_x.reserve(4);
   for (int i = 0; i < 4; ++i) dual_x.push_back(Dual::variable(x[static_cast<std::size_t>(i)], i));
   std::vector<math::Vec2<Dual>> with;
   design.place<Dual>(dual_x, 1, with);
