@@ -107,6 +107,7 @@ bool describe_search(const brief::Brief& brief) {
   fmt::print("  search: {} variables", setup.design.size());
   if (brief.shocks.size() > 1) fmt::print(", {} shock sizes", brief.shocks.size());
   if (brief.idlers.size() > 1) fmt::print(", {} idlers", brief.idlers.size());
+  if (brief.chainrings.size() > 1) fmt::print(", {} chainrings", brief.chainrings.size());
   const brief::SearchOptions& o = brief.search;
   fmt::print("; {} units of {} layouts screened and {} refined by {}\n", o.units, o.samples, o.refine, o.algorithm);
   describe_ranges(setup);

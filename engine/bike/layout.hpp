@@ -67,8 +67,10 @@ struct Idler {
 struct Gear {
   int chainring = 0;
   int cog = 0;
-  /// "32x18": chainring x cog.
-  std::string name() const { return std::to_string(chainring) + "x" + std::to_string(cog); }
+  /// The brief offers several chainrings: `chainring` is the layout's own and no part of the name.
+  bool any_ring = false;
+  /// "32x18": chainring x cog; "x18" for whichever chainring is chosen.
+  std::string name() const { return (any_ring ? "" : std::to_string(chainring)) + "x" + std::to_string(cog); }
 };
 
 struct Drivetrain {

@@ -5,6 +5,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -22,10 +23,12 @@ struct Range {
   bool fixed() const { return lo == hi; }
 };
 
-/// A point by x and y. A coordinate that the brief leaves out is fixed at its drawn value.
+/// A point by x and y, in frame axes or from another point, as that one lies topped out. A coordinate that the brief
+/// leaves out is fixed at its drawn value.
 struct Cartesian {
-  Range x;  ///< mm
-  Range y;  ///< mm
+  Range x;        ///< mm
+  Range y;        ///< mm
+  int from = -1;  ///< −1 = from the bottom bracket
 };
 
 /// A point by distance and angle from another point, as that one lies topped out.
@@ -33,12 +36,25 @@ struct Polar {
   int from = -1;
   Range length;                  ///< mm, > 0; ignored when `length_is_shock`
   bool length_is_shock = false;  ///< the shock's eye-to-eye length, so that the shock fits by construction
-  Range angle;                   ///< degrees from +x, counter-clockwise
+  /// Two points whose distance is the length, so that two links may be cut from one part.
+  std::optional<std::pair<int, int>> as_long_as = {};
+  Range angle;  ///< degrees from +x, counter-clockwise
+  /// Whether `length` says how far it lies.
+  bool own_length() const { return !length_is_shock && !as_long_as; }
+};
+
+/// A point that mirrors another, about a point or in the line through two.
+struct Mirrored {
+  int of = -1;
+  int about = -1;
+  int through = -1;  ///< −1 = about the point alone
 };
 
 struct Vary {
   int point = -1;
-  std::variant<Cartesian, Polar> place;
+  std::variant<Cartesian, Polar, Mirrored> place;
+  /// The points without which it cannot be placed.
+  std::vector<int> needs() const;
 };
 
 struct ShockSize {
@@ -72,9 +88,10 @@ struct SearchOptions {
 /// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.
 struct Brief {
   bike::Layout layout;            ///< the drawn layout: start of dependent coordinates, and the branch of every dyad
-  std::vector<Vary> vary;         ///< in an order in which every `Polar::from` is placed before it is used
+  std::vector<Vary> vary;         ///< in an order in which every point that another needs is placed before it
   std::vector<ShockSize> shocks;  ///< choices; empty = the layout's own
   std::vector<int> idlers;        ///< teeth to choose from; empty = the layout's own
+  std::vector<int> chainrings;    ///< likewise
   std::vector<objectives::Target> targets;
   objectives::Packaging packaging;
   SearchOptions search;

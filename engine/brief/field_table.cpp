@@ -175,13 +175,18 @@ void add_study(std::vector<Field>& table) {
   using enum Shape;
   table.push_back({.path = "vary",
                    .shape = names,
-                   .meaning = "Points that the search may move: by x and y, or by distance and angle from another "
-                              "point. What is left out stays as drawn.",
+                   .meaning = "Points that the search may move: by x and y, from the bottom bracket or from another "
+                              "point, by distance and angle from another point, or as its mirror image. What is left "
+                              "out stays as drawn.",
                    .least = 1});
   table.push_back({"vary.*", group, "One linkage point."});
-  table.push_back({"vary.*.x", range, "Its x.", false, "mm", coordinate});
-  table.push_back({"vary.*.y", range, "Its y.", false, "mm", coordinate});
-  table.push_back({"vary.*.from", name, "The linkage point from which distance and angle are taken."});
+  table.push_back(
+      {"vary.*.x", range, "Its x; with from, how far it lies ahead of that point.", false, "mm", coordinate});
+  table.push_back({"vary.*.y", range, "Its y; with from, how far it lies above that point.", false, "mm", coordinate});
+  table.push_back(
+      {"vary.*.from", name,
+       "The linkage point from which x and y, or distance and angle, are taken: it comes along when that one "
+       "moves."});
   table.push_back({"vary.*.length",
                    range,
                    "Distance from that point; the word shock stands for the shock's eye-to-eye length.",
@@ -189,7 +194,13 @@ void add_study(std::vector<Field>& table) {
                    "mm",
                    distance,
                    {"shock"}});
+  table.push_back({"vary.*.as_long_as", pair,
+                   "Instead of length: two linkage points, whose distance topped out it is, as of links cut from one "
+                   "part."});
   table.push_back({"vary.*.angle", range, "Direction from that point, from +x, counter-clockwise.", false, "°", angle});
+  table.push_back({"vary.*.mirrors", name, "The linkage point whose mirror image it is, topped out."});
+  table.push_back({"vary.*.about", name, "The linkage point in the middle between the two."});
+  table.push_back({"vary.*.across", pair, "Two linkage points; the line through them is the mirror."});
   table.push_back({"choose", group, "Things to be chosen from a list."});
   table.push_back({.path = "choose.shock",
                    .shape = list,
@@ -206,6 +217,14 @@ void add_study(std::vector<Field>& table) {
   table.push_back(
       {.path = "choose.idler", .shape = list, .meaning = "Teeth of the idler.", .least = 1, .distinct = true});
   table.push_back({"choose.idler[]", whole, "Teeth.", false, "", teeth});
+  table.push_back({.path = "choose.chainring",
+                   .shape = list,
+                   .meaning =
+                       "Teeth of the chainring, in place of the one drawn. Gears are then named by their cog alone: "
+                       "x18.",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"choose.chainring[]", whole, "Teeth.", false, "", teeth});
 }
 
 void add_packaging(std::vector<Field>& table) {
@@ -290,9 +309,17 @@ std::vector<Choice> make_choices() {
   all.push_back({"loads", {{{"landing"}, {"cases"}}, {{"cases"}}}});
   all.push_back({"loads.cases.*", {{{"vertical"}}, {{"vertical", "braking"}}, {{"vertical", "driving", "gear"}}}});
   all.push_back({"drive", {{{"travel"}}, {{"member", "turn"}}}});
-  all.push_back({"vary.*", {{{"x"}, {"y"}}, {{"y"}}, {{"from", "length"}, {"angle"}}, {{"from", "angle"}}}});
+  all.push_back({"vary.*",
+                 {{{"x"}, {"y"}},
+                  {{"y"}},
+                  {{"from"}, {"x", "y"}},
+                  {{"from", "length"}, {"angle"}},
+                  {{"from", "as_long_as"}, {"angle"}},
+                  {{"from", "angle"}},
+                  {{"mirrors", "about"}},
+                  {{"mirrors", "across"}}}});
   all.push_back({"templates.*.points.*", {{{"x", "y"}}, {{"from", "length", "angle"}}}});
-  all.push_back({"choose", {{{"shock"}, {"idler"}}, {{"idler"}}}});
+  all.push_back({"choose", {{{"shock"}, {"idler", "chainring"}}, {{"idler"}, {"chainring"}}, {{"chainring"}}}});
   all.push_back({"choose", {{{"shock"}, {"shock_length", "shock_stroke"}}, {{}}}});
   all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});
   add_room_choices(all);

@@ -86,15 +86,17 @@ void add_search(std::vector<Field>& table) {
                    {0, 1, true, true},
                    {},
                    "the musts as drawn"});
-  table.push_back({"search.grid",
-                   number,
-                   "Steps in which varied x and y are given out, each fixed in turn and the rest refined again; points "
-                   "placed by distance and angle follow.",
-                   false,
-                   "mm",
-                   {0.01, 50},
-                   {},
-                   "a thousandth of a millimetre"});
+  table.push_back(
+      {"search.grid",
+       number,
+       "Steps in which varied points are given out, each fixed in turn and the rest refined again. Points "
+       "placed by distance and angle are on them, too, where both vary and the ranges hold a step; those at a "
+       "given distance, as shock eyes, follow.",
+       false,
+       "mm",
+       {0.01, 50},
+       {},
+       "a thousandth of a millimetre"});
   table.push_back({.path = "search.trade_offs",
                    .shape = list,
                    .meaning = "Trade-offs to lay open once the search is through: how far one group of targets gets at "

@@ -50,7 +50,9 @@ void check_settings(const Node& root, const Brief& brief, Problems& problems);
 std::string find_case(const Node* value, const bike::Layout& layout, Problems& problems);
 /// The rules on the chain, which are targets on its curves; after `read_targets`.
 void add_chain_rules(const Node& root, Brief& brief, Problems& problems);
-/// `vary` and `choose`, and whether the shock fits between its eyes; needs the layout.
+/// `choose`; needs the layout, whose gears lose their chainring's number when it is chosen.
+void read_choose(const Node& root, Brief& brief, Problems& problems);
+/// `vary`, and whether the shock fits between its eyes; needs the layout and its choices.
 void read_vary(const Node& root, Brief& brief, Problems& problems);
 /// `targets`; needs the layout.
 void read_targets(const Node& root, Brief& brief, Problems& problems);

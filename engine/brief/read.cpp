@@ -27,6 +27,7 @@ void check_mechanism(const Node& root, const bike::Layout& layout, Problems& pro
 void read_parts(const Node& root, Brief& brief, Problems& problems) {
   read_linkage(root, brief.layout, problems);
   read_bike(root, brief.layout, problems);
+  read_choose(root, brief, problems);
   read_vary(root, brief, problems);
   read_settings(root, brief, problems);
   read_spring(root, brief, problems);

@@ -80,6 +80,7 @@ int find_gear(const Node& root, const Node* value, const bike::Layout& layout, P
   const auto found = std::find(names.begin(), names.end(), value->text);
   if (found != names.end()) return static_cast<int>(found - names.begin());
   problems.add(*value, describe(*value) + " was given, but the drivetrain's gears are " + join(names) +
+                           (gears.front().any_ring ? ", whichever chainring is chosen" : "") +
                            suggestion(value->text, names));
   return -1;
 }

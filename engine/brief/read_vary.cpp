@@ -1,10 +1,10 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <tuple>
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
-#include "brief/shock_sizes.hpp"
 #include "brief/values.hpp"
 
 namespace trammel::brief {
@@ -22,51 +22,113 @@ bool is_eye(const linkage::Drive& drive, int point) {
   return point == drive.a || point == drive.b;
 }
 
-Polar read_polar(const Node& node, int point, const bike::Layout& layout, Problems& problems) {
-  const auto& mechanism = layout.mechanism;
-  const Node* from = sound(&node, "from");
-  Polar polar;
-  polar.from = find_point(from, mechanism, problems);
-  if (polar.from >= 0 && polar.from == point) {
-    problems.add(*from, describe(*from) + " was given, but a point cannot be placed from itself");
-    polar.from = -1;
+/// Reads how one point is placed.
+class PlaceReader {
+ public:
+  PlaceReader(const Node& node, int point, const bike::Layout& layout, Problems& problems)
+      : node_(node), point_(point), layout_(layout), mechanism_(layout.mechanism), problems_(problems) {}
+
+  Vary read() {
+    if (node_.find("mirrors") != nullptr) return {point_, mirrored()};
+    if (node_.find("angle") != nullptr || node_.find("length") != nullptr || node_.find("as_long_as") != nullptr)
+      return {point_, polar()};
+    return {point_, cartesian()};
   }
-  linkage::Point drawn{};
-  if (polar.from >= 0) {
-    drawn = mechanism.points[static_cast<std::size_t>(point)] - mechanism.points[static_cast<std::size_t>(polar.from)];
+
+ private:
+  const linkage::Point& drawn(int point) const { return mechanism_.points[static_cast<std::size_t>(point)]; }
+  const std::string& name(int point) const { return mechanism_.point_names[static_cast<std::size_t>(point)]; }
+
+  /// Another point that a value names; −1 after a problem, which one that names the point itself is.
+  int other(const Node* value) {
+    const int found = find_point(value, mechanism_, problems_);
+    if (found < 0 || found != point_) return found;
+    problems_.add(*value, describe(*value) + " was given, but a point cannot be placed from itself");
+    return -1;
   }
-  polar.length_is_shock = word(&node, "length") == "shock";
-  const double length = polar.length_is_shock && layout.shock ? layout.shock->length : norm(drawn);
-  polar.length = read_range(polar.length_is_shock ? nullptr : &node, "length", length);
-  polar.angle = read_range(&node, "angle", std::atan2(drawn.y, drawn.x) * 180.0 / std::numbers::pi);
-  if (polar.angle.hi - polar.angle.lo > 360.0) {
-    problems.add(*node.find("angle"), "the range spans more than 360 degrees");
+
+  std::pair<int, int> two_others(const Node* value) {
+    if (value == nullptr || value->items.size() != 2) return {-1, -1};
+    const int one = other(&value->items[0]);
+    return {one, other(&value->items[1])};
   }
-  const auto& drive = mechanism.drive;
-  if (polar.length_is_shock && !layout.shock) {
-    problems.add(*node.find("length"), "shock was given, but the layout has no shock");
-  } else if (polar.length_is_shock && polar.from >= 0 && drive.a >= 0 && drive.b >= 0 &&
-             !(is_eye(drive, point) && is_eye(drive, polar.from))) {
-    problems.add(*node.find("length"), "shock was given, but the shock's eyes are " +
-                                           mechanism.point_names[static_cast<std::size_t>(drive.a)] + " and " +
-                                           mechanism.point_names[static_cast<std::size_t>(drive.b)]);
+
+  Cartesian cartesian() {
+    Cartesian out;
+    linkage::Point at = drawn(point_);
+    if (const Node* from = sound(&node_, "from")) {
+      out.from = other(from);
+      if (out.from >= 0) at = at - drawn(out.from);
+    }
+    out.x = read_range(&node_, "x", at.x);
+    out.y = read_range(&node_, "y", at.y);
+    return out;
   }
-  return polar;
+
+  Polar polar() {
+    const linkage::Drive& drive = mechanism_.drive;
+    Polar out;
+    out.from = other(sound(&node_, "from"));
+    const linkage::Point arm = out.from >= 0 ? drawn(point_) - drawn(out.from) : linkage::Point{};
+    out.length_is_shock = word(&node_, "length") == "shock";
+    if (const Node* pair = sound(&node_, "as_long_as")) out.as_long_as = two_others(pair);
+    const double length = out.length_is_shock && layout_.shock ? layout_.shock->length : norm(arm);
+    out.length = read_range(out.length_is_shock ? nullptr : &node_, "length", length);
+    out.angle = read_range(&node_, "angle", std::atan2(arm.y, arm.x) * 180.0 / std::numbers::pi);
+    if (out.angle.hi - out.angle.lo > 360.0)
+      problems_.add(*node_.find("angle"), "the range spans more than 360 degrees");
+    if (out.length_is_shock && !layout_.shock) {
+      problems_.add(*node_.find("length"), "shock was given, but the layout has no shock");
+    } else if (out.length_is_shock && out.from >= 0 && drive.a >= 0 && drive.b >= 0 &&
+               !(is_eye(drive, point_) && is_eye(drive, out.from))) {
+      problems_.add(*node_.find("length"),
+                    "shock was given, but the shock's eyes are " + name(drive.a) + " and " + name(drive.b));
+    }
+    return out;
+  }
+
+  Mirrored mirrored() {
+    const Node *mirrors = sound(&node_, "mirrors"), *about = sound(&node_, "about"), *line = sound(&node_, "across");
+    Mirrored out;
+    out.of = other(mirrors);
+    if (line != nullptr)
+      std::tie(out.about, out.through) = two_others(line);
+    else
+      out.about = other(about);
+    if (out.of < 0 || (out.about != out.of && out.through != out.of)) return out;
+    problems_.add(*mirrors, describe(*mirrors) + " was given, but it is its own mirror image " +
+                                (line != nullptr ? "in a line through it" : "about itself"));
+    return out;
+  }
+
+  const Node& node_;
+  int point_;
+  const bike::Layout& layout_;
+  const linkage::Mechanism& mechanism_;
+  Problems& problems_;
+};
+
+/// The value under a point's entry that names another.
+const Node& naming(const Node& entry, const std::string& name) {
+  for (const Node& value : entry.items) {
+    if (value.text == name) return value;
+    for (const Node& item : value.items)
+      if (item.text == name) return item;
+  }
+  return entry;
 }
 
-int placed_from(const Vary& vary) {
-  const auto* polar = std::get_if<Polar>(&vary.place);
-  return polar == nullptr ? -1 : polar->from;
-}
-
-/// Puts every point behind the one it is placed from, else in the order of the brief; reports circles.
+/// Puts every point behind those that it needs, else in the order of the brief; reports circles.
 std::vector<Vary> in_order(std::vector<Vary> waiting, const Node& vary, const linkage::Mechanism& mechanism,
                            Problems& problems) {
   std::vector<Vary> ordered;
+  const auto waits = [&](int point) {
+    return std::any_of(waiting.begin(), waiting.end(), [&](const Vary& other) { return other.point == point; });
+  };
   while (!waiting.empty()) {
     const auto free = std::find_if(waiting.begin(), waiting.end(), [&](const Vary& candidate) {
-      return std::none_of(waiting.begin(), waiting.end(),
-                          [&](const Vary& other) { return other.point == placed_from(candidate); });
+      const std::vector<int> needs = candidate.needs();
+      return std::none_of(needs.begin(), needs.end(), waits);
     });
     if (free == waiting.end()) break;
     ordered.push_back(*free);
@@ -74,63 +136,13 @@ std::vector<Vary> in_order(std::vector<Vary> waiting, const Node& vary, const li
   }
   for (const auto& stuck : waiting) {
     const auto name = [&](int point) { return mechanism.point_names[static_cast<std::size_t>(point)]; };
-    const Node* from = vary.find(name(stuck.point))->find("from");
-    problems.add(*from, name(placed_from(stuck)) + " was given, but it is itself placed from " + name(stuck.point) +
-                            " or from another point of a circle; place one of them by x and y");
+    const std::vector<int> needs = stuck.needs();
+    const std::string missing = name(*std::find_if(needs.begin(), needs.end(), waits));
+    problems.add(naming(*vary.find(name(stuck.point)), missing),
+                 missing + " was given, but it is itself placed from " + name(stuck.point) +
+                     " or from another point of a circle; place one of them by x and y");
   }
   return ordered;
-}
-
-void read_shocks(const Node& root, Brief& brief, Problems& problems) {
-  const Node* list = sound(sound(&root, "choose"), "shock");
-  if (list == nullptr) return;
-  if (!brief.layout.shock && sound(&root, "drive") != nullptr) {
-    problems.add(*list, "shock sizes were given, but the layout has no shock");
-  }
-  const Node* choose = root.find("choose");
-  const bool usual = list->kind != Node::Kind::list;
-  for (const char* key : {"shock_length", "shock_stroke"})
-    if (const Node* limits = sound(choose, key); limits != nullptr && !usual)
-      problems.add(*limits, "limits were given; they go with a word for the usual sizes, and here sizes are listed");
-  if (usual) {
-    const auto holds = [&](const char* key, double size) {
-      const auto limits = two_numbers(sound(choose, key));
-      return !limits || (limits->first <= size && size <= limits->second);
-    };
-    for (const ShockSize& size : shock_sizes(list->text))
-      if (holds("shock_length", size.length) && holds("shock_stroke", size.stroke)) brief.shocks.push_back(size);
-    if (brief.shocks.empty())
-      problems.add(*list, describe(*list) + " was given, but no usual size is within the limits");
-    return;
-  }
-  for (const auto& node : list->items) {
-    ShockSize size;
-    take_number(&node, "length", size.length);
-    take_number(&node, "stroke", size.stroke);
-    const auto same = [&](const ShockSize& other) {
-      return other.length == size.length && other.stroke == size.stroke;
-    };
-    if (!number(&node, "length") || !number(&node, "stroke")) continue;
-    if (size.stroke >= size.length) {
-      problems.add(node, "stroke " + rounded_text(size.stroke) + " was given, but it must be below the length, " +
-                             rounded_text(size.length));
-    } else if (std::any_of(brief.shocks.begin(), brief.shocks.end(), same)) {
-      problems.add(node, "this size was given before");
-    }
-    brief.shocks.push_back(size);
-  }
-}
-
-void read_idlers(const Node& root, Brief& brief, Problems& problems) {
-  const Node* list = sound(sound(&root, "choose"), "idler");
-  if (list == nullptr) return;
-  const Node* train = root.find("drivetrain");
-  if (train == nullptr || train->find("idler") == nullptr)
-    problems.add(*list, "idlers were given, but the drivetrain has no idler");
-  if (!brief.layout.drivetrain.idler) return;
-  for (const Node& item : list->items)
-    if (const auto teeth = read_number(item).value; teeth && !item.flawed)
-      brief.idlers.push_back(static_cast<int>(*teeth));
 }
 
 /// The shock's length holds in one of two ways: as drawn, or by construction from `length: shock`.
@@ -177,9 +189,9 @@ void check_variables(const Node& vary, const Brief& brief, Problems& problems) {
   const auto ranges = [](const Vary& entry) {
     const auto moving = [](const Range& range) { return range.fixed() ? 0 : 1; };
     if (const auto* polar = std::get_if<Polar>(&entry.place))
-      return (polar->length_is_shock ? 0 : moving(polar->length)) + moving(polar->angle);
-    const auto& place = std::get<Cartesian>(entry.place);
-    return moving(place.x) + moving(place.y);
+      return (polar->own_length() ? moving(polar->length) : 0) + moving(polar->angle);
+    const auto* place = std::get_if<Cartesian>(&entry.place);
+    return place == nullptr ? 0 : moving(place->x) + moving(place->y);
   };
   int variables = 0;
   for (const Vary& entry : brief.vary) variables += ranges(entry);
@@ -192,9 +204,21 @@ void check_variables(const Node& vary, const Brief& brief, Problems& problems) {
 
 }  // namespace
 
+std::vector<int> Vary::needs() const {
+  if (const auto* mirrored = std::get_if<Mirrored>(&place)) {
+    std::vector<int> out{mirrored->of, mirrored->about};
+    if (mirrored->through >= 0) out.push_back(mirrored->through);
+    return out;
+  }
+  if (const auto* cartesian = std::get_if<Cartesian>(&place))
+    return cartesian->from < 0 ? std::vector<int>{} : std::vector<int>{cartesian->from};
+  const auto& polar = std::get<Polar>(place);
+  std::vector<int> out{polar.from};
+  if (polar.as_long_as) out.insert(out.end(), {polar.as_long_as->first, polar.as_long_as->second});
+  return out;
+}
+
 void read_vary(const Node& root, Brief& brief, Problems& problems) {
-  read_shocks(root, brief, problems);
-  read_idlers(root, brief, problems);
   const Node* vary = sound(&root, "vary");
   const auto& mechanism = brief.layout.mechanism;
   bool whole = true;  // every entry was readable, so that what follows does not report the same slip twice
@@ -207,14 +231,10 @@ void read_vary(const Node& root, Brief& brief, Problems& problems) {
       whole = false;
       continue;
     }
-    const auto drawn = mechanism.points[static_cast<std::size_t>(point)];
-    if (node.find("from") != nullptr) {
-      const Polar polar = read_polar(node, point, brief.layout, problems);
-      whole = whole && polar.from >= 0;
-      brief.vary.push_back({point, polar});
-    } else {
-      brief.vary.push_back({point, Cartesian{read_range(&node, "x", drawn.x), read_range(&node, "y", drawn.y)}});
-    }
+    brief.vary.push_back(PlaceReader(node, point, brief.layout, problems).read());
+    const std::vector<int> needs = brief.vary.back().needs();
+    whole = whole && std::find(needs.begin(), needs.end(), -1) == needs.end() &&
+            (node.find("from") == nullptr || !needs.empty());
   }
   if (!whole) return;
   if (vary != nullptr) {

@@ -168,9 +168,11 @@ constexpr std::array beyond_schema{
     "a slider's line runs through two points of its member, and the sliding point is not fixed on that member;",
     "the rear axle's point is listed by its member, which is not the frame; a turned member is not the frame;",
     "no member carries both shock eyes, and the stroke is below the length (but for a shock that extends);",
-    "`length: shock` stands between the two eyes of a shock; no point is placed from itself, nor points in a circle;",
-    "something varies; a range of angles spans at most 360°; no shock size is offered twice, and idlers "
-    "only where the drivetrain has one;",
+    "`length: shock` stands between the two eyes of a shock; no point is placed from itself, nor points in a circle; "
+    "no "
+    "point mirrors one that is the mirror's own;",
+    "something varies; a range of angles spans at most 360°; no shock size is offered twice, idlers only where the "
+    "drivetrain has one, and chainrings only where it has a single one as drawn;",
     "the front axle is ahead of the rear axle by more than the wheels differ in radius;",
     "unsprung masses are at most the whole bike's; `sag: { of: shock }` has a shock;",
     "a curve or measure has what it needs (see the table of curves), and a gear is one of the drivetrain's;",
@@ -214,6 +216,48 @@ std::string beyond_schema_list() {
          " mm, unless one is placed by `length: shock`, which an eye that varies and a chosen shock need.\n";
 }
 
+std::string ties_section() {
+  return "\n## Tied points\n\n"
+         "Under `vary` a point may follow others; it then does so in every layout, exactly and without a variable of "
+         "its "
+         "own where none is given a range. What follows is the linkage as drawn, topped out: afterwards every member "
+         "moves as it must.\n\n"
+         "| wanted | brief |\n|---|---|\n"
+         "| a point that keeps to another as drawn, such as two bosses of one bracket | `lower: { from: upper }` |\n"
+         "| 40 mm under another | `lower: { from: upper, x: 0, y: -40 }` |\n"
+         "| as high as another, 20 to 60 mm ahead of it | `lower: { from: upper, x: [20, 60], y: 0 }` |\n"
+         "| two arms of one length | `eye: { from: rocker, as_long_as: [rocker, tail], angle: [15, 110] }` |\n"
+         "| two links cut from one part | `knee: { from: foot, as_long_as: [main, stay], angle: [60, 120] }` |\n"
+         "| a straight rocker with the pivot in its middle | `eye: { mirrors: tail, about: rocker }` |\n"
+         "| a rocker whose arms are alike, seen from the line through two points | "
+         "`eye: { mirrors: tail, across: [rocker, knee] }` |\n\n"
+         "A layout's points are rounded to a thousandth of a millimetre each, and a tie holds as closely. The report's "
+         "table of pivots names tied points. Linkage templates have none of this but `from` with `length` and "
+         "`angle`.\n";
+}
+
+std::string bosses_section() {
+  return "\n## Bosses\n\n"
+         "`packaging.least_pivot_distance` holds for every two pivots alike. Where bosses differ, or some may be "
+         "nearer than "
+         "others, leave it out, draw each boss as a circle on its point and say what is to be left between them; it "
+         "holds "
+         "over the whole stroke, is searched, judged and given up by itself like any clearance:\n\n"
+         "```yaml\n"
+         "packaging:\n"
+         "  bodies:\n"
+         "    rocker_boss: { centre: rocker, diameter: 44 }\n"
+         "    tail_boss: { centre: tail, diameter: 30 }\n"
+         "    eye_boss: { centre: eye, diameter: 24 }\n"
+         "    stay_boss: { centre: stay, diameter: 28 }\n"
+         "  clearances:\n"
+         "    - { of: rocker_boss, to: all_others, but: [tail_boss], least: 3 }\n"
+         "    - { of: rocker_boss, to: [tail_boss], least: 8 }         # centres at least 45 mm apart: 22 + 15 + 8\n"
+         "    - { of: tail_boss, to: [eye_boss, stay_boss], least: 2 }\n"
+         "```\n\n"
+         "`packaging.lengths` limits such distances as drawn only.\n";
+}
+
 std::string linkages_section() {
   std::string text =
       "\n## Linkage templates\n\n"
@@ -247,6 +291,8 @@ std::string reference() {
   text += key_tables();
   text += "\n## Keys that go together\n\n";
   for (const auto& choice : choices()) text += sentence(choice);
+  text += ties_section();
+  text += bosses_section();
   text += linkages_section();
   text += "\n## Curves\n\nA target's tolerance is the curve's own, or its measure's, unless it gives one.\n\n";
   text += curve_table();

@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "report/account.hpp"
+#include "report/choices.hpp"
 #include "report/digits.hpp"
 #include "report/tolerance_tables.hpp"
 #include "report/wording.hpp"
@@ -107,6 +108,7 @@ std::string shortlist_csv(const search::StudyReport& study) {
   for (const auto& v : varied) record.push_back(with_unit(v.name, v.unit));
   const bool built = study.brief.tolerances.has_value();
   if (built) record.insert(record.end(), {"yield", "yield_from", "yield_to"});
+  for (const std::string& list : offered(study.brief)) record.push_back("chosen " + list);
   record.push_back("account");
   std::string out = csv_record(record);
   for (const auto& sheet : study.shortlist) {
@@ -124,6 +126,7 @@ std::string shortlist_csv(const search::StudyReport& study) {
       const search::Share yield = sheet.tolerance ? sheet.tolerance->yield : search::Share{};
       for (double share : {yield.share(), yield.lo, yield.hi}) record.push_back(csv_number(share));
     }
+    for (const std::string& choice : chosen(study.brief, sheet)) record.push_back(choice);
     record.push_back(account_sentence(sheet, study.brief.targets));
     out += csv_record(record);
   }

@@ -1,5 +1,6 @@
 #include "report/account.hpp"
 #include "report/chart_data.hpp"
+#include "report/choices.hpp"
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/embedded.hpp"
@@ -62,6 +63,8 @@ Html ranking(const search::StudyReport& study) {
   if (built) head += element("th", {{"scope", "col"}}, text("Yield"));
   const bool linkages = !study.linkages.empty();
   if (linkages) head += element("th", {{"scope", "col"}}, text("Linkage"));
+  for (const std::string& list : offered(study.brief))
+    head += element("th", {{"scope", "col"}}, text("Chosen " + list));
   for (const auto& target : targets) head += element("th", {{"scope", "col"}}, target_head(target));
 
   Html rows, accounts;
@@ -77,6 +80,7 @@ Html ranking(const search::StudyReport& study) {
                            (a.feasible() ? Html() : text(" ✗")));
     if (built) row += number_cell(yield_words(sheet));
     if (linkages) row += cell(sheet.linkage);
+    for (const std::string& choice : chosen(study.brief, sheet)) row += cell(choice);
     for (std::size_t i = 0; i < targets.size() && i < a.targets.size(); ++i) {
       const bool met = a.targets[i].met;
       row += element("td", {{"class", met ? "n" : "n missed"}},
@@ -168,7 +172,8 @@ std::string index_page(const search::StudyReport& study) {
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +
                                                   element("pre", std::string_view(study.brief.text))));
   bike::Layout common = layout;
-  if (!study.linkages.empty()) common.drivetrain.idler.reset();  // some linkages have one; their pages say so
+  // Not every layout has it, or that one; their pages say so.
+  if (!study.linkages.empty() || !study.brief.idlers.empty()) common.drivetrain.idler.reset();
   main += conventions_block(common) + cautions_block();
   body += element("main", main);
   if (!study.marks.empty()) {

@@ -5,6 +5,7 @@
 #include "bike/reading.hpp"
 #include "report/account.hpp"
 #include "report/case_tables.hpp"
+#include "report/choices.hpp"
 #include "report/csv.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
@@ -82,20 +83,23 @@ Html rule_table(const Sheet& sheet) {
   return out;
 }
 
-Html pivot_table(const Sheet& sheet) {
+Html pivot_table(const Sheet& sheet, const std::vector<std::string>& tied) {
   std::vector<std::vector<Html>> rows;
   const auto& names = sheet.layout.mechanism.point_names;
+  const bool any_tied = std::any_of(tied.begin(), tied.end(), [](const std::string& words) { return !words.empty(); });
   for (std::size_t i = 0; i < names.size(); ++i) {
     std::vector<Html> row{head_cell(text(names[i])), cell(joined(members_at(sheet.layout, static_cast<int>(i))))};
     for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
       row.push_back(number_cell(shown(pose->points[i].x, 2)));
       row.push_back(number_cell(shown(pose->points[i].y, 2)));
     }
+    if (any_tied) row.push_back(cell(tied[i]));
     rows.push_back(std::move(row));
   }
-  return table("Frame axes, mm. Unrounded numbers in pivots.csv and layout.yaml.",
-               {"Point", "Members", "x topped out", "y topped out", "x at sag", "y at sag", "x bottomed", "y bottomed"},
-               rows);
+  std::vector<std::string> heads{"Point",    "Members",  "x topped out", "y topped out",
+                                 "x at sag", "y at sag", "x bottomed",   "y bottomed"};
+  if (any_tied) heads.push_back("Tied, as drawn");
+  return table("Frame axes, mm. Unrounded numbers in pivots.csv and layout.yaml.", heads, rows);
 }
 
 Html member_table(const Sheet& sheet) {
@@ -243,6 +247,9 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
       {"Margin", text(shown(a.margin, 3))},
       {"Seed", text(std::to_string(study.summary.seed))},
       {"Engine", text(study.summary.engine_version)}};
+  const std::vector<std::string> lists = offered(study.brief), choices = chosen(study.brief, sheet);
+  for (std::size_t i = 0; i < lists.size(); ++i)
+    if (!choices[i].empty()) boxes.insert(boxes.begin() + 5, {"Chosen " + lists[i], text(choices[i])});
   if (!yield.empty()) boxes.insert(boxes.begin() + 5, {"Yield", text(yield)});
   if (!sheet.linkage.empty()) boxes.insert(boxes.begin() + 1, {"Linkage", text(sheet.linkage)});
   body += title_block(study.brief.layout.title, title, boxes);
@@ -263,7 +270,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   main += section("Curves", element("div", {{"class", "plots"}},
                                     curve_figures(sheet, targets, study.references) + path_figures({sheet})));
   if (!sheet.varied.empty()) main += section("Varied values in their ranges", varied_table(sheet));
-  main += section("Pivots", pivot_table(sheet));
+  main += section("Pivots", pivot_table(sheet, ties(study.brief, sheet)));
   main += section("Dimensions", element("div", {{"class", "pair"}}, member_table(sheet) + shock_table(sheet)));
   if (!sheet.geometry.empty()) main += section("Geometry in motion", geometry_table(sheet));
   if (!sheet.set_up.empty()) main += section("Set-up", set_up_table(sheet));

@@ -202,9 +202,11 @@ class Writer {
     for (const bike::LoadCase& load : loads.cases) {
       out_ += "    " + scalar(load.name) + ": { vertical: " + exact(load.vertical);
       if (load.braking > 0.0) out_ += ", braking: " + exact(load.braking);
-      if (load.driving > 0.0 && load.gear >= 0)
-        out_ += ", driving: " + exact(load.driving) +
-                ", gear: " + layout_.drivetrain.gears[static_cast<std::size_t>(load.gear)].name();
+      if (load.driving > 0.0 && load.gear >= 0) {
+        const bike::Gear& gear = layout_.drivetrain.gears[static_cast<std::size_t>(load.gear)];
+        // In the file the chainring is no longer a choice.
+        out_ += ", driving: " + exact(load.driving) + ", gear: " + bike::Gear{gear.chainring, gear.cog}.name();
+      }
       out_ += " }\n";
     }
   }

@@ -139,6 +139,9 @@ std::vector<std::string> conventions(const bike::Layout& layout) {
   out.push_back(
       "Chain growth and pedal kickback: wheel and crank are both held to the frame; growth is what the driving run "
       "then needs, kickback the backward crank turn that it causes. Sprockets by their pitch circles, 12.7 mm pitch.");
+  if (!layout.drivetrain.gears.empty() && layout.drivetrain.gears.front().any_ring)
+    out.push_back("The chainring was chosen with the layout; a gear is named by its cog alone, such as " +
+                  layout.drivetrain.gears.front().name() + ".");
   if (layout.drivetrain.idler) {
     out.push_back("The chain runs " + std::string(layout.drivetrain.idler->over ? "over" : "under") + " an idler of " +
                   std::to_string(layout.drivetrain.idler->teeth) + " teeth.");

@@ -30,6 +30,17 @@ Interval product(const Interval& length, const Interval& part) {
   return {*std::min_element(ends, ends + 4), *std::max_element(ends, ends + 4)};
 }
 
+PointBounds moved(const PointBounds& from, const Interval& x, const Interval& y) {
+  return {widened(from.x.lo + x.lo, from.x.hi + x.hi), widened(from.y.lo + y.lo, from.y.hi + y.hi)};
+}
+
+/// How far a point lies from the one that it is placed from.
+Interval length_of(const brief::Brief& brief, const std::vector<PointBounds>& bounds, const brief::Polar& polar) {
+  if (polar.length_is_shock) return shock_lengths(brief);
+  if (!polar.as_long_as) return {polar.length.lo, polar.length.hi};
+  return {0.0, greatest_distance(brief, bounds, polar.as_long_as->first, polar.as_long_as->second)};
+}
+
 Interval over_shocks(const brief::Brief& brief, double brief::ShockSize::*number, double own) {
   Interval out{own, own};
   if (brief.shocks.empty()) return out;
@@ -51,21 +62,45 @@ Interval shock_lengths(const brief::Brief& brief) {
 
 std::vector<PointBounds> point_bounds(const brief::Brief& brief) {
   std::vector<PointBounds> bounds;
+  const auto at = [&](int point) -> PointBounds& { return bounds[static_cast<std::size_t>(point)]; };
   for (const bike::Point& p : brief.layout.mechanism.points) bounds.push_back({widened(p.x, p.x), widened(p.y, p.y)});
   for (const brief::Vary& vary : brief.vary) {
-    PointBounds& point = bounds[static_cast<std::size_t>(vary.point)];
     if (const auto* cartesian = std::get_if<brief::Cartesian>(&vary.place)) {
-      point = {widened(cartesian->x.lo, cartesian->x.hi), widened(cartesian->y.lo, cartesian->y.hi)};
-      continue;
+      const PointBounds from = cartesian->from < 0 ? PointBounds{} : at(cartesian->from);
+      at(vary.point) = moved(from, {cartesian->x.lo, cartesian->x.hi}, {cartesian->y.lo, cartesian->y.hi});
+    } else if (const auto* polar = std::get_if<brief::Polar>(&vary.place)) {
+      const Interval length = length_of(brief, bounds, *polar);
+      at(vary.point) = moved(at(polar->from), product(length, cosine(polar->angle.lo, polar->angle.hi)),
+                             product(length, cosine(polar->angle.lo - 90.0, polar->angle.hi - 90.0)));
+    } else {
+      const auto& mirrored = std::get<brief::Mirrored>(vary.place);
+      const PointBounds &of = at(mirrored.of), &about = at(mirrored.about);
+      if (mirrored.through < 0) {
+        const auto image = [](const Interval& i, const Interval& centre) {
+          return widened(2.0 * centre.lo - i.hi, 2.0 * centre.hi - i.lo);
+        };
+        at(vary.point) = {image(of.x, about.x), image(of.y, about.y)};
+      } else {
+        // As far as the point itself from any point of the line.
+        const double far = greatest_distance(of, about);
+        at(vary.point) = moved(about, {-far, far}, {-far, far});
+      }
     }
-    const auto& polar = std::get<brief::Polar>(vary.place);
-    const Interval length = polar.length_is_shock ? shock_lengths(brief) : Interval{polar.length.lo, polar.length.hi};
-    const PointBounds& from = bounds[static_cast<std::size_t>(polar.from)];
-    const Interval x = product(length, cosine(polar.angle.lo, polar.angle.hi));
-    const Interval y = product(length, cosine(polar.angle.lo - 90.0, polar.angle.hi - 90.0));
-    point = {widened(from.x.lo + x.lo, from.x.hi + x.hi), widened(from.y.lo + y.lo, from.y.hi + y.hi)};
   }
   return bounds;
+}
+
+double greatest_distance(const brief::Brief& brief, const std::vector<PointBounds>& bounds, int a, int b) {
+  double most = greatest_distance(bounds[static_cast<std::size_t>(a)], bounds[static_cast<std::size_t>(b)]);
+  for (const brief::Vary& vary : brief.vary) {
+    const auto from = [&](int point) { return (vary.point == a && point == b) || (vary.point == b && point == a); };
+    if (const auto* polar = std::get_if<brief::Polar>(&vary.place); polar != nullptr && from(polar->from))
+      most = std::min(most, length_of(brief, bounds, *polar).hi + slack);
+    if (const auto* near = std::get_if<brief::Cartesian>(&vary.place); near != nullptr && from(near->from))
+      most = std::min(
+          most, greatest_distance(PointBounds{}, {widened(near->x.lo, near->x.hi), widened(near->y.lo, near->y.hi)}));
+  }
+  return most;
 }
 
 Interval distance_from_origin(const PointBounds& b) {

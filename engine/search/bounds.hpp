@@ -22,6 +22,8 @@ std::vector<PointBounds> point_bounds(const brief::Brief& brief);
 Interval distance_from_origin(const PointBounds& bounds);
 /// Greatest distance of two points in their rectangles.
 double greatest_distance(const PointBounds& a, const PointBounds& b);
+/// Of two linkage points; less than what their rectangles allow where one is placed from the other. `bounds`: of all.
+double greatest_distance(const brief::Brief& brief, const std::vector<PointBounds>& bounds, int a, int b);
 
 /// Strokes and lengths that the shock may have; the layout has one.
 Interval strokes(const brief::Brief& brief);

@@ -1,6 +1,8 @@
 #include "search/design.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <tuple>
 
 namespace trammel::search {
 namespace {
@@ -8,27 +10,52 @@ namespace {
 /// Layouts are put on a grid of so many steps a millimetre: finer than any workshop, and short to print.
 constexpr double per_mm = 1000.0;
 
+std::size_t index(int point) {
+  return static_cast<std::size_t>(point);
+}
+
+/// How many there are to choose from; without a list, what the layout has.
+template <class Thing>
+std::size_t at_least_one(const std::vector<Thing>& list) {
+  return std::max<std::size_t>(list.size(), 1);
+}
+
 }  // namespace
 
 Design::Design(const brief::Brief& brief) : brief_(&brief), shocks_(brief.shocks) {
   if (shocks_.empty() && brief.layout.shock)
     shocks_.push_back({brief.layout.shock->length, brief.layout.shock->stroke});
   for (const brief::Vary& vary : brief.vary) {
-    const std::string& name = brief.layout.mechanism.point_names[static_cast<std::size_t>(vary.point)];
+    const std::string& name = brief.layout.mechanism.point_names[index(vary.point)];
     Placing placing;
     placing.point = vary.point;
     if (const auto* cartesian = std::get_if<brief::Cartesian>(&vary.place)) {
-      placing.first = coordinate(cartesian->x, name + ".x", "mm");
-      placing.second = coordinate(cartesian->y, name + ".y", "mm");
+      placing.from = cartesian->from;
+      const auto from = [&](const char* axis) {
+        return placing.from < 0 ? "" : " - " + brief.layout.mechanism.point_names[index(placing.from)] + axis;
+      };
+      placing.first = coordinate(cartesian->x, name + ".x" + from(".x"), "mm");
+      placing.second = coordinate(cartesian->y, name + ".y" + from(".y"), "mm");
+    } else if (const auto* polar = std::get_if<brief::Polar>(&vary.place)) {
+      placing.how = Placing::How::polar;
+      placing.from = polar->from;
+      placing.shock = polar->length_is_shock;
+      if (polar->as_long_as) std::tie(placing.one, placing.another) = *polar->as_long_as;
+      if (polar->own_length()) placing.first = coordinate(polar->length, name + ".length", "mm");
+      placing.second = coordinate(polar->angle, name + ".angle", "°");
     } else {
-      const auto& polar = std::get<brief::Polar>(vary.place);
-      placing.from = polar.from;
-      placing.shock = polar.length_is_shock;
-      if (!placing.shock) placing.first = coordinate(polar.length, name + ".length", "mm");
-      placing.second = coordinate(polar.angle, name + ".angle", "°");
+      const auto& mirrored = std::get<brief::Mirrored>(vary.place);
+      placing.how = Placing::How::mirrored;
+      placing.from = mirrored.of;
+      placing.one = mirrored.about;
+      placing.another = mirrored.through;
     }
     placings_.push_back(placing);
   }
+}
+
+int Design::choices() const {
+  return static_cast<int>(at_least_one(shocks_) * at_least_one(brief_->idlers) * at_least_one(brief_->chainrings));
 }
 
 Design::Coordinate Design::coordinate(const brief::Range& range, const std::string& name, const std::string& unit) {
@@ -39,9 +66,12 @@ Design::Coordinate Design::coordinate(const brief::Range& range, const std::stri
 
 bike::Layout Design::with_choice(int choice) const {
   bike::Layout layout = brief_->layout;
-  if (!brief_->idlers.empty())
-    layout.drivetrain.idler->teeth =
-        brief_->idlers[static_cast<std::size_t>(choice) / std::max<std::size_t>(shocks_.size(), 1)];
+  // A choice is a number of mixed radix: the shock is its last digit.
+  std::size_t rest = static_cast<std::size_t>(choice) / at_least_one(shocks_);
+  if (!brief_->idlers.empty()) layout.drivetrain.idler->teeth = brief_->idlers[rest % brief_->idlers.size()];
+  rest /= at_least_one(brief_->idlers);
+  if (!brief_->chainrings.empty())
+    for (bike::Gear& gear : layout.drivetrain.gears) gear.chainring = brief_->chainrings[rest];
   if (!layout.shock) return layout;
   const brief::ShockSize& size = shock_of(choice);
   layout.shock->length = size.length;

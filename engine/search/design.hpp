@@ -1,9 +1,9 @@
 // The design variables: how a point of the unit box becomes the points of a layout.
 #pragma once
 
-#include <algorithm>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "brief/brief.hpp"
@@ -27,19 +27,35 @@ struct Variable {
 
 class Design {
  public:
+  /// A coordinate: fixed, or variable number `variable`.
+  struct Coordinate {
+    double fixed = 0.0;
+    int variable = -1;
+  };
+  /// How a point is placed: as in brief::Vary.
+  struct Placing {
+    enum class How { cartesian, polar, mirrored } how = How::cartesian;
+    int point = -1;
+    int from = -1;               ///< mirrored: the point that it mirrors; cartesian: −1 = the bottom bracket
+    int one = -1, another = -1;  ///< polar: points whose distance is the length; mirrored: about, and through
+    bool shock = false;          ///< polar: the length is the shock's
+    Coordinate first, second;    ///< x and y, or length and angle in degrees
+  };
+
   /// `brief` must outlive it.
   explicit Design(const brief::Brief& brief);
 
   int size() const { return static_cast<int>(variables_.size()); }
   const std::vector<Variable>& variables() const { return variables_; }
 
+  /// One for each point that the brief places, after those that it needs.
+  const std::vector<Placing>& placings() const { return placings_; }
+  std::size_t point_count() const { return brief_->layout.mechanism.points.size(); }
+
   /// Shock sizes to choose from; one, the layout's own, when the brief names none. Empty without a shock.
   const std::vector<brief::ShockSize>& shocks() const { return shocks_; }
-  /// Number of discrete choices, at least 1: every shock with every idler.
-  int choices() const {
-    const std::size_t shocks = std::max<std::size_t>(shocks_.size(), 1);
-    return static_cast<int>(shocks * std::max<std::size_t>(brief_->idlers.size(), 1));
-  }
+  /// Number of discrete choices, at least 1: every shock with every idler and every chainring.
+  int choices() const;
 
   /// All points of the layout at x ∈ [0, 1]ⁿ with choice number `choice`, topped out, mm.
   template <class T>
@@ -47,19 +63,8 @@ class Design {
     const auto& drawn = brief_->layout.mechanism.points;
     points.resize(drawn.size());
     for (std::size_t p = 0; p < drawn.size(); ++p) points[p] = math::constant<T>(drawn[p]);
-    for (const Placing& placing : placings_) {
-      math::Vec2<T>& point = points[static_cast<std::size_t>(placing.point)];
-      const T first = value_of(placing.first, x), second = value_of(placing.second, x);
-      if (placing.from < 0) {
-        point = {first, second};
-        continue;
-      }
-      const T length = placing.shock ? T(shock_of(choice).length) : first;
-      const T angle = second * math::radians(1.0);
-      using math::cos;
-      using math::sin;
-      point = points[static_cast<std::size_t>(placing.from)] + math::Vec2<T>{cos(angle), sin(angle)} * length;
-    }
+    for (const Placing& placing : placings_)
+      points[static_cast<std::size_t>(placing.point)] = placed(placing, x, choice, std::as_const(points));
   }
 
   /// The layout at x, its points on a grid of a thousandth of a millimetre: what is judged, stored and reported.
@@ -68,17 +73,32 @@ class Design {
   bike::Layout with_choice(int choice) const;
 
  private:
-  /// A coordinate: fixed, or variable number `variable`.
-  struct Coordinate {
-    double fixed = 0.0;
-    int variable = -1;
-  };
-  struct Placing {
-    int point = -1;
-    int from = -1;  ///< ≥ 0: first is a length, second an angle in degrees
-    bool shock = false;
-    Coordinate first, second;
-  };
+  template <class T>
+  math::Vec2<T> placed(const Placing& placing, std::span<const T> x, int choice,
+                       const std::vector<math::Vec2<T>>& points) const {
+    using math::cos;
+    using math::max;
+    using math::sin;
+    const auto at = [&](int point) -> const math::Vec2<T>& { return points[static_cast<std::size_t>(point)]; };
+    if (placing.how == Placing::How::mirrored) {
+      const math::Vec2<T>& about = at(placing.one);
+      math::Vec2<T> foot = about;
+      if (placing.another >= 0) {
+        // Two points on one spot are no line: the least length keeps the quotient finite.
+        const math::Vec2<T> along = at(placing.another) - about;
+        foot += along * T(dot(at(placing.from) - about, along) / max(squared_norm(along), T(1e-12)));
+      }
+      return foot + foot - at(placing.from);
+    }
+    const T first = value_of(placing.first, x), second = value_of(placing.second, x);
+    if (placing.how == Placing::How::cartesian)
+      return placing.from < 0 ? math::Vec2<T>{first, second} : at(placing.from) + math::Vec2<T>{first, second};
+    const T length = placing.shock      ? T(shock_of(choice).length)
+                     : placing.one >= 0 ? T(norm(at(placing.another) - at(placing.one)))
+                                        : first;
+    const T angle = second * math::radians(1.0);
+    return at(placing.from) + math::Vec2<T>{cos(angle), sin(angle)} * length;
+  }
 
   template <class T>
   T value_of(const Coordinate& c, std::span<const T> x) const {

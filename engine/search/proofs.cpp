@@ -239,24 +239,12 @@ class Proofs {
   void pivots() {
     if (!brief_.packaging.least_pivot_distance) return;
     for (const auto& [a, b] : objectives::pivot_pairs(brief_.layout.mechanism)) {
-      const double most = most_apart(a, b);
+      const double most = greatest_distance(brief_, bounds_, a, b);
       if (most >= *brief_.packaging.least_pivot_distance) continue;
       sentences_.push_back("The least pivot distance cannot be kept: " + name(a) + " and " + name(b) + " are at most " +
                            with_unit(most, "mm") + " apart within the ranges, and " +
                            with_unit(*brief_.packaging.least_pivot_distance, "mm") + " is demanded.");
     }
-  }
-
-  double most_apart(int a, int b) const {
-    double most = greatest_distance(bounds_[static_cast<std::size_t>(a)], bounds_[static_cast<std::size_t>(b)]);
-    for (const brief::Vary& vary : brief_.vary) {
-      const auto* polar = std::get_if<brief::Polar>(&vary.place);
-      if (polar == nullptr) continue;
-      const bool theirs = (vary.point == a && polar->from == b) || (vary.point == b && polar->from == a);
-      const double length = polar->length_is_shock ? shock_lengths(brief_).hi : polar->length.hi;
-      if (theirs) most = std::min(most, length + 0.002);  // rounding to the grid
-    }
-    return most;
   }
 
   const brief::Brief& brief_;

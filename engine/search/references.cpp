@@ -11,14 +11,20 @@
 namespace trammel::search {
 namespace {
 
-/// The gear's number in the reference, which gets it when it has none like it.
-int gear_in(bike::Layout& reference, const bike::Gear& gear) {
+/// The gear's number in the reference, which gets it when it has none like it. Where the study chooses the chainring, a
+/// reference keeps its own.
+int gear_in(bike::Layout& reference, bike::Gear gear) {
   auto& gears = reference.drivetrain.gears;
-  const auto found =
-      std::find_if(gears.begin(), gears.end(), [&](const bike::Gear& g) { return g.name() == gear.name(); });
-  if (found != gears.end()) return static_cast<int>(found - gears.begin());
-  gears.push_back(gear);
-  return static_cast<int>(gears.size()) - 1;
+  if (gear.any_ring && !gears.empty()) gear.chainring = gears.front().chainring;
+  const auto found = std::find_if(gears.begin(), gears.end(), [&](const bike::Gear& g) {
+    return g.cog == gear.cog && g.chainring == gear.chainring;
+  });
+  if (found == gears.end()) {
+    gears.push_back(gear);
+    return static_cast<int>(gears.size()) - 1;
+  }
+  found->any_ring = gear.any_ring;  // it goes by the study's name for it
+  return static_cast<int>(found - gears.begin());
 }
 
 /// Puts the number that a point's name has in another mechanism in place of its own; false where it has none.

@@ -35,8 +35,20 @@ objectives::Packaging drawn_in(const objectives::Packaging& packaging, const bri
     draw_in(box.x, z * tolerances.deviation(p.x));
     draw_in(box.y, z * tolerances.deviation(p.y));
   }
-  // The distance of two points that are off independently.
-  if (out.least_pivot_distance) *out.least_pivot_distance += z * std::sqrt(2.0) * greatest;
+  for (objectives::KeepIn& rule : out.keep_in) {
+    const bike::Point& p = tolerances.points[static_cast<std::size_t>(rule.point)];
+    rule.least += z * std::max(tolerances.deviation(p.x), tolerances.deviation(p.y));
+  }
+  // The distance of two points that are off independently; of bodies as if each were off like a point.
+  const double apart = z * std::sqrt(2.0) * greatest;
+  if (out.least_pivot_distance) *out.least_pivot_distance += apart;
+  for (objectives::Clearance& rule : out.clearances) rule.least += apart;
+  for (objectives::LengthRule& rule : out.lengths) {
+    const bool both = rule.least && rule.greatest;
+    const double by = both ? std::min(apart, most_of_depth * 0.5 * (*rule.greatest - *rule.least)) : apart;
+    if (rule.least) *rule.least += by;
+    if (rule.greatest) *rule.greatest -= by;
+  }
   return out;
 }
 

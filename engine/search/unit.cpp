@@ -6,6 +6,7 @@
 #include <map>
 #include <tuple>
 
+#include "search/grid.hpp"
 #include "search/optimiser.hpp"
 #include "search/reserve.hpp"
 #include "search/score.hpp"
@@ -192,11 +193,6 @@ constexpr int grid_evaluations = 60;
 /// Where the numbers of their random streams start.
 constexpr std::uint32_t grid_stage = 1U << 20;
 
-/// Whether the brief's grid holds for a variable: the x or y of a point.
-bool on_grid(const Variable& variable) {
-  return variable.name.ends_with(".x") || variable.name.ends_with(".y");
-}
-
 /// Refines the variables that are not held.
 void refine_free(Unit& u, std::vector<double>& x, const std::vector<bool>& held, std::uint32_t stage) {
   std::vector<std::size_t> free;
@@ -226,33 +222,25 @@ void refine_free(Unit& u, std::vector<double>& x, const std::vector<bool>& held,
   for (std::size_t i = 0; i < free.size(); ++i) x[free[i]] = optimum.best->x[i];
 }
 
-/// The layout on the brief's grid: one coordinate after the other goes to its nearest step and the rest is refined
-/// again; at the end each one tries its neighbours.
+/// The layout on the brief's grid: one part after the other goes to its nearest step and the rest is refined again; at
+/// the end each one tries its neighbours. A part whose ranges hold no step stays where it is.
 store::LayoutRow gridded(Unit& u, const store::LayoutRow& row, std::uint32_t number) {
-  const double step = u.setup.brief.search.grid;
-  const std::vector<Variable>& variables = u.setup.design.variables();
+  const Grid grid(u.setup.design, u.setup.brief.search.grid);
   std::vector<double> x = row.design;
   std::vector<bool> held(x.size(), false);
-  // The nearest step within the range, as a part of it; `off` steps further.
-  const auto stepped = [&](std::size_t i, double off) {
-    const Variable& v = variables[i];
-    const double value = (std::round(v.at(x[i]) / step) + off) * step;
-    const double lo = std::ceil(v.lo / step) * step, hi = std::floor(v.hi / step) * step;
-    return std::clamp((std::clamp(value, lo, hi) - v.lo) / (v.hi - v.lo), 0.0, 1.0);
-  };
   std::uint32_t stage = grid_stage + number * 128;
-  for (std::size_t i = 0; i < x.size() && !u.cancelled(); ++i) {
-    if (!on_grid(variables[i])) continue;
-    x[i] = stepped(i, 0.0);
-    held[i] = true;
+  for (const GridPart& part : grid.parts()) {
+    if (u.cancelled()) break;
+    grid.put(part, {0.0, 0.0}, u.choice, x);
+    for (const std::size_t i : part.variables) held[i] = true;
     refine_free(u, x, held, stage++);
   }
   store::LayoutRow best = layout_row(u, x);
-  for (std::size_t i = 0; i < x.size() && !u.cancelled(); ++i)
-    for (const double off : {-1.0, 1.0}) {
-      if (!held[i]) break;
+  for (const GridPart& part : grid.parts())
+    for (const bike::Point& off : part.neighbours) {
+      if (u.cancelled()) break;
       x = best.design;
-      x[i] = stepped(i, off);
+      if (!grid.put(part, off, u.choice, x)) continue;
       store::LayoutRow other = layout_row(u, x);
       if (ranks_before(other, best)) best = std::move(other);
     }

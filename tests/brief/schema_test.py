@@ -36,7 +36,7 @@ BEYOND_SCHEMA = [
     "from the bottom bracket; at most",
     "no point is named", "no member is named", "no member carries this point", "the frame is held still",
     "but it does not list the point", "carries both eyes", "must run through two points", "so it cannot slide",
-    "cannot be placed from itself", "but it is itself placed from", "the shock's eyes are", "the layout has no shock",
+    "cannot be placed from itself", "but it is itself placed from", "its own mirror image", "the shock's eyes are", "the layout has no shock",
     "nothing holds the shock's length", "both eyes stay as drawn", "but the drivetrain's gears are",
     "and the layout has none", "and the layout is driven without one", "has no reach and stack",
     # springs, set-up, loads and the chain's rules
@@ -50,7 +50,7 @@ BEYOND_SCHEMA = [
     # settings and sizes
     "another setting or size has that name", "stands for every setting and size", "no setting or size is named",
     "the brief has no settings and sizes", "a rider needs bike.mass",
-    "but the drivetrain has no idler", "cannot be read; give a CSV file",
+    "but the drivetrain has no idler", "but the layout has no drivetrain", "has several on the bike", "cannot be read; give a CSV file",
     # linkage templates
     "no linkage template is named", "linkage template", "linkages need choose.shock",
     "no point of any linkage is named", "the idler is a linkage template's own", "stand level", "is not a finite length", "on this bike",

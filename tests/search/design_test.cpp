@@ -6,6 +6,7 @@
 #include <set>
 
 #include "math/dual.hpp"
+#include "search/bounds.hpp"
 #include "tests/search/briefs.hpp"
 #include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
@@ -53,6 +54,48 @@ choose:
 targets: [ { curve: travel, at: bottomed, floor: 120 } ]
 )",
                                          "pivot.yaml"));
+}
+
+/// Every tie: from another point, as far as two others are apart, mirrored about a point and in a line.
+brief::Brief tied_brief() {
+  return test::brief_of(brief::read_text(R"(
+trammel: 1
+title: Tied points
+bike:
+  wheels: { rear: { radius: 371 }, front: { radius: 371 } }
+  front: { axle: [806, 30], head_angle: 64.8, travel: 160 }
+  cg: { x: 20, height: 1120 }
+linkage:
+  points:
+    main: [-8, 55]
+    stay: [-392, 20]
+    axle: [-437, 32]
+    tail: [-140, 335]
+    rocker: [-70, 305]
+    knee: [0, 275]
+    toe: [-60, 380]
+    eye: [-45, 355]
+    mount: [142, 221.1]
+    idler: [-20, 130]
+  members:
+    frame: [main, rocker, mount, idler]
+    chainstay: [main, stay]
+    seatstay: [stay, axle, tail]
+    rocker: [rocker, tail, eye, knee, toe]
+  axle: { point: axle, member: seatstay }
+shock: { between: [mount, eye], length: 230, stroke: 57.5 }
+vary:
+  toe: { mirrors: tail, across: [rocker, eye] }
+  knee: { mirrors: tail, about: rocker }
+  eye: { from: rocker, as_long_as: [rocker, tail], angle: [15, 110] }
+  rocker: { from: main, x: -60, y: [200, 270] }
+  idler: { from: main }
+  main: { x: [-25, 20], y: [35, 90] }
+  tail: { x: [-180, -100] }
+  mount: { from: eye, length: shock, angle: [-65, -15] }
+targets: [ { curve: travel, at: bottomed, floor: 120 } ]
+)",
+                                         "tied.yaml"));
 }
 
 }  // namespace
@@ -179,6 +222,119 @@ TEST_CASE("every shock is offered with every idler") {
   CHECK(met.size() == 6);
 }
 
+TEST_CASE("every shock is offered with every idler and every chainring, and a chainring is the same in all gears") {
+  brief::Brief brief = pivot_brief();
+  brief.layout.drivetrain.idler = bike::Idler{16, 0, true};
+  brief.layout.drivetrain.gears = {{32, 18, true}, {32, 50, true}};
+  brief.idlers = {14, 16, 18};
+  brief.chainrings = {30, 34};
+  const Design design(brief);
+  REQUIRE(design.choices() == 12);
+  std::set<std::tuple<double, int, int>> met;
+  for (int choice = 0; choice < 12; ++choice) {
+    const bike::Layout layout = design.with_choice(choice);
+    const auto& gears = layout.drivetrain.gears;
+    met.insert({layout.shock->length, layout.drivetrain.idler->teeth, gears[0].chainring});
+    CHECK(gears[1].chainring == gears[0].chainring);
+    CHECK((gears[0].name() == "x18" && gears[1].name() == "x50"));
+  }
+  CHECK(met.size() == 12);
+  CHECK(met.count({230.0, 18, 34}) == 1);
+}
+
+TEST_CASE("tied points keep their tie wherever the search puts the others") {
+  const brief::Brief brief = tied_brief();
+  const Design design(brief);
+  REQUIRE(design.size() == 6);
+  std::map<std::string, std::size_t> number;
+  for (std::size_t v = 0; v < 6; ++v) number[design.variables()[v].name] = v;
+  REQUIRE(number.count("rocker.y - main.y") == 1);
+  std::mt19937_64 random(7);
+  for (int i = 0; i < 50; ++i) {
+    const std::vector<double> x = random_point(random, 6);
+    const std::vector<Point> points = placed(design, x);
+    const auto at = [&](const char* name) {
+      return points[static_cast<std::size_t>(point_named(brief.layout.mechanism, name))];
+    };
+    // From another point, 60 mm behind it and as far above it as the variable says.
+    CHECK(at("rocker").x - at("main").x == within(-60.0, 1e-12));
+    CHECK(at("rocker").y - at("main").y == within(200.0 + 70.0 * x[number["rocker.y - main.y"]], 1e-12));
+    // Both coordinates left out: as drawn.
+    CHECK(at("idler").x - at("main").x == within(-12.0, 1e-12));
+    CHECK(at("idler").y - at("main").y == within(75.0, 1e-12));
+    // Arms of one length.
+    CHECK(norm(at("eye") - at("rocker")) == within(norm(at("tail") - at("rocker")), 1e-11));
+    // About a point: it is the middle of the two.
+    CHECK(0.5 * (at("knee").x + at("tail").x) == within(at("rocker").x, 1e-11));
+    CHECK(0.5 * (at("knee").y + at("tail").y) == within(at("rocker").y, 1e-11));
+    // In a line: the middle of the two lies on it, and what joins them stands upright on it.
+    const Point along = at("eye") - at("rocker");
+    const Point middle = (at("toe") + at("tail")) * 0.5 - at("rocker");
+    CHECK(cross(along, middle) == within(0.0, 1e-8));
+    CHECK(dot(along, at("toe") - at("tail")) == within(0.0, 1e-8));
+    CHECK(norm(at("toe") - at("rocker")) == within(norm(at("tail") - at("rocker")), 1e-11));
+  }
+}
+
+TEST_CASE("tied points pass on their slopes: by dual numbers and by differences") {
+  using Dual = math::Dual<6>;
+  const brief::Brief brief = tied_brief();
+  const Design design(brief);
+  std::mt19937_64 random(8);
+  const std::vector<double> x = random_point(random, 6);
+  std::vector<Dual> dual_x;
+  dual_x.reserve(6);
+  for (int i = 0; i < 6; ++i) dual_x.push_back(Dual::variable(x[static_cast<std::size_t>(i)], i));
+  std::vector<math::Vec2<Dual>> with;
+  design.place<Dual>(dual_x, 0, with);
+  constexpr double h = 1e-5;
+  for (std::size_t v = 0; v < 6; ++v) {
+    std::vector<double> less = x, more = x;
+    less[v] -= h, more[v] += h;
+    const std::vector<Point> below = placed(design, less), above = placed(design, more);
+    for (std::size_t p = 0; p < with.size(); ++p) {
+      CHECK(with[p].x.d[v] == within((above[p].x - below[p].x) / (2.0 * h), 1e-5));
+      CHECK(with[p].y.d[v] == within((above[p].y - below[p].y) / (2.0 * h), 1e-5));
+    }
+  }
+}
+
+TEST_CASE("a mirror through two points on one spot gives numbers all the same") {
+  brief::Brief brief = tied_brief();
+  const auto number = [&](const char* name) { return point_named(brief.layout.mechanism, name); };
+  auto& points = brief.layout.mechanism.points;
+  brief.vary = {{number("main"), brief::Cartesian{{-25.0, 20.0}, {55.0, 55.0}}},
+                {number("toe"), brief::Mirrored{number("tail"), number("rocker"), number("eye")}}};
+  points[static_cast<std::size_t>(number("eye"))] = points[static_cast<std::size_t>(number("rocker"))];
+  const Design design(brief);
+  const std::vector<Point> found = placed(design, {0.5});
+  const Point toe = found[static_cast<std::size_t>(number("toe"))];
+  CHECK((std::isfinite(toe.x) && std::isfinite(toe.y)));
+}
+
+TEST_CASE("bounds hold every point that is tied, wherever the search puts the others") {
+  const brief::Brief brief = tied_brief();
+  const Design design(brief);
+  const std::vector<search::PointBounds> bounds = search::point_bounds(brief);
+  std::mt19937_64 random(9);
+  for (int i = 0; i < 200; ++i) {
+    std::vector<double> x = random_point(random, 6);
+    if (i < 64)
+      for (std::size_t v = 0; v < 6; ++v) x[v] = (i >> v) & 1;
+    const std::vector<Point> points = placed(design, x);
+    for (std::size_t p = 0; p < points.size(); ++p) {
+      CHECK((points[p].x >= bounds[p].x.lo && points[p].x <= bounds[p].x.hi));
+      CHECK((points[p].y >= bounds[p].y.lo && points[p].y <= bounds[p].y.hi));
+      for (std::size_t q = 0; q < p; ++q)
+        CHECK(norm(points[p] - points[q]) <=
+              search::greatest_distance(brief, bounds, static_cast<int>(p), static_cast<int>(q)));
+    }
+  }
+  // Placed from one another, they are no further apart than the ranges say.
+  const int main = point_named(brief.layout.mechanism, "main"), rocker = point_named(brief.layout.mechanism, "rocker");
+  CHECK(search::greatest_distance(brief, bounds, rocker, main) == within(std::hypot(60.0, 270.0), 0.01));
+}
+
 TEST_CASE("layouts stand on a grid of a thousandth of a millimetre") {
   const brief::Brief brief = test::trail_brief();
   const Design design(brief);
@@ -208,6 +364,7 @@ TEST_CASE("placing with derivatives gives the same points and the slopes of a ha
   std::mt19937_64 random(6);
   const std::vector<double> x = random_point(random, 4);
   std::vector<Dual> dual_x;
+  dual_x.reserve(4);
   for (int i = 0; i < 4; ++i) dual_x.push_back(Dual::variable(x[static_cast<std::size_t>(i)], i));
   std::vector<math::Vec2<Dual>> with;
   design.place<Dual>(dual_x, 1, with);

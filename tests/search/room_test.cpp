@@ -182,7 +182,8 @@ TEST_CASE("on a grid: every varied coordinate lies on it, and what is judged is 
     for (const store::LayoutRow& layout : row->layouts) {
       ++layouts;
       const bike::Layout found = setup.design.layout(layout.design, 0);
-      for (const char* name : {"main", "stay", "tail", "rocker"}) {
+      // The eye, too, whose distance and angle from the rocker both vary.
+      for (const char* name : {"main", "stay", "tail", "rocker", "eye"}) {
         const auto& names = found.mechanism.point_names;
         const auto at = static_cast<std::size_t>(std::find(names.begin(), names.end(), name) - names.begin());
         for (const double x : {found.mechanism.points[at].x, found.mechanism.points[at].y})

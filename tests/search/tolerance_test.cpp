@@ -10,6 +10,7 @@
 #include "search/score.hpp"
 #include "search/unit.hpp"
 #include "tests/search/briefs.hpp"
+#include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
 
 using namespace trammel;
@@ -197,6 +198,35 @@ TEST_CASE("standard deviations for a yield are those of Boole's inequality") {
   CHECK(search::deviations_for(0.95, 1) == within(1.644854, 1e-6));  // tables of the normal distribution
   CHECK(search::deviations_for(0.95, 5) == within(2.326348, 1e-6));  // 1 − 0.05/5 = 0.99
   CHECK(search::deviations_for(0.5, 0) == within(0.0, 1e-9));
+}
+
+TEST_CASE("a reserve for errors draws in every rule on distances, none beyond what it leaves") {
+  brief::Brief brief = test::trail_brief();
+  brief.tolerances = tolerances(brief.layout, 0.3, 0.0, 0.0);
+  brief.search.yield = 0.95;
+  objectives::Packaging& room = brief.packaging;
+  for (const char* name : {"main", "tail"}) {
+    bike::Body& boss = room.bodies.emplace_back();
+    boss.name = name;
+    boss.diameter = 20.0;
+    boss.spots = {{test::point_named(brief.layout.mechanism, name), -1, {}}};
+  }
+  room.clearances = {{0, {1}, 5.0}};
+  room.keep_in = {{0, {{-500.0, -500.0}, {500.0, -500.0}, {500.0, 500.0}, {-500.0, 500.0}}, 2.0}};
+  room.lengths = {{0, 3, 100.0, 400.0}, {0, 3, 250.0, 250.1}};
+  const search::Setup setup(brief);
+  const std::vector<double> x(static_cast<std::size_t>(setup.design.size()), 0.5);
+  const auto reserve = search::reserve_at(setup, 0, x);
+  const auto musts = std::count_if(brief.targets.begin(), brief.targets.end(), [](const auto& t) { return t.must; });
+  // Even within ±0.3: the deviation is 0.3/√3; of a distance of two points √2 of it.
+  const double off = search::deviations_for(0.95, static_cast<int>(musts)) * 0.3 / std::sqrt(3.0);
+  const objectives::Packaging& drawn = reserve->packaging;
+  CHECK(*drawn.least_pivot_distance == within(32.0 + std::sqrt(2.0) * off, 1e-12));
+  CHECK(drawn.clearances[0].least == within(5.0 + std::sqrt(2.0) * off, 1e-12));
+  CHECK(drawn.keep_in[0].least == within(2.0 + off, 1e-12));
+  CHECK(*drawn.lengths[0].least == within(100.0 + std::sqrt(2.0) * off, 1e-12));
+  CHECK(*drawn.lengths[0].greatest == within(400.0 - std::sqrt(2.0) * off, 1e-12));
+  CHECK(*drawn.lengths[1].least < *drawn.lengths[1].greatest);
 }
 
 TEST_CASE("a search for yield builds more frames that keep the musts") {
