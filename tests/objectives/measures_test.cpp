@@ -163,7 +163,7 @@ TEST_CASE("the sag position is where set-up finds the bike at rest") {
     REQUIRE(sag > 0.02);
     REQUIRE(sag < 0.98);
     Target at = measured(Measure::sag_fraction, Curve::spring_support);
-    at.crosses = carried;
+    at.crosses = resting_support;
     // By straight lines between places a twentieth of the travel apart.
     CHECK(value_of(at, layout) == within(sag, 5e-4));
     Target travel = at;
