@@ -84,6 +84,10 @@ const std::array<CurveRecord, curve_count>& curve_table() {
        "A linkage point in frame axes, above the bottom bracket."},
       {Curve::point_distance, "point_distance", "point_distance_mm", "Distance", "mm", 1.0, points, false,
        "Distance between two linkage points; of two on one member, a link's length."},
+      {Curve::pivot_force, "pivot_force", "pivot_force_n", "Force", "N", 100.0, pivot, false,
+       "Force in a pivot or shock eye under a load case, by statics; where more than two parts meet, the greatest that "
+       "a "
+       "member feels."},
   }};
   return table;
 }
@@ -96,6 +100,11 @@ const CurveRecord* find_curve(std::string_view key) {
   const auto& table = curve_table();
   const auto found = std::find_if(table.begin(), table.end(), [&](const CurveRecord& r) { return r.key == key; });
   return found == table.end() ? nullptr : &*found;
+}
+
+bool named_by_target(Curve curve) {
+  const Needs needs = record(curve).needs;
+  return needs == Needs::point || needs == Needs::points || needs == Needs::pivot;
 }
 
 }  // namespace trammel::bike

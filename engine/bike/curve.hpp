@@ -47,11 +47,12 @@ enum class Curve {
   point_x,
   point_y,
   point_distance,
+  pivot_force,
 };
-inline constexpr int curve_count = static_cast<int>(Curve::point_distance) + 1;
+inline constexpr int curve_count = static_cast<int>(Curve::pivot_force) + 1;
 
 /// What a curve needs beyond a linkage with an axle.
-enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle, rider, point, points };
+enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle, rider, point, points, pivot };
 
 struct CurveRecord {
   Curve curve;
@@ -71,13 +72,18 @@ const CurveRecord& record(Curve curve);
 /// The record of a brief's curve name; null when there is none.
 const CurveRecord* find_curve(std::string_view key);
 
+/// Whether a layout has as many of a curve as it has points or pivots, so that a target must say which.
+bool named_by_target(Curve curve);
+
 /// A curve, and for curves that need a gear which one (index into Drivetrain::gears), for those that need linkage
-/// points which (index into Mechanism::points); −1 otherwise.
+/// points or a pivot which (index into Mechanism::points), for the force in a pivot under which load (index into
+/// Loads::cases); −1 otherwise.
 struct CurveKey {
   Curve curve = Curve::travel;
   int gear = -1;
   int a = -1;
   int b = -1;
+  int load = -1;
   friend bool operator==(const CurveKey&, const CurveKey&) = default;
 };
 

@@ -5,7 +5,6 @@
 #include <vector>
 
 #include "bike/layout.hpp"
-#include "linkage/statics.hpp"
 
 namespace trammel::bike {
 
@@ -25,12 +24,6 @@ struct CaseLoads {
   std::vector<PivotLoad> pivots;           ///< a pivot of two members once; with more parties once a member
   std::vector<std::vector<double>> shoes;  ///< one a slider: N across the rail, one a station
 };
-
-/// The outside forces of a case. `position` as in solve_statics; `front_axle` in frame axes. The wheel has no weight
-/// and stands still against its brake or chain: driving force · wheel radius = chain tension · cog radius, braking
-/// force · wheel radius = torque between wheel and caliper's member.
-linkage::OutsideLoads outside_loads(const Layout& layout, const LoadCase& load, const std::vector<Point>& position,
-                                    const Point& front_axle);
 
 /// All cases of the layout at `stations` ≥ 2 places, even in the shock's compression. Empty without a shock or cases.
 /// Throws MotionFailure when the layout does not move through its stroke.

@@ -1,5 +1,7 @@
 #include "bike/model.hpp"
 
+#include <algorithm>
+
 #include "bike/sprocket.hpp"
 
 namespace trammel::bike {
@@ -12,6 +14,29 @@ std::vector<int> chain_neighbours(const Layout& layout) {
   for (int p : linkage::pivots(layout.mechanism))
     if (p != layout.axle.point && (!train.idler || p != train.idler->point)) points.push_back(p);
   return points;
+}
+
+bool lists(const linkage::Member& member, int point) {
+  return std::find(member.points.begin(), member.points.end(), point) != member.points.end();
+}
+
+std::vector<int> pin_members(const Layout& layout, int point) {
+  const linkage::Mechanism& m = layout.mechanism;
+  const auto others = [&] {
+    const auto& idler = layout.drivetrain.idler;
+    const bool eye = m.drive.kind == linkage::DriveKind::shock && (m.drive.a == point || m.drive.b == point);
+    const bool shoe =
+        std::any_of(m.sliders.begin(), m.sliders.end(), [&](const linkage::Slider& s) { return s.point == point; });
+    return eye || shoe || layout.axle.point == point || (idler && idler->point == point);
+  };
+  std::vector<int> out;
+  for (int k = 0; k < static_cast<int>(m.members.size()); ++k)
+    if (k != m.frame && lists(m.members[static_cast<std::size_t>(k)], point)) out.push_back(k);
+  if (lists(m.members[static_cast<std::size_t>(m.frame)], point)) out.push_back(m.frame);
+  if (others()) return out;
+  if (out.size() < 2) return {};
+  if (out.size() == 2) out.pop_back();
+  return out;
 }
 
 }  // namespace
@@ -29,9 +54,11 @@ ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear) {
 
 Model make_model(const Layout& layout) {
   const Point steering = math::unit(math::pi - math::radians(layout.front.head_angle));
-  Model model{layout, linkage::compile(layout.mechanism), {}, steering, chain_neighbours(layout)};
+  Model model{layout, linkage::compile(layout.mechanism), {}, steering, chain_neighbours(layout), {}};
   if (auto& shock = model.layout.shock; shock && shock->spring) shock->spring->stroke = shock->stroke;
   for (const Gear& gear : layout.drivetrain.gears) model.circles.push_back(chain_circles(layout.drivetrain, gear));
+  for (int p = 0; p < static_cast<int>(layout.mechanism.points.size()); ++p)
+    model.pins.push_back(pin_members(layout, p));
   return model;
 }
 

@@ -15,6 +15,9 @@ struct Model {
   std::vector<ChainCircles> circles;  ///< one a gear
   Point steering;                     ///< unit vector up along the steering axis
   std::vector<int> clear_of;          ///< points from which the chain's distance is taken
+  /// One a point: the members that feel a force from its pin under a load at the tyre. Of two that feel the same one
+  /// stands for both, if it may be not the frame; none where nothing meets.
+  std::vector<std::vector<int>> pins;
 
   /// Range of the driving coordinate: the shock's stroke, or that of the drive.
   double range() const { return layout.mechanism.drive.range; }

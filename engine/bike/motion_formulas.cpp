@@ -66,9 +66,12 @@ class Note {
     const T ds = (parts_.whole * factor + offset - travel()) * rate;
     Wanted wanted = Wanted::nothing(model_.circles.size());
     for (const CurveKey& key : curves) wanted.add(key);
-    if (wanted.forces) {
+    const bool loaded =
+        std::any_of(curves.begin(), curves.end(), [](const CurveKey& key) { return key.curve == Curve::pivot_force; });
+    if (wanted.forces || loaded) {
+      // Accelerations, and forces in pivots, ask for more than the points that are looked at.
       move_to(s + ds, from);
-      linkage::accelerations(model_.program, parts_.geometry, state_);
+      if (wanted.forces) linkage::accelerations(model_.program, parts_.geometry, state_);
       for (std::size_t i = 0; i < 4 * used.size(); ++i) formula_.input(false);
     } else {
       for (std::size_t p : used) {
@@ -79,7 +82,7 @@ class Note {
     }
     StationValues<T> values;
     values.resize(model_.circles.size());
-    station(model_, parts_.ref, state_, parts_.whole, wanted, values);
+    station(model_, parts_.ref, parts_.geometry, state_, parts_.whole, wanted, values);
     for (const CurveKey& key : curves) formula_.result(values.at(key));
   }
 

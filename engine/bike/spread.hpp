@@ -95,7 +95,7 @@ class Spread {
   const StationValues<P>& at(const P& s, const Wanted& wanted) {
     move_to(s);
     if (wanted.forces) accelerate();
-    station(*model_, ref_, state_, P(whole_travel()), wanted, values_);
+    station(*model_, ref_, geometry_, state_, P(whole_travel()), wanted, values_);
     return values_;
   }
 

@@ -84,6 +84,13 @@ void Wanted::add(const CurveKey& key) {
     case Curve::point_distance:
       if (std::find(named.begin(), named.end(), key) == named.end()) named.push_back(key);
       break;
+    case Curve::pivot_force:
+      // Those of one load case together, since its balance is found once for all of them.
+      if (std::find(named.begin(), named.end(), key) == named.end())
+        named.insert(std::upper_bound(named.begin(), named.end(), key,
+                                      [](const CurveKey& a, const CurveKey& b) { return a.load < b.load; }),
+                     key);
+      break;
     case Curve::energy:
     case Curve::energy_to_bottom:
       energy = true;

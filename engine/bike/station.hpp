@@ -8,6 +8,7 @@
 #include "bike/chain_room.hpp"
 #include "bike/curve.hpp"
 #include "bike/model.hpp"
+#include "bike/wheel_load.hpp"
 
 namespace trammel::bike {
 
@@ -32,7 +33,7 @@ struct Wanted {
     bool clearance = false;  ///< distance of the chain from the pivots
   };
   std::vector<OfGear> gears;
-  std::vector<CurveKey> named;   ///< curves of linkage points
+  std::vector<CurveKey> named;   ///< curves of linkage points and pivots
   bool chainstay = false;        ///< and its growth
   bool chainstay_share = false;  ///< the growth in per cent
   bool motion_ratio = false;
@@ -56,7 +57,8 @@ template <class T>
 struct StationValues {
   std::vector<T> plain = std::vector<T>(curve_count, T(0.0));
   std::vector<T> chain_growth, kickback, anti_squat, total_chain_growth, chain_clearance;  ///< one a gear
-  std::vector<std::pair<CurveKey, T>> named;                                               ///< curves of linkage points
+  std::vector<std::pair<CurveKey, T>> named;  ///< curves of linkage points and pivots
+  linkage::Forces<T> forces;                  ///< room to work in
   T ic_bend{};  ///< turning of the axle's member per mm of axle path, rad/mm; 0 = instant centre at infinity
 
   T& operator[](Curve c) { return plain[static_cast<std::size_t>(c)]; }
@@ -77,6 +79,7 @@ struct StationValues {
       case Curve::point_x:
       case Curve::point_y:
       case Curve::point_distance:
+      case Curve::pivot_force:
         for (const auto& [of, value] : named)
           if (of == key) return value;
         return (*this)[key.curve];
@@ -158,16 +161,37 @@ void force_curves(const Model& m, const T& shock, const T& leverage, const T& le
   out[Curve::wheel_rate] = (stiffness - force * leverage_slope) * inverse * inverse;
 }
 
-}  // namespace detail
-
 /// A curve of linkage points.
 template <class T>
-T named_curve(const CurveKey& key, const std::vector<Vec2<T>>& position) {
+T point_curve(const CurveKey& key, const std::vector<Vec2<T>>& position) {
   const Vec2<T>& a = position[static_cast<std::size_t>(key.a)];
   if (key.curve == Curve::point_x) return a.x;
   if (key.curve == Curve::point_y) return a.y;
   return norm(position[static_cast<std::size_t>(key.b)] - a);
 }
+
+template <class T>
+void named_curves(const Model& m, const Ground<T>& ground, const linkage::Geometry<T>& geometry,
+                  const linkage::State<T>& state, const Wanted& wanted, StationValues<T>& out) {
+  out.named.resize(wanted.named.size());
+  int balanced = -1;  // the load case whose forces are known
+  for (std::size_t i = 0; i < wanted.named.size(); ++i) {
+    const CurveKey& key = wanted.named[i];
+    if (key.curve != Curve::pivot_force) {
+      out.named[i] = {key, point_curve(key, state.position)};
+      continue;
+    }
+    if (key.load != balanced) {
+      if (out.forces.at.empty()) out.forces.resize(m.program);
+      put_load(m, m.layout.loads.cases[static_cast<std::size_t>(key.load)], ground, state.position, out.forces);
+      linkage::balance(m.program, geometry, state, out.forces);
+      balanced = key.load;
+    }
+    out.named[i] = {key, pivot_force(m, geometry, state, out.forces, key.a)};
+  }
+}
+
+}  // namespace detail
 
 /// Fork compression in mm when the rear has used `travel` of `whole` mm.
 template <class T>
@@ -224,8 +248,8 @@ void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) 
 /// The curves at a position with velocities (and accelerations, when forces are wanted). `whole` is the wheel
 /// travel at the end of the stroke, mm.
 template <class T>
-void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& state, const T& whole,
-             const Wanted& wanted, StationValues<T>& out) {
+void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>& geometry,
+             const linkage::State<T>& state, const T& whole, const Wanted& wanted, StationValues<T>& out) {
   const Layout& layout = m.layout;
   const auto p = static_cast<std::size_t>(layout.axle.point);
   const Vec2<T> none{T(0.0), T(0.0)};
@@ -259,11 +283,8 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::State<T>& s
     }
   }
 
-  out.named.resize(wanted.named.size());
-  for (std::size_t i = 0; i < wanted.named.size(); ++i)
-    out.named[i] = {wanted.named[i], named_curve(wanted.named[i], state.position)};
-
   const Ground<T> ground = ground_at(m, axle, fork_compression(layout.front, travel, whole));
+  detail::named_curves(m, ground, geometry, state, wanted, out);
   detail::geometry_curves(m, ground, wanted, out);
   if (wanted.support && m.has_shock() && layout.shock->spring && layout.mass) {
     // By virtual work the shock carries the wheel's load · (n·dP/dc).

@@ -51,13 +51,14 @@ struct Motion {
 
 /// Moves a layout through its stroke: `stations` ≥ 2 places, uniform in the driving coordinate, both ends included.
 /// `every_curve` false gives the columns of the curves CSV, true all curves that the layout has.
-/// Throws MotionFailure when it does not reach the end of the stroke on the drawn branch.
-Motion trace(const Layout& layout, int stations, bool every_curve);
+/// `named` are curves of points and pivots to add. Throws MotionFailure when it does not reach the end of the stroke on
+/// the drawn branch.
+Motion trace(const Layout& layout, int stations, bool every_curve, const std::vector<CurveKey>& named = {});
 
 /// The pose at a wheel travel in mm (0 … the whole travel), exactly.
 Pose pose_at_travel(const Layout& layout, double travel);
 
-/// Whether a layout has what a curve needs; of points never, since only who asks knows which.
+/// Whether a layout has what a curve needs; of points and pivots never, since only who asks knows which.
 bool has(const Layout& layout, Needs needs);
 
 /// Travel in mm at the layout's sag.

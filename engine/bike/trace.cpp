@@ -35,8 +35,9 @@ Worst worst_joint(const linkage::State<double>& state) {
 
 class Tracer {
  public:
-  explicit Tracer(const Layout& layout)
+  explicit Tracer(const Layout& layout, const std::vector<CurveKey>& named = {})
       : model_(make_model(layout)), sweep_(model_, trace_stations), wanted_(Wanted::everything(model_.circles.size())) {
+    for (const CurveKey& key : named) wanted_.add(key);
     run();
   }
 
@@ -148,6 +149,15 @@ std::vector<Column> columns_of(const Layout& layout, bool every_curve) {
   return columns;
 }
 
+/// "pivot_force_n[rocker landing]".
+std::string column_name(const Layout& layout, const CurveKey& key) {
+  std::string of;
+  for (const int point : {key.a, key.b})
+    if (point >= 0) of += (of.empty() ? "" : " ") + layout.mechanism.point_names[static_cast<std::size_t>(point)];
+  if (key.load >= 0) of += " " + layout.loads.cases[static_cast<std::size_t>(key.load)].name;
+  return std::string(record(key.curve).column) + "[" + of + "]";
+}
+
 bool at_infinity(const StationValues<double>& values) {
   return std::abs(values.ic_bend) < 1.0 / far_away;
 }
@@ -191,6 +201,7 @@ bool has(const Layout& layout, Needs needs) {
       return !layout.drivetrain.gears.empty();
     case Needs::point:
     case Needs::points:
+    case Needs::pivot:
       return false;  // a target says which; a table does not have them
   }
   return false;
@@ -202,10 +213,12 @@ const Column* CurveTable::find(CurveKey key) const {
   return nullptr;
 }
 
-Motion trace(const Layout& layout, int stations, bool every_curve) {
-  Tracer tracer(layout);
+Motion trace(const Layout& layout, int stations, bool every_curve, const std::vector<CurveKey>& named) {
+  Tracer tracer(layout, named);
   Motion motion;
   motion.table.columns = columns_of(layout, every_curve);
+  for (const CurveKey& key : named)
+    if (motion.table.find(key) == nullptr) motion.table.columns.push_back({key, column_name(layout, key), {}});
   motion.least_transmission = math::degrees(std::asin(std::sqrt(std::min(1.0, tracer.least_margin))));
   motion.least_transmission_joint = tracer.least_joint;
   motion.least_transmission_travel = tracer.least_travel;

@@ -32,6 +32,10 @@ bool needs_points(const bike::CurveRecord& record) {
   return record.needs == bike::Needs::points;
 }
 
+bool needs_pivot(const bike::CurveRecord& record) {
+  return record.needs == bike::Needs::pivot;
+}
+
 void add_place(std::vector<Field>& table, const std::string& path, const std::string& meaning,
                const std::string& fallback) {
   using enum Shape;
@@ -45,10 +49,11 @@ void add_measure_choices(std::vector<Choice>& all) {
   using objectives::MeasureRecord;
   using objectives::Reduction;
   using objectives::Where;
-  all.push_back({"targets[]",
-                 {{{"curve"}, {"gear", "gears", "point", "points"}},
-                  {{"measure", "curve"}, {"gear", "gears", "point", "points", "from", "to", "crosses"}},
-                  {{"measure"}, {"from", "to", "path"}}}});
+  all.push_back(
+      {"targets[]",
+       {{{"curve"}, {"gear", "gears", "point", "points", "pivot", "load"}},
+        {{"measure", "curve"}, {"gear", "gears", "point", "points", "pivot", "load", "from", "to", "crosses"}},
+        {{"measure"}, {"from", "to", "path"}}}});
   const auto when = [&](std::vector<Form> forms, auto&& wanted, std::vector<std::string> never) {
     all.push_back({"targets[]", std::move(forms), "measure", measure_words(wanted), std::move(never)});
   };
@@ -102,6 +107,8 @@ void add_targets(std::vector<Field>& table) {
   table.push_back({"targets[].gears[]", text, "One of the drivetrain's gears."});
   table.push_back({"targets[].point", name, "The linkage point that point_x or point_y is of."});
   table.push_back({"targets[].points", pair, "The two linkage points that point_distance is between."});
+  table.push_back({"targets[].pivot", name, "The pivot or shock eye, a linkage point, that pivot_force is in."});
+  table.push_back({"targets[].load", name, "The case of loads.cases that pivot_force is under."});
   add_place(table, "targets[].at", "One place in the travel.", "");
   table.push_back({"targets[].over",
                    interval,
@@ -178,13 +185,14 @@ void add_target_choices(std::vector<Choice>& all) {
   all.push_back({"targets[]", {{{"gear"}}, {{"gears"}}}, "curve", curve_words(needs_gear)});
   all.push_back(
       {"targets[]", {{{}}}, "curve", curve_words([](const auto& r) { return !needs_gear(r); }), {"gear", "gears"}});
-  all.push_back({"targets[]", {{{"point"}}}, "curve", curve_words(needs_point), {"points"}});
-  all.push_back({"targets[]", {{{"points"}}}, "curve", curve_words(needs_points), {"point"}});
+  all.push_back({"targets[]", {{{"point"}}}, "curve", curve_words(needs_point), {"points", "pivot", "load"}});
+  all.push_back({"targets[]", {{{"points"}}}, "curve", curve_words(needs_points), {"point", "pivot", "load"}});
+  all.push_back({"targets[]", {{{"pivot", "load"}}}, "curve", curve_words(needs_pivot), {"point", "points"}});
   all.push_back({"targets[]",
                  {{{}}},
                  "curve",
-                 curve_words([](const auto& r) { return !needs_point(r) && !needs_points(r); }),
-                 {"point", "points"}});
+                 curve_words([](const auto& r) { return !needs_point(r) && !needs_points(r) && !needs_pivot(r); }),
+                 {"point", "points", "pivot", "load"}});
 }
 
 }  // namespace trammel::brief

@@ -13,10 +13,16 @@ void read_parts(const Node& root, Brief& brief, Problems& problems);
 /// All of a brief that names linkage templates: each is put on the brief's bike, and what comes of it is read as above.
 void read_linkages(Node& root, Brief& brief, Problems& problems);
 
+/// Position of what a value names among `known`. Reports one that is not, as a `kind` that `key` has not; −1 for that,
+/// and for null or flawed values.
+int find_name(const Node* value, const std::vector<std::string>& known, const std::string& kind, const std::string& key,
+              Problems& problems);
 /// Index of the linkage point that a value names. Reports an unknown one; −1 for that, and for null or flawed values.
 int find_point(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
 /// The same for a key that names a point; `value` is what stands under it.
 int find_point(const Key& key, const Node& value, const linkage::Mechanism& mechanism, Problems& problems);
+/// The same for a point at which parts turn on each other.
+int find_pivot(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
 /// The same for a member.
 int find_member(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
 bool carries(const linkage::Member& member, int point);
@@ -42,6 +48,9 @@ int find_gear(const Node& root, const Node* value, const bike::Layout& layout, P
 void read_spring(const Node& root, Brief& brief, Problems& problems);
 /// `set_up` and `loads`; needs the rest of the layout.
 void read_loads(const Node& root, bike::Layout& layout, Problems& problems);
+/// Index of the load case that a value names. Reports an unknown one; −1 for that, for null or flawed values, and where
+/// the cases themselves have a problem.
+int find_load(const Node& root, const Node* value, const bike::Layout& layout, Problems& problems);
 /// `settings` and `sizes`; needs the layout but for its spring.
 void read_settings(const Node& root, Brief& brief, Problems& problems);
 /// Where axles and centres of gravity lie in them; after all else has been read.

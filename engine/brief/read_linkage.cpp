@@ -8,17 +8,6 @@
 namespace trammel::brief {
 namespace {
 
-/// Position of `name` among `known`, or −1 with a problem that lists them.
-int find_name(const Node* value, const std::vector<std::string>& known, const std::string& kind, const std::string& key,
-              Problems& problems) {
-  if (value == nullptr || value->flawed) return -1;
-  const auto found = std::find(known.begin(), known.end(), value->text);
-  if (found != known.end()) return static_cast<int>(found - known.begin());
-  problems.add(*value, "no " + kind + " is named " + describe(*value) + "; " + key + " has " + join(known) +
-                           suggestion(value->text, known));
-  return -1;
-}
-
 /// The points as they stand in the file: in mm, or in pixels of a picture.
 const Node* points_of(const Node* linkage) {
   const Node* points = sound(linkage, "points");
@@ -151,6 +140,16 @@ void read_drive(const Node& node, bike::Layout& layout, Problems& problems) {
 
 }  // namespace
 
+int find_name(const Node* value, const std::vector<std::string>& known, const std::string& kind, const std::string& key,
+              Problems& problems) {
+  if (value == nullptr || value->flawed) return -1;
+  const auto found = std::find(known.begin(), known.end(), value->text);
+  if (found != known.end()) return static_cast<int>(found - known.begin());
+  problems.add(*value, "no " + kind + " is named " + describe(*value) + "; " + key + " has " + join(known) +
+                           suggestion(value->text, known));
+  return -1;
+}
+
 int find_point(const Node* value, const linkage::Mechanism& mechanism, Problems& problems) {
   return find_name(value, mechanism.point_names, "point", "linkage.points", problems);
 }
@@ -162,6 +161,19 @@ int find_point(const Key& key, const Node& value, const linkage::Mechanism& mech
   name.where = value.where;
   name.text = key.text;
   return find_point(&name, mechanism, problems);
+}
+
+int find_pivot(const Node* value, const linkage::Mechanism& mechanism, Problems& problems) {
+  const int point = find_point(value, mechanism, problems);
+  const std::vector<int> pivots = linkage::pivots(mechanism);
+  if (point < 0 || std::find(pivots.begin(), pivots.end(), point) != pivots.end()) return point;
+  std::vector<std::string> names;
+  for (const int p : pivots) names.push_back(mechanism.point_names[static_cast<std::size_t>(p)]);
+  problems.add(*value, describe(*value) +
+                           " was given, but no two parts turn on each other there; pivots and shock "
+                           "eyes are " +
+                           join(names));
+  return -1;
 }
 
 int find_member(const Node* value, const linkage::Mechanism& mechanism, Problems& problems) {

@@ -75,6 +75,13 @@ void check_balance(const Node& root, const bike::Layout& layout, Problems& probl
 
 }  // namespace
 
+int find_load(const Node& root, const Node* value, const bike::Layout& layout, Problems& problems) {
+  if (sound(sound(&root, "loads"), "cases") == nullptr) return -1;
+  std::vector<std::string> names;
+  for (const bike::LoadCase& load : layout.loads.cases) names.push_back(load.name);
+  return find_name(value, names, "load case", "loads.cases", problems);
+}
+
 void read_loads(const Node& root, bike::Layout& layout, Problems& problems) {
   if (const Node* node = sound(&root, "set_up")) read_set_up(root, *node, layout, problems);
   const Node* loads = sound(&root, "loads");

@@ -66,6 +66,9 @@ std::string lacking(bike::Needs needs, const Node& root) {
     case bike::Needs::point:
     case bike::Needs::points:
       return "";
+    case bike::Needs::pivot:
+      if (given({"shock"})) return given({"loads", "cases"}) ? "" : "loads.cases, and the layout has none";
+      [[fallthrough]];
     case bike::Needs::shock:
       return given({"shock"}) ? "" : "a shock, and the layout is driven without one";
     case bike::Needs::spring:
@@ -144,6 +147,9 @@ class TargetReader {
         target.curve.a = find_point(&pair->items[0], layout_.mechanism, problems_);
         target.curve.b = find_point(&pair->items[1], layout_.mechanism, problems_);
       }
+    } else if (record->needs == bike::Needs::pivot) {
+      target.curve.a = find_pivot(sound(&node, "pivot"), layout_.mechanism, problems_);
+      target.curve.load = find_load(root_, sound(&node, "load"), layout_, problems_);
     }
     return true;
   }
@@ -298,6 +304,7 @@ class TargetReader {
     if (target.gears.empty() && target.curve.gear >= 0) add_gear(target.curve.gear, " ");
     for (const int point : {target.curve.a, target.curve.b})
       if (point >= 0) curve += " " + layout_.mechanism.point_names[static_cast<std::size_t>(point)];
+    if (target.curve.load >= 0) curve += " " + layout_.loads.cases[static_cast<std::size_t>(target.curve.load)].name;
     for (const int gear : target.gears) add_gear(gear, gear == target.gears.front() ? " " : ", ");
     const auto stretch = [&] {
       return " over " + exact_text(target.over->from) + " to " + exact_text(target.over->to);

@@ -96,6 +96,8 @@ std::string needs_in_words(bike::Needs needs) {
       return "`point`";
     case bike::Needs::points:
       return "`points`";
+    case bike::Needs::pivot:
+      return "`pivot`, `load`, `loads.cases`, `shock`";
     case bike::Needs::rider:
       return "`shock.spring`, `bike.mass`";
   }
@@ -175,7 +177,8 @@ constexpr std::array beyond_schema{
     "drivetrain has one, and chainrings only where it has a single one as drawn;",
     "the front axle is ahead of the rear axle by more than the wheels differ in radius;",
     "unsprung masses are at most the whole bike's; `sag: { of: shock }` has a shock;",
-    "a curve or measure has what it needs (see the table of curves), and a gear is one of the drivetrain's;",
+    "a curve or measure has what it needs (see the table of curves), a gear is one of the drivetrain's, a pivot a "
+    "point at which parts turn on each other, and a load one of `loads.cases`;",
     "a followed path has rising fractions and covers its stretch; a measure's two places differ; `travel` lies within "
     "a "
     "given travel;",

@@ -28,15 +28,15 @@ struct Line {
   Vec2<T> origin, along;
 };
 
-/// Everything that the closed forms of one layout read and write.
+/// Everything that the closed forms of one layout read.
 template <class T>
-struct Context {
+struct View {
   const Program& program;
   const Geometry<T>& geometry;
-  State<T>& state;
+  const State<T>& state;
 
   const T& constant(int i) const { return geometry.constants[index(i)]; }
-  T& scratch(int i) const { return state.scratch[index(i)]; }
+  const T& kept(int i) const { return state.scratch[index(i)]; }
   const Vec2<T>& p(int i) const { return state.position[index(i)]; }
   const Vec2<T>& v(int i) const { return state.velocity[index(i)]; }
   const Vec2<T>& a(int i) const { return state.acceleration[index(i)]; }
@@ -45,6 +45,15 @@ struct Context {
   T length(const Constraint& c) const {
     return c.rule == Rule::shock ? constant(c.constant) + state.s * shock_sign() : constant(c.constant);
   }
+};
+
+/// And what they write.
+template <class T>
+struct Context : View<T> {
+  Context(const Program& p, const Geometry<T>& g, State<T>& s) : View<T>{p, g, s}, state(s) {}
+  T& scratch(int i) const { return state.scratch[index(i)]; }
+
+  State<T>& state;
 };
 
 inline bool on_line(const Constraint& c) {
@@ -61,7 +70,7 @@ Line<T> line_of(const Context<T>& k, const Constraint& c) {
 
 /// Normal n of a constraint on point C: along it, C's velocity is prescribed.
 template <class T>
-Vec2<T> normal(const Context<T>& k, const Constraint& c, const Vec2<T>& point) {
+Vec2<T> normal(const View<T>& k, const Constraint& c, const Vec2<T>& point) {
   if (c.rule == Rule::level) return {T(0.0), T(1.0)};
   if (c.rule == Rule::line) return perp(k.p(c.b) - k.p(c.a));
   return point - k.p(c.a);
@@ -154,9 +163,9 @@ struct Hinge {
   Vec2<T> along, way;
 };
 template <class T>
-Hinge<T> hinge_of(const Context<T>& k, const Step& step) {
+Hinge<T> hinge_of(const View<T>& k, const Step& step) {
   const Vec2<T> drawn{k.constant(step.constant), k.constant(step.constant + 1)};
-  const Vec2<T> turned{k.scratch(step.scratch), k.scratch(step.scratch + 1)};
+  const Vec2<T> turned{k.kept(step.scratch), k.kept(step.scratch + 1)};
   return {turn(drawn, turned), k.p(step.b) - k.p(step.a)};
 }
 
@@ -191,7 +200,7 @@ Vec2<T> spin_direction(const Context<T>& k, const Step& step) {
 }
 
 template <class T>
-Vec2<T> local_of(const Context<T>& k, const Step& step) {
+Vec2<T> local_of(const View<T>& k, const Step& step) {
   return {k.constant(step.constant), k.constant(step.constant + 1)};
 }
 
@@ -225,6 +234,12 @@ Vec2<T> solve(const Vec2<T>& n1, const T& r1, const Vec2<T>& n2, const T& r2, co
   return {(r1 * n2.y - r2 * n1.y) * inverse, (r2 * n1.x - r1 * n2.x) * inverse};
 }
 
+/// 1/x, kept finite at a dead point.
+template <class T>
+T guarded_inverse(const T& x) {
+  return T(1.0) / select(x * x < T(1e-18), T(1e-9), x);
+}
+
 /// Velocity of the step's point when s moves at the rate `drive` (0 or 1) and tears at their rates.
 template <class T>
 void velocity(const Context<T>& k, const Step& step, double drive) {
@@ -236,16 +251,14 @@ void velocity(const Context<T>& k, const Step& step, double drive) {
       break;
     case StepKind::meet: {
       const Vec2<T> n1 = normal(k, step.one, at), n2 = normal(k, step.two, at);
-      const T determinant = cross(n1, n2);
-      const T inverse = T(1.0) / select(determinant * determinant < T(1e-18), T(1e-9), determinant);
+      const T inverse = guarded_inverse(cross(n1, n2));
       k.scratch(step.scratch) = inverse;
       out = solve(n1, normal_velocity(k, step.one, at, drive), n2, normal_velocity(k, step.two, at, drive), inverse);
       break;
     }
     case StepKind::hinge: {
       const Hinge<T> hinge = hinge_of(k, step);
-      const T g = dot(hinge.along, hinge.way);
-      const T inverse = T(1.0) / select(g * g < T(1e-18), T(1e-9), g);
+      const T inverse = guarded_inverse(dot(hinge.along, hinge.way));
       const T rate = cross(hinge.along, k.v(step.b) - k.v(step.a)) * inverse;
       k.scratch(step.scratch + 2) = rate;
       k.scratch(step.scratch + 3) = inverse;

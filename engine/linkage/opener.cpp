@@ -43,7 +43,7 @@ void Opener::note_point(int point, const std::vector<int>& through) {
     if (!contains(mechanism_->members[k].points, point)) continue;
     const bool bound = contains(through, static_cast<int>(k));
     if (!body.set && !body.placed.empty()) {
-      if (!bound) closures_.push_back({point, {Rule::distance, body.placed.front(), -1, -1}});
+      if (!bound) closures_.push_back({point, {Rule::distance, body.placed.front(), -1, static_cast<int>(k)}});
       body.set = true;
     }
     body.placed.push_back(point);
@@ -56,17 +56,17 @@ void Opener::note_leftovers() {
     const Slider& s = mechanism_->sliders[i];
     if (slider_used_[i] || !placed(s.point) || !placed(s.along_a) || !placed(s.along_b)) continue;
     slider_used_[i] = true;
-    closures_.push_back({s.point, {Rule::line, s.along_a, s.along_b, -1}});
+    closures_.push_back({s.point, {Rule::line, s.along_a, s.along_b, static_cast<int>(i)}});
   }
   const Drive& d = mechanism_->drive;
   if (drive_used_) return;
   if (d.kind == DriveKind::shock && placed(d.a) && placed(d.b)) {
     drive_used_ = true;
-    closures_.push_back({d.b, {Rule::shock, d.a, -1, -1}});
+    closures_.push_back({d.b, {Rule::shock, d.a}});
   }
   if (d.kind == DriveKind::travel && placed(d.point)) {
     drive_used_ = true;
-    closures_.push_back({d.point, {Rule::level, -1, -1, -1}});
+    closures_.push_back({d.point, {Rule::level}});
   }
 }
 
@@ -85,6 +85,7 @@ bool Opener::place_step() {
       step.point = p;
       step.a = bodies_[k].placed[0];
       step.b = bodies_[k].placed[1];
+      step.part = static_cast<int>(k);
       put(step, {static_cast<int>(k)});
       return true;
     }
@@ -104,6 +105,7 @@ bool Opener::driven_spin_step() {
     step.kind = StepKind::spin;
     step.point = p;
     step.a = body.placed[0];
+    step.part = d.member;
     put(step, {d.member});
     return true;
   }
@@ -115,28 +117,24 @@ std::vector<std::pair<Constraint, int>> Opener::constraints_on(int point) const 
   std::vector<std::pair<Constraint, int>> found;
   for (std::size_t k = 0; k < bodies_.size(); ++k)
     if (!bodies_[k].set && bodies_[k].placed.size() == 1 && contains(mechanism_->members[k].points, point))
-      found.push_back({{Rule::distance, bodies_[k].placed[0], -1, -1}, static_cast<int>(k)});
+      found.push_back({{Rule::distance, bodies_[k].placed[0], -1, static_cast<int>(k)}, static_cast<int>(k)});
   const Drive& d = mechanism_->drive;
   if (!drive_used_ && d.kind == DriveKind::shock) {
-    if (d.a == point && placed(d.b)) found.push_back({{Rule::shock, d.b, -1, -1}, -1});
-    if (d.b == point && placed(d.a)) found.push_back({{Rule::shock, d.a, -1, -1}, -1});
+    if (d.a == point && placed(d.b)) found.push_back({{Rule::shock, d.b}, -1});
+    if (d.b == point && placed(d.a)) found.push_back({{Rule::shock, d.a}, -1});
   }
-  if (!drive_used_ && d.kind == DriveKind::travel && d.point == point) found.push_back({{Rule::level, -1, -1, -1}, -1});
+  if (!drive_used_ && d.kind == DriveKind::travel && d.point == point) found.push_back({{Rule::level}, -1});
   for (std::size_t i = 0; i < slider_used_.size(); ++i) {
     const Slider& s = mechanism_->sliders[i];
     if (!slider_used_[i] && s.point == point && placed(s.along_a) && placed(s.along_b))
-      found.push_back({{Rule::line, s.along_a, s.along_b, -1}, -1});
+      found.push_back({{Rule::line, s.along_a, s.along_b, static_cast<int>(i)}, -1});
   }
   return found;
 }
 
-void Opener::use(const Constraint& constraint, int point) {
+void Opener::use(const Constraint& constraint) {
   if (constraint.rule == Rule::shock || constraint.rule == Rule::level) drive_used_ = true;
-  if (constraint.rule != Rule::line) return;
-  for (std::size_t i = 0; i < slider_used_.size(); ++i) {
-    const Slider& s = mechanism_->sliders[i];
-    if (s.point == point && s.along_a == constraint.a && s.along_b == constraint.b) slider_used_[i] = true;
-  }
+  if (constraint.rule == Rule::line) slider_used_[index(constraint.part)] = true;
 }
 
 bool Opener::meet_step() {
@@ -149,8 +147,8 @@ bool Opener::meet_step() {
     step.point = static_cast<int>(p);
     step.one = found[0].first;
     step.two = found[1].first;
-    use(step.one, step.point);
-    use(step.two, step.point);
+    use(step.one);
+    use(step.two);
     put(step, {found[0].second, found[1].second});
     return true;
   }
@@ -167,6 +165,7 @@ bool Opener::hinge_step() {
     step.kind = StepKind::hinge;
     step.a = body.placed[0];
     step.b = s.point;
+    step.part = static_cast<int>(i);
     step.line_a = s.along_a;
     step.line_b = s.along_b;
     step.point = placed(s.along_a) ? s.along_b : s.along_a;
@@ -186,7 +185,8 @@ std::vector<Step> Opener::tears() const {
       step.kind = StepKind::spin;
       step.point = p;
       step.a = bodies_[k].placed[0];
-      step.tear = static_cast<int>(k);  // for now the member; `take` tells it to note_point, `compile` numbers it
+      step.part = static_cast<int>(k);
+      step.tear = 0;  // `compile` numbers it
       found.push_back(step);
       break;
     }
@@ -199,15 +199,16 @@ std::vector<Step> Opener::tears() const {
     step.point = s.point;
     step.a = s.along_a;
     step.b = s.along_b;
-    step.tear = static_cast<int>(i);
+    step.part = static_cast<int>(i);
+    step.tear = 0;
     found.push_back(step);
   }
   return found;
 }
 
 void Opener::take(const Step& tear) {
-  if (tear.kind == StepKind::slide) slider_used_[index(tear.tear)] = true;
-  put(tear, tear.kind == StepKind::spin ? std::vector<int>{tear.tear} : std::vector<int>{});
+  if (tear.kind == StepKind::slide) slider_used_[index(tear.part)] = true;
+  put(tear, tear.kind == StepKind::spin ? std::vector<int>{tear.part} : std::vector<int>{});
   note_leftovers();
 }
 

@@ -44,7 +44,7 @@ class Opener {
   void note_leftovers();
   std::vector<std::pair<Constraint, int>> constraints_on(int point) const;
   bool member_set(int member) const { return bodies_[static_cast<std::size_t>(member)].set; }
-  void use(const Constraint& constraint, int point);
+  void use(const Constraint& constraint);
 
   const Mechanism* mechanism_;
   std::vector<bool> placed_;

@@ -26,6 +26,7 @@ struct Constraint {
   Rule rule = Rule::distance;
   int a = -1;
   int b = -1;
+  int part = -1;      ///< what holds it: of a distance the member, of a line the slider
   int constant = -1;  ///< index of its constant in Geometry::constants
 };
 
@@ -42,6 +43,7 @@ struct Step {
   int point = -1;  ///< the point that it puts
   int a = -1;
   int b = -1;
+  int part = -1;        ///< what holds the point: of place and spin the member, of hinge and slide the slider
   Constraint one, two;  ///< meet
   int line_a = -1;      ///< hinge
   int line_b = -1;

@@ -29,8 +29,18 @@ std::vector<Curve> curves_to_show(const std::vector<Target>& targets) {
   for (const auto& target : targets) {
     const Curve curve = target.curve.curve;
     const bool known = std::find(out.begin(), out.end(), curve) != out.end();
-    if (!target.measure && !known && curve != Curve::travel) out.push_back(curve);
+    if (!target.measure && !known && curve != Curve::travel && !bike::named_by_target(curve)) out.push_back(curve);
   }
+  return out;
+}
+
+/// Curves of points and pivots that targets ask for, each of which has a plot of its own, also when only a measure of
+/// it is asked for: no other plot shows it.
+std::vector<bike::CurveKey> named_to_show(const std::vector<Target>& targets) {
+  std::vector<bike::CurveKey> out;
+  for (const auto& target : targets)
+    if (bike::named_by_target(target.curve.curve) && std::find(out.begin(), out.end(), target.curve) == out.end())
+      out.push_back(target.curve);
   return out;
 }
 
@@ -148,11 +158,10 @@ void draw(Plot& plot, const std::vector<double>& fractions, const search::CurveB
   plot.spread(in_mm(fractions, travel), band.low, band.high, series_pen(pen));
 }
 
-Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target>& targets,
-               const search::References& references) {
+/// Curves of one kind in a plot, with what targets ask of them.
+Html figure_of(PlotFrame frame, const std::vector<bike::CurveKey>& keys, const search::Sheet& sheet,
+               const std::vector<Target>& targets, const search::References& references) {
   const auto& table = sheet.motion.table;
-  const auto keys = keys_of(table, curve);
-  PlotFrame frame = frame_for(curve);
   for (const auto& key : keys) hold(frame.y, values(table, key));
   if (frame.y.is_empty()) return {};
   for (const auto& key : keys)
@@ -162,12 +171,13 @@ Html figure_of(Curve curve, const search::Sheet& sheet, const std::vector<Target
   std::vector<Asked> asked;
   for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
     const objectives::Verdict* verdict = drawn_verdict(sheet, i);
-    if (verdict != nullptr && !targets[i].measure && targets[i].curve.curve == curve) {
+    const bool shown = std::find(keys.begin(), keys.end(), targets[i].curve) != keys.end();
+    if (verdict != nullptr && !targets[i].measure && shown) {
       asked.push_back({&targets[i], verdict});
       hold(frame.y, asked.back());
     }
   }
-  hold_tolerance(frame.y, curve);
+  hold_tolerance(frame.y, keys.front().curve);
   const double travel = whole_travel(table);
   frame.x = {0.0, travel};
 
@@ -296,7 +306,15 @@ std::string letter_name(std::size_t index, const search::Sheet& sheet) {
 Html curve_figures(const search::Sheet& sheet, const std::vector<Target>& targets,
                    const search::References& references) {
   Html out;
-  for (const Curve curve : curves_to_show(targets)) out += figure_of(curve, sheet, targets, references);
+  for (const Curve curve : curves_to_show(targets))
+    out += figure_of(frame_for(curve), keys_of(sheet.motion.table, curve), sheet, targets, references);
+  for (const bike::CurveKey& key : named_to_show(targets)) {
+    PlotFrame frame = frame_for(key.curve);
+    for (const int part : {key.a, key.b, key.load})
+      if (part >= 0) frame.name += "-" + std::to_string(part);
+    frame.title = curve_title(key, sheet.layout);
+    out += figure_of(std::move(frame), {key}, sheet, targets, references);
+  }
   return out;
 }
 

@@ -40,6 +40,8 @@ std::string curve_title(bike::CurveKey key, const bike::Layout& layout) {
   if (key.gear >= 0) out += " " + layout.drivetrain.gears[static_cast<std::size_t>(key.gear)].name();
   const auto name = [&](int point) { return layout.mechanism.point_names[static_cast<std::size_t>(point)]; };
   if (key.b >= 0) return out + " " + name(key.a) + "–" + name(key.b);
+  if (key.load >= 0)
+    return out + " in " + name(key.a) + ", " + layout.loads.cases[static_cast<std::size_t>(key.load)].name;
   if (key.a >= 0) return name(key.a) + " " + out;
   return out;
 }

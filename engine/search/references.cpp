@@ -35,6 +35,15 @@ bool find_like(const linkage::Mechanism& from, const linkage::Mechanism& to, int
   return found != names.end();
 }
 
+/// The load case's number in the reference, which gets the case: it is what a brief asks of a linkage, not a part of
+/// it.
+int load_in(bike::Layout& reference, const bike::Layout& asked, int number) {
+  bike::LoadCase load = asked.loads.cases[static_cast<std::size_t>(number)];
+  if (load.gear >= 0) load.gear = gear_in(reference, asked.drivetrain.gears[static_cast<std::size_t>(load.gear)]);
+  reference.loads.cases.push_back(load);
+  return static_cast<int>(reference.loads.cases.size()) - 1;
+}
+
 /// A layout's own number of one of its gears, by the numbers of another's.
 std::optional<bike::CurveKey> key_in(const bike::Layout& layout, const bike::Layout& asked, bike::CurveKey key) {
   if (key.gear < 0) return key;
@@ -121,6 +130,14 @@ std::optional<objectives::Target> target_for(const objectives::Target& target, c
       for (int* point : {&out.curve.a, &out.curve.b})
         if (*point >= 0 && !find_like(asked.mechanism, reference.mechanism, *point)) return std::nullopt;
       return out;
+    case bike::Needs::pivot: {
+      if (!bike::has(reference, bike::Needs::shock)) return std::nullopt;
+      if (!find_like(asked.mechanism, reference.mechanism, out.curve.a)) return std::nullopt;
+      const std::vector<int> pivots = linkage::pivots(reference.mechanism);
+      if (std::find(pivots.begin(), pivots.end(), out.curve.a) == pivots.end()) return std::nullopt;
+      out.curve.load = load_in(reference, asked, target.curve.load);
+      return out;
+    }
     default:
       return bike::has(reference, needs) ? std::optional(out) : std::nullopt;
   }

@@ -158,7 +158,10 @@ Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>
                const objectives::Packaging& packaging) {
   Sheet sheet;
   sheet.layout = layout;
-  sheet.motion = bike::trace(layout, report_stations, true);
+  std::vector<bike::CurveKey> named;
+  for (const objectives::Target& target : targets)
+    if (bike::named_by_target(target.curve.curve)) named.push_back(target.curve);
+  sheet.motion = bike::trace(layout, report_stations, true, named);
   sheet.assessment = assess_layout(layout, targets, packaging);
   sheet.topped_out = sheet.motion.poses.front();
   sheet.bottomed = sheet.motion.poses.back();

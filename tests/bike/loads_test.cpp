@@ -7,8 +7,10 @@
 
 #include "bike/sprocket.hpp"
 #include "bike/table.hpp"
+#include "bike/wheel_load.hpp"
 #include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
+#include "tests/support/equilibrium.hpp"
 #include "tests/support/rider.hpp"
 
 using namespace trammel;
@@ -18,6 +20,23 @@ namespace {
 
 bool has_shock(const bike::Layout& layout) {
   return layout.shock.has_value();
+}
+
+/// The forces of a case at a pose.
+linkage::Forces<double> outside(const bike::Layout& layout, const bike::LoadCase& load, const bike::Pose& pose) {
+  const bike::Model model = bike::make_model(layout);
+  linkage::Forces<double> out;
+  out.resize(model.program);
+  const auto ground = bike::find_ground(pose.points[static_cast<std::size_t>(layout.axle.point)], pose.front_axle,
+                                        layout.rear_radius, layout.front_radius);
+  bike::put_load(model, load, ground, pose.points, out);
+  return out;
+}
+
+/// What the members then carry, solved by their equilibrium.
+test::Equilibrium by_members(const bike::Layout& layout, const bike::LoadCase& load, const bike::Pose& pose) {
+  const linkage::Forces<double> forces = outside(layout, load, pose);
+  return test::equilibrium(layout.mechanism, pose.points, {forces.outside, forces.couples});
 }
 
 /// A single pivot whose caliper sits on an arm that turns on the axle and is held by a rod from the frame.
@@ -78,11 +97,7 @@ TEST_CASE("along the line of anti-squat and of anti-rise nothing reaches the sho
     for (std::size_t i = 0; i < motion.poses.size(); ++i) {
       INFO(name << ", station " << i);
       const bike::Pose& pose = motion.poses[i];
-      const auto shock_for = [&](const bike::LoadCase& load) {
-        return solve_statics(layout.mechanism, pose.points,
-                             bike::outside_loads(layout, load, pose.points, pose.front_axle))
-            .drive;
-      };
+      const auto shock_for = [&](const bike::LoadCase& load) { return by_members(layout, load, pose).drive; };
       const double force = 400.0;
       const double slope = squat[i] / 100.0 * height[i] / wheelbase[i];
       const bike::LoadCase drive{"drive", force * slope, 0.0, force, 0};
@@ -125,9 +140,8 @@ TEST_CASE("a caliper on a floating arm brakes by the arm's own instant centre, a
 
     // The rod is a member of two pins: its pull times its distance from the axle is the brake's torque.
     const bike::LoadCase stop{"stop", 0.0, 350.0, 0.0, -1};
-    const auto statics =
-        solve_statics(layout.mechanism, pose.points, bike::outside_loads(layout, stop, pose.points, pose.front_axle));
-    for (const linkage::PinForce& pin : statics.pins) {
+    const test::Equilibrium carried = by_members(layout, stop, pose);
+    for (const test::PinForce& pin : carried.pins) {
       if (pin.member != layout.brake_member || pin.point != test::point_named(layout.mechanism, "arm")) continue;
       CHECK(cross(at("arm") - at("axle"), pin.force) == test::relative(350.0 * layout.rear_radius, 1e-9));
     }
@@ -142,13 +156,12 @@ TEST_CASE("the chain pulls wheel and idler as its tension says") {
   layout.drivetrain.idler = bike::Idler{16, static_cast<int>(layout.mechanism.points.size()) - 1, true};
   layout.drivetrain.gears = {{32, 20}};
   const bike::Pose pose = bike::pose_at_travel(layout, 30.0);
-  const auto loads = bike::outside_loads(layout, {"climb", 0.0, 0.0, 300.0, 0}, pose.points, pose.front_axle);
-  REQUIRE(loads.forces.size() == 2);
+  const auto forces = outside(layout, {"climb", 0.0, 0.0, 300.0, 0}, pose).outside;
   const double tension = 300.0 * layout.rear_radius / bike::pitch_radius(20);
-  const Point chain = loads.forces[1].force - pose.ground * 300.0;
+  const Point chain = forces[static_cast<std::size_t>(layout.axle.point)] - pose.ground * 300.0;
   CHECK(norm(chain) == test::relative(tension, 1e-12));
   // At the idler two equal pulls: the resultant halves the angle between the spans.
-  const Point away = loads.forces[0].force + chain;
+  const Point away = forces[static_cast<std::size_t>(layout.drivetrain.idler->point)] + chain;
   CHECK(norm(away) == test::relative(tension, 1e-12));
 }
 
@@ -168,4 +181,47 @@ TEST_CASE("a pivot of two members is listed once, with its worst place") {
   }
   layout.loads.cases.clear();
   CHECK(bike::pivot_loads(layout, 9).empty());
+}
+
+TEST_CASE("the curve of a pivot's force is the greatest that the members' equilibrium puts on any of them") {
+  int compared = 0;
+  for (const auto& [name, mechanism] : test::every_topology()) {
+    bike::Layout layout = test::bike_around(mechanism);
+    if (!has_shock(layout)) continue;
+    layout.loads.cases = {
+        {"bump", 2500.0, 0.0, 0.0, -1}, {"stop", 500.0, 350.0, 0.0, -1}, {"climb", 700.0, 0.0, 250.0, 1}};
+    std::vector<bike::CurveKey> keys;
+    for (const int pivot : linkage::pivots(mechanism))
+      for (int load = 0; load < 3; ++load) keys.push_back({bike::Curve::pivot_force, -1, pivot, -1, load});
+    const bike::Motion motion = bike::trace(layout, 4, false, keys);
+    const auto loads = bike::pivot_loads(layout, 4);
+    for (const bike::CurveKey& key : keys) {
+      const bike::LoadCase& load = layout.loads.cases[static_cast<std::size_t>(key.load)];
+      const bike::CaseLoads& told = loads[static_cast<std::size_t>(key.load)];
+      const std::string& pivot = mechanism.point_names[static_cast<std::size_t>(key.a)];
+      const bool eye = mechanism.drive.a == key.a || mechanism.drive.b == key.a;
+      const auto values = test::column(motion.table, "pivot_force_n[" + pivot + " " + load.name + "]");
+      for (std::size_t i = 0; i < motion.poses.size(); ++i) {
+        INFO(name << ", " << pivot << ", " << load.name << ", station " << i);
+        const test::Equilibrium by = by_members(layout, load, motion.poses[i]);
+        double greatest = 0.0, scale = 0.0;
+        int members = 0;
+        for (const test::PinForce& pin : by.pins) {
+          scale = std::max(scale, norm(pin.force));
+          if (pin.point != key.a) continue;
+          greatest = std::max(greatest, norm(pin.force));
+          ++members;
+        }
+        CHECK(values[i] == test::within(greatest, 1e-9 * scale));
+        // An eye on one member takes what the shock has: by virtual work the wheel's force times the leverage.
+        if (eye && members == 1) CHECK(values[i] == test::within(std::abs(told.shock_force[i]), 1e-9 * scale));
+        double reported = 0.0;
+        for (const bike::PivotLoad& one : told.pivots)
+          if (one.point == key.a) reported = std::max(reported, norm(one.force[i]));
+        CHECK(reported == test::within(values[i], 1e-9 * scale));
+        ++compared;
+      }
+    }
+  }
+  CHECK(compared > 400);
 }

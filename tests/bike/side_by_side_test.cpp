@@ -52,12 +52,23 @@ void compare_curves(const bike::StationValues<Pack>& wide, const bike::StationVa
     bits.compare(math::lane(wide.anti_squat[g], lane), plain.anti_squat[g]);
     bits.compare(math::lane(wide.chain_growth[g], lane), plain.chain_growth[g]);
   }
+  for (std::size_t i = 0; i < plain.named.size(); ++i)
+    bits.compare(math::lane(wide.named[i].second, lane), plain.named[i].second);
 }
 
 bike::Layout layout_of(const linkage::Mechanism& mechanism) {
   bike::Layout layout = test::bike_around(mechanism);
   if (layout.shock) layout.shock->spring = spring::Coil{80.0, 1.0};
+  layout.loads.cases = {{"stop", 500.0, 350.0, 0.0, -1}, {"climb", 700.0, 0.0, 250.0, 1}};
   return layout;
+}
+
+/// All curves, with the force in every pivot under every load.
+bike::Wanted all_curves(const bike::Model& model) {
+  bike::Wanted wanted = bike::Wanted::everything(model.circles.size());
+  for (const int pivot : linkage::pivots(model.layout.mechanism))
+    for (int load = 0; load < 2; ++load) wanted.add({Curve::pivot_force, -1, pivot, -1, load});
+  return wanted;
 }
 
 }  // namespace
@@ -67,7 +78,7 @@ TEST_CASE("layouts side by side have the bits of each by itself, every topology"
   for (const auto& [name, mechanism] : test::every_topology()) {
     INFO(name);
     const bike::Model model = bike::make_model(layout_of(mechanism));
-    const bike::Wanted everything = bike::Wanted::everything(model.circles.size());
+    const bike::Wanted everything = all_curves(model);
     bike::Sweep<Pack> wide(model, intervals);
     bike::Sweep<double> plain(model, intervals);
     Bits bits;
@@ -104,7 +115,7 @@ TEST_CASE("places side by side have the bits of each by itself, every topology")
   for (const auto& [name, mechanism] : test::every_topology()) {
     INFO(name);
     const bike::Model model = bike::make_model(layout_of(mechanism));
-    const bike::Wanted everything = bike::Wanted::everything(model.circles.size());
+    const bike::Wanted everything = all_curves(model);
     bike::Spread<width> wide(model, intervals);
     bike::Sweep<double> plain(model, intervals);
     std::vector<bike::Locus> places{{true, 0.0, 0.0}, {true, 0.0, model.range()}, {false, 0.0, 12.5}};

@@ -194,6 +194,12 @@ TEST_CASE("targets on several gears and on linkage points") {
   const auto length = with_target("{ curve: point_distance, points: [rocker, eye], at: sag, ceiling: 70 }")[0];
   CHECK(names[static_cast<std::size_t>(length.curve.a)] == "rocker");
   CHECK(names[static_cast<std::size_t>(length.curve.b)] == "eye");
+
+  const auto force = with_target("{ curve: pivot_force, pivot: rocker, load: stop, over: [0, 1], ceiling: 6000 }")[0];
+  CHECK(names[static_cast<std::size_t>(force.curve.a)] == "rocker");
+  CHECK(force.curve.load == 1);
+  CHECK(force.curve.b == -1);
+  CHECK(force.name == "pivot_force rocker stop over 0 to 1");
 }
 
 TEST_CASE("the kind of bike") {

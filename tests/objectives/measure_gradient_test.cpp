@@ -5,6 +5,7 @@
 #include "objectives/evaluator.hpp"
 #include "tests/objectives/single_pivot.hpp"
 #include "tests/support/bikes.hpp"
+#include "tests/support/builder.hpp"
 #include "tests/support/close.hpp"
 
 using namespace trammel;
@@ -111,4 +112,23 @@ TEST_CASE("gradient of the curves that measures brought") {
       t.at = {place, 0.0};
       compare(layout, unmet(t), std::string(bike::record(key.curve).key));
     }
+}
+
+TEST_CASE("gradient of the force in every pivot, for every topology") {
+  int compared = 0;
+  for (const auto& [name, mechanism] : test::every_topology()) {
+    bike::Layout layout = test::bike_around(mechanism);
+    if (!layout.shock) continue;
+    layout = ready(layout);
+    layout.loads.cases = {{"stop", 500.0, 350.0, 0.0, -1}, {"climb", 900.0, 0.0, 250.0, 1}};
+    const std::vector<int> pivots = linkage::pivots(mechanism);
+    for (std::size_t i = 0; i < pivots.size(); ++i) {
+      Target t;
+      t.curve = {Curve::pivot_force, -1, pivots[i], -1, static_cast<int>(i % 2)};
+      t.at = {i % 2 == 0 ? Station::Kind::sag : Station::Kind::bottomed, 0.0};
+      compare(layout, unmet(t), name + ", " + mechanism.point_names[static_cast<std::size_t>(pivots[i])]);
+      ++compared;
+    }
+  }
+  CHECK(compared > 40);
 }

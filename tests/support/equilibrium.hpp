@@ -1,15 +1,51 @@
-#include "linkage/statics.hpp"
+// Forces in a linkage at rest by a way of its own: the equilibrium of every moving member, all at once, by elimination
+// in Eigen. It knows points and members only, nothing of assembly programs or velocities.
+//
+// Two forces and one moment a member (Norton, Design of Machinery, ch. 11, with the accelerations left out; from
+// memory).
+#pragma once
 
 #include <Eigen/Dense>
 #include <algorithm>
+#include <vector>
 
-namespace trammel::linkage {
-namespace {
+#include "linkage/mechanism.hpp"
+
+namespace trammel::test {
+
+using linkage::Drive;
+using linkage::DriveKind;
+using linkage::Mechanism;
+using linkage::Point;
+using linkage::Slider;
+
+/// Outside forces at one position.
+struct OutsideLoads {
+  std::vector<Point> forces;    ///< one a point, N, on the pin there
+  std::vector<double> couples;  ///< one a member, N·mm, counter-clockwise
+};
+
+/// The force that a pin puts on one of the members that it joins, N, in the axes of the positions.
+struct PinForce {
+  int point = -1;
+  int member = -1;
+  Point force;
+};
+
+struct Equilibrium {
+  std::vector<PinForce> pins;  ///< every point of every member
+  std::vector<double> shoes;   ///< one a slider: of the rail on the sliding point, N, along perp(b − a)
+  double drive = 0.0;          ///< see linkage::Forces
+  /// Largest force or moment per 100 mm left unbalanced, as a share of the outside forces; large at a dead point.
+  double imbalance = 0.0;
+};
+
+namespace detail {
 
 /// Moments are counted per so many mm, so that all equations are of like size.
-constexpr double arm = 100.0;
+inline constexpr double arm = 100.0;
 
-std::size_t index(int i) {
+inline std::size_t index(int i) {
   return static_cast<std::size_t>(i);
 }
 
@@ -36,11 +72,11 @@ struct Linear {
 class System {
  public:
   System(const Mechanism& m, const std::vector<Point>& position, const OutsideLoads& loads)
-      : m_(m), position_(position), loads_(loads), on_pin_(m.points.size()), parties_(m.points.size(), 0) {
+      : m_(m), position_(position), loads_(loads), on_pin_(m.points.size()) {
     rows_.assign(m.members.size(), -1);
     for (std::size_t k = 0; k < m.members.size(); ++k)
       if (static_cast<int>(k) != m.frame) rows_[k] = equations_++ * 3;
-    for (const OutsideLoads::AtPoint& f : loads.forces) put_on_pin(f.point, {f.force, {}});
+    for (std::size_t p = 0; p < m.points.size(); ++p) put_on_pin(static_cast<int>(p), {loads.forces[p], {}});
     for (const Slider& s : m.sliders) {
       shoes_.push_back(unknowns_++);
       put_on_pin(s.point, {{}, {{shoes_.back(), across(s)}}});
@@ -50,7 +86,7 @@ class System {
     for (int p = 0; p < static_cast<int>(m.points.size()); ++p) join(p);
   }
 
-  Statics solve() {
+  Equilibrium solve() {
     const Eigen::Index size = 3 * static_cast<Eigen::Index>(equations_);
     Eigen::MatrixXd matrix = Eigen::MatrixXd::Zero(size, unknowns_);
     Eigen::VectorXd right = Eigen::VectorXd::Zero(size);
@@ -74,14 +110,13 @@ class System {
       const Slider& s = m_.sliders[i];
       load(rows_[index(s.member)], position_[index(s.point)], {{}, {{shoes_[i], -across(s)}}});
     }
-    for (const OutsideLoads::Couple& c : loads_.couples)
-      if (const int row = rows_[index(c.member)]; row >= 0) right(row + 2) -= c.moment / arm;
+    for (std::size_t k = 0; k < rows_.size(); ++k)
+      if (rows_[k] >= 0) right(rows_[k] + 2) -= loads_.couples[k] / arm;
     if (m_.drive.kind == DriveKind::turn) matrix(rows_[index(m_.drive.member)] + 2, drive_) -= 1.0 / arm;
 
     const Eigen::VectorXd x = matrix.fullPivLu().solve(right);
-    Statics out;
-    for (const Pin& pin : pins_)
-      if (parties_[index(pin.point)] > 1) out.pins.push_back({pin.point, pin.member, pin.force.at(x)});
+    Equilibrium out;
+    for (const Pin& pin : pins_) out.pins.push_back({pin.point, pin.member, pin.force.at(x)});
     for (const int unknown : shoes_) out.shoes.push_back(x(unknown));
     out.drive = x(drive_);
     const double scale = std::max(right.size() > 0 ? right.cwiseAbs().maxCoeff() : 0.0, 1e-9);
@@ -102,10 +137,7 @@ class System {
     return perp(d) * (1.0 / norm(d));
   }
 
-  void put_on_pin(int point, const Linear& force) {
-    on_pin_[index(point)].add(force, 1.0);
-    ++parties_[index(point)];
-  }
+  void put_on_pin(int point, const Linear& force) { on_pin_[index(point)].add(force, 1.0); }
 
   /// A held drive pushes against the motion that s stands for.
   void drive_on_pins() {
@@ -129,7 +161,6 @@ class System {
     if (members.empty()) return;
     const auto frame = std::find(members.begin(), members.end(), m_.frame);
     if (frame != members.end()) std::iter_swap(members.begin(), frame);
-    parties_[index(point)] += static_cast<int>(members.size());
     Linear left = on_pin_[index(point)];
     for (std::size_t i = 1; i < members.size(); ++i) {
       const Linear force{{}, {{unknowns_, {1.0, 0.0}}, {unknowns_ + 1, {0.0, 1.0}}}};
@@ -144,17 +175,18 @@ class System {
   const std::vector<Point>& position_;
   const OutsideLoads& loads_;
   std::vector<Linear> on_pin_;  ///< one a point: outside forces, shoes and the drive
-  std::vector<int> parties_;    ///< one a point
   std::vector<Pin> pins_;
   std::vector<int> rows_;  ///< one a member: its first equation; −1 for the frame
   std::vector<int> shoes_;
   int drive_ = -1, unknowns_ = 0, equations_ = 0;
 };
 
-}  // namespace
+}  // namespace detail
 
-Statics solve_statics(const Mechanism& mechanism, const std::vector<Point>& position, const OutsideLoads& loads) {
-  return System(mechanism, position, loads).solve();
+/// `position` holds all points at an assembled position, mm.
+inline Equilibrium equilibrium(const Mechanism& mechanism, const std::vector<Point>& position,
+                               const OutsideLoads& loads) {
+  return detail::System(mechanism, position, loads).solve();
 }
 
-}  // namespace trammel::linkage
+}  // namespace trammel::test
