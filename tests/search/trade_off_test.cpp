@@ -49,7 +49,9 @@ std::vector<store::LayoutRow> some_layouts(const search::Setup& setup) {
 }  // namespace
 
 TEST_CASE("slopes of a trade-off's parts and constraints are those of their values", "[trade_off]") {
-  for (const brief::Brief& base : {trading_brief(), test::wide_brief()}) {
+  brief::Brief among_bodies = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/e-bike-140.yaml"));
+  among_bodies.search.trade_offs = {{{{1}, {2}}, false, 0.2}};
+  for (const brief::Brief& base : {trading_brief(), test::wide_brief(), among_bodies}) {
     brief::Brief brief = base;
     if (brief.search.trade_offs.empty()) brief.search.trade_offs.push_back({{{1}, {4}, {5, 6}}, true, 0.2});
     const search::Setup setup(brief);
@@ -96,6 +98,22 @@ TEST_CASE("slopes of a trade-off's parts and constraints are those of their valu
     CHECK(checked > 20 * kinks);
     CHECK(checked > 200);
   }
+}
+
+TEST_CASE("every clearance is a constraint on a front", "[trade_off]") {
+  brief::Brief brief = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/e-bike-140.yaml"));
+  brief.search.trade_offs = {{{{1}, {2}}, false, 0.2}};
+  const auto constraints_of = [](const brief::Brief& of) {
+    const search::Setup setup(of);
+    return search::TradeOffModel(setup, 0, of.search.trade_offs.front()).problem().constraints;
+  };
+  const search::Setup setup(brief);
+  const auto measures = static_cast<int>(setup.demands.front().room.measures());
+  REQUIRE(measures > 0);
+  brief::Brief free = brief;
+  free.packaging.clearances.clear();
+  free.packaging.keep_in.clear();
+  CHECK(constraints_of(brief) == constraints_of(free) + measures);
 }
 
 TEST_CASE("a front's layouts meet every must and none outdoes another", "[trade_off]") {
