@@ -191,7 +191,7 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
     Sheet sheet = sheet_of(bike::layout_of(layout, one.which), one.targets, packaging);
     judged.push_back({one.name, one.numbers, sheet.assessment});
     cases.push_back({one.name, sheet.layout, judged.back(), sheet.motion.table, sheet.bottomed.travel, sheet.geometry,
-                     sheet.set_up});
+                     sheet.set_up, sheet.guidance});
     if (cases.size() == 1) out = std::move(sheet);
   }
   out.assessment = objectives::merged(judged, targets);
