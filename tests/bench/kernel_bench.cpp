@@ -51,6 +51,29 @@ void value_gradient(benchmark::State& state) {
   each(state, sample().best, [&](const auto& x) { benchmark::DoNotOptimize(scorer.figure(x, refining, gradient)); });
 }
 
+/// The slopes of every target's values and of every rule, one by one, as a front needs them.
+void value_jacobian(benchmark::State& state) {
+  search::Scorer scorer(sample().setup, 0);
+  const auto n = static_cast<std::size_t>(sample().setup.design.size());
+  std::vector<objectives::Quantity> quantities;
+  std::vector<double> rows;
+  each(state, sample().best, [&](const auto& x) {
+    scorer.each_case(x, true, [&](const search::Scorer::CaseView& view) {
+      quantities.clear();
+      for (std::size_t t = 0; t < view.outcome.values.size(); ++t)
+        for (std::size_t i = 0; i < view.outcome.values[t].size(); ++i)
+          quantities.push_back({objectives::Quantity::Kind::value, t, i});
+      objectives::each_rule(view.demands, view.outcome,
+                            [&](const objectives::Quantity& quantity, const auto&) { quantities.push_back(quantity); });
+      rows.resize(quantities.size() * n);
+      view.evaluator.slopes(view.tangents, quantities, rows);
+      benchmark::DoNotOptimize(rows.data());
+      benchmark::ClobberMemory();
+    });
+  });
+  state.counters["rows"] = static_cast<double>(quantities.size());
+}
+
 /// As a trace does: a march, then the curves at even stations.
 void march_and_curves(benchmark::State& state, const bike::Model& model,
                       const std::vector<std::vector<linkage::Point>>& layouts, const bike::Wanted& wanted) {
@@ -101,6 +124,7 @@ BENCHMARK(screen_full);
 BENCHMARK(screen_staged);
 BENCHMARK(value);
 BENCHMARK(value_gradient);
+BENCHMARK(value_jacobian);
 BENCHMARK(kernel_march_and_curves);
 BENCHMARK(kernel_curves);
 BENCHMARK(by_hand_curves);

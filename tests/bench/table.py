@@ -78,6 +78,8 @@ def main():
     row("screen, staged", times["screen_staged"], against(times["screen_staged"], times["screen_full"], "full"))
     row("value", times["value"])
     row("value and 11 partials", times["value_gradient"], against(times["value_gradient"], times["value"], "value"))
+    row("value and all slopes one by one", times["value_jacobian"],
+        against(times["value_jacobian"], times["value"], "value"))
     section("The same four-bar, 41 stations of 11 curves")
     row("general kernel, eight side by side", best, against(best, hand_packs, "by hand"))
     row("written by hand for this linkage, eight side by side", hand_packs)
