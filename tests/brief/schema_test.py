@@ -43,6 +43,7 @@ BEYOND_SCHEMA = [
     "the shaft must be thinner than the bore", "must lie within the stroke", "which leaves no room for the air",
     "the measured spring", "set_up needs", "but the spring is none of the kind", "must lie between the axles",
     "load cases need a shock", "a landing load needs", "a gear needs a drivetrain", "needs a drivetrain",
+    "no load case is named", "no two parts turn on each other there",
     # bodies and lengths
     "no body is named so", "no distance from itself", "goes with to: all_others", "leaves no other body",
     "must not be above the greatest", "no direction to draw by",
