@@ -164,6 +164,28 @@ std::string_view Remark::words() const {
   return record->least && verdict.achieved < *record->least ? record->below : record->above;
 }
 
+std::vector<SharedRemark> shared(const std::vector<std::vector<Remark>>& cases) {
+  std::vector<SharedRemark> out;
+  for (std::size_t c = 0; c < cases.size(); ++c)
+    for (const Remark& remark : cases[c]) {
+      const double achieved = remark.verdict.achieved;
+      const auto alike = std::find_if(out.begin(), out.end(), [&](const SharedRemark& other) {
+        return other.remark.record == remark.record && other.remark.words() == remark.words();
+      });
+      if (alike == out.end()) {
+        out.push_back({remark, {c}, achieved, achieved});
+        continue;
+      }
+      alike->cases.push_back(c);
+      alike->least = std::min(alike->least, achieved);
+      alike->greatest = std::max(alike->greatest, achieved);
+    }
+  std::stable_sort(out.begin(), out.end(), [](const SharedRemark& a, const SharedRemark& b) {
+    return a.remark.record < b.remark.record;  // both point into the table
+  });
+  return out;
+}
+
 std::vector<Remark> remarks(const bike::Layout& layout) {
   const auto is_for = [&](const GuidanceRecord& r) {
     return layout.kind && std::find(r.kinds.begin(), r.kinds.end(), *layout.kind) != r.kinds.end();

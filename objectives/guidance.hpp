@@ -45,4 +45,16 @@ struct Remark {
 /// has what they look at. Empty when it does not assemble through its stroke.
 std::vector<Remark> remarks(const bike::Layout& layout);
 
+/// A remark as it is for several cases of one layout.
+struct SharedRemark {
+  Remark remark;                       ///< of the first of them
+  std::vector<std::size_t> cases;      ///< their numbers, rising
+  double least = 0.0, greatest = 0.0;  ///< achieved in them
+  /// Whether it is not for every one of so many cases.
+  bool differs(std::size_t of) const { return cases.size() < of; }
+};
+
+/// The remarks of cases put together where they say the same: in the table's order, then by the first case.
+std::vector<SharedRemark> shared(const std::vector<std::vector<Remark>>& cases);
+
 }  // namespace trammel::objectives

@@ -47,13 +47,19 @@ void describe_set_up(const bike::Layout& layout) {
   }
 }
 
-/// Where a layout lies outside what is usual.
-void describe_guidance(const bike::Layout& layout) {
-  for (const objectives::Remark& remark : objectives::remarks(layout)) {
-    if (remark.verdict.met) continue;
-    const std::string unit = unit_of(remark.target);
-    fmt::print("    guidance: {} is {:.4g}{}. {}\n", remark.record->what, remark.verdict.achieved,
-               unit.empty() ? "" : " " + unit, remark.words());
+/// Where a layout lies outside what is usual; the cases that a remark is about are named where they are not all.
+void describe_guidance(const std::vector<std::vector<objectives::Remark>>& cases,
+                       const std::vector<std::string>& names) {
+  for (const objectives::SharedRemark& one : objectives::shared(cases)) {
+    if (one.remark.verdict.met) continue;
+    const std::string unit = unit_of(one.remark.target);
+    const std::string least = fmt::format("{:.4g}", one.least), greatest = fmt::format("{:.4g}", one.greatest);
+    std::string found = least == greatest ? least : fmt::format("{} to {}", least, greatest);
+    if (!unit.empty()) found.append(" ").append(unit);
+    if (one.differs(cases.size()))
+      for (std::size_t i = 0; i < one.cases.size(); ++i)
+        found.append(i == 0 ? " in " : ", ").append(names[one.cases[i]]);
+    fmt::print("  guidance: {} is {}. {}\n", one.remark.record->what, found, one.remark.words());
   }
 }
 
@@ -169,6 +175,8 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
     return gradient != done ? gradient : prospects;
   }
   std::string titled = brief.layout.title + "\n";
+  std::vector<std::vector<objectives::Remark>> guidance;
+  std::vector<std::string> described;
   for (const bike::Case& which : bike::cases_of(brief.layout)) {
     const std::string own = bike::name_of(brief.layout, which);
     const std::string name = own.empty() ? "drawn layout" : own;
@@ -180,13 +188,15 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
         fmt::print("  read off a picture: each point within {:.2g} mm along either axis\n", layout.reading);
       describe_layout(layout, name);
       describe_set_up(layout);
-      describe_guidance(layout);
+      guidance.push_back(objectives::remarks(layout));
+      described.push_back(name);
     } catch (const bike::MotionFailure& failure) {
       // A brief's drawn layout only says which branch is meant; the search may still find layouts that move.
       if (layout_only) throw unmovable(file, {own.empty() ? failure.text : failure.text + " in " + own});
       fmt::print("{}  {}: {}\n", std::exchange(titled, ""), name, failure.text);
     }
   }
+  describe_guidance(guidance, described);
   describe_tolerances(brief);
   const int prospects = layout_only || describe_search(brief) ? done : nothing_meets;
   const int gradient = gradient_layouts ? compare_gradient(brief, *gradient_layouts) : done;

@@ -7,18 +7,28 @@
 namespace trammel::report {
 
 Html guidance_table(const search::Sheet& sheet) {
-  if (sheet.guidance.empty()) return {};
+  std::vector<std::vector<objectives::Remark>> cases;
+  for (const search::CaseSheet& one : sheet.cases) cases.push_back(one.guidance);
+  if (cases.empty()) cases.push_back(sheet.guidance);
+  const std::vector<objectives::SharedRemark> remarks = objectives::shared(cases);
+  if (remarks.empty()) return {};
   std::vector<std::vector<Html>> rows;
-  for (const objectives::Remark& remark : sheet.guidance) {
-    const objectives::Target& target = remark.target;
-    rows.push_back({head_cell(text(remark.record->what)), cell(wish(target)),
-                    number_cell(quantity(remark.verdict.achieved, decimals_for(target.tolerance), unit_of(target))),
-                    cell(remark.verdict.met ? "as usual" : std::string(remark.words()))});
+  for (const objectives::SharedRemark& one : remarks) {
+    const objectives::Target& target = one.remark.target;
+    const int decimals = decimals_for(target.tolerance);
+    std::string found = shown(one.least, decimals) == shown(one.greatest, decimals) ? "" : shown(one.least, decimals);
+    if (!found.empty()) found += " to ";
+    found += quantity(one.greatest, decimals, unit_of(target));
+    if (one.differs(cases.size()))
+      for (const std::size_t number : one.cases)
+        found.append(number == one.cases.front() ? ", in " : ", ").append(sheet.cases[number].name);
+    rows.push_back({head_cell(text(one.remark.record->what)), cell(wish(target)), number_cell(found),
+                    cell(one.remark.verdict.met ? "as usual" : std::string(one.remark.words()))});
   }
   const std::string of = sheet.layout.kind
                              ? "What is usual for " + std::string(record(*sheet.layout.kind).name) + " bikes. "
                              : "What is usual whatever the kind of bike, since bike.kind does not say it. ";
-  const std::string in = sheet.cases.empty() ? "" : " Of the case " + sheet.cases.front().name + ".";
+  const std::string in = sheet.cases.empty() ? "" : " Of every case; named where the remark is not about all of them.";
   return table(of +
                    "Common practice, no source: these are remarks, not targets, and nothing in the search looks at "
                    "them." +

@@ -253,7 +253,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (const Html words = reference_words(study, sheet); !words.empty())
     main += section("Against the references", words);
   if (!sheet.cases.empty()) main += section("Settings and sizes", case_tables(sheet, targets));
-  if (!sheet.guidance.empty()) main += section("Guidance", guidance_table(sheet));
+  if (const Html remarks = guidance_table(sheet); !remarks.empty()) main += section("Guidance", remarks);
   const Html rules = rule_table(sheet);
   if (!rules.empty()) main += section("Packaging and feasibility", rules);
   if (!yield.empty() && study.brief.tolerances)

@@ -15,6 +15,7 @@
 #include "objectives/guidance.hpp"
 #include "objectives/merge.hpp"
 #include "search/account.hpp"
+#include "search/close_places.hpp"
 #include "search/conflict.hpp"
 #include "search/front_set.hpp"
 #include "search/tolerance_sheet.hpp"
@@ -39,6 +40,7 @@ struct CaseSheet {
   double travel = 0.0;                ///< bottomed, mm
   std::vector<bike::GeometryRow> geometry;
   std::vector<bike::SetUpRow> set_up;
+  std::vector<objectives::Remark> guidance;
 };
 
 /// A shortlisted layout.
@@ -51,13 +53,14 @@ struct Sheet {
   bike::Motion motion;  ///< through the whole stroke, every curve
   bike::Pose topped_out, at_sag, bottomed;
   std::vector<bike::BodyOutline> bodies_topped_out, bodies_at_sag, bodies_bottomed;
+  std::vector<ClosePlace> close_places;  ///< of several cases the first
   std::vector<bike::GeometryRow> geometry;
-  std::vector<bike::SetUpRow> set_up;  ///< one a rider; empty without a spring and masses
-  std::vector<bike::CaseLoads> loads;  ///< one a load case
-  std::vector<objectives::Remark> guidance;
-  std::optional<bike::Layout> drawn;  ///< with its settings and sizes, where it has any
-  std::vector<CaseSheet> cases;       ///< likewise, every setting in every size
-  Account account;                    ///< among the others of the shortlist
+  std::vector<bike::SetUpRow> set_up;        ///< one a rider; empty without a spring and masses
+  std::vector<bike::CaseLoads> loads;        ///< one a load case
+  std::vector<objectives::Remark> guidance;  ///< of several cases of the first
+  std::optional<bike::Layout> drawn;         ///< with its settings and sizes, where it has any
+  std::vector<CaseSheet> cases;              ///< likewise, every setting in every size
+  Account account;                           ///< among the others of the shortlist
   std::optional<ToleranceSheet> tolerance;
   std::string linkage;  ///< what reports call its linkage; empty when the brief draws its own
 };

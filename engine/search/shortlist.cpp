@@ -168,6 +168,7 @@ Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>
   sheet.bodies_topped_out = bodies(sheet.topped_out);
   sheet.bodies_at_sag = bodies(sheet.at_sag);
   sheet.bodies_bottomed = bodies(sheet.bottomed);
+  sheet.close_places = close_places(layout, packaging, sheet.assessment);
   sheet.geometry = bike::geometry_chart(layout);
   sheet.set_up = bike::set_up(layout);
   sheet.loads = bike::pivot_loads(layout, report_stations);
@@ -187,7 +188,7 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
     Sheet sheet = sheet_of(bike::layout_of(layout, one.which), one.targets, packaging);
     judged.push_back({one.name, one.numbers, sheet.assessment});
     cases.push_back({one.name, sheet.layout, judged.back(), sheet.motion.table, sheet.bottomed.travel, sheet.geometry,
-                     sheet.set_up});
+                     sheet.set_up, sheet.guidance});
     if (cases.size() == 1) out = std::move(sheet);
   }
   out.assessment = objectives::merged(judged, targets);

@@ -245,6 +245,22 @@ class Check(Case):
         found = re.search(r"guidance: Wheel travel is ([\d.]+) mm\. Less travel than is usual", self.run_it("check", bike).stdout)
         self.assertAlmostEqual(float(found[1]), travel, delta=0.06)  # printed with one decimal and four digits
 
+    def test_guidance_names_the_cases_where_they_differ(self):
+        bike = self.folder / "bike.yaml"
+        bike.write_text(SINGLE_PIVOT.format(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230,
+                                            stroke=57.5).replace("bike:\n", "bike:\n  kind: downhill\n", 1) +
+                        "settings: [ { name: long }, { name: short, shock: { length: 230, stroke: 45 } } ]\n")
+        text = self.run_it("check", bike).stdout
+        travels = [float(x) for x in re.findall(r"([\d.]+) mm of wheel travel", text)]
+        self.assertEqual(len(travels), 2)
+        found = re.findall(r"guidance: Wheel travel is ([\d.]+) to ([\d.]+) mm\. Less travel", text)
+        self.assertEqual(len(found), 1)  # said once of both
+        for printed, travel in zip(found[0], sorted(travels)):
+            self.assertAlmostEqual(float(printed), travel, delta=0.06)
+        bike.write_text(bike.read_text().replace("kind: downhill", "kind: cross_country"))
+        text = self.run_it("check", bike).stdout
+        self.assertRegex(text, r"guidance: Wheel travel is [\d.]+ mm in long\. More")
+
     def test_gradient(self):
         text = self.run_it("check", TRAIL, "--gradient", 20).stdout
         found = re.search(r"gradient: (\d+) entries at 20 layouts; the worst is off by (\S+) of", text)

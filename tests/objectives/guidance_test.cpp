@@ -93,3 +93,32 @@ TEST_CASE("a layout without gears or shock has the remarks that it can have; one
   jammed.stroke = jammed.drawn() - std::abs(jammed.arm() - jammed.base()) + 20.0;
   CHECK(remarks(jammed.layout()).empty());
 }
+
+TEST_CASE("remarks of several cases are said once where they are alike, with the span of what is achieved") {
+  bike::Layout usual = test::SinglePivot().layout();
+  bike::Layout firm = usual, soft = usual, softer = usual;
+  usual.sag.fraction = 0.30;
+  firm.sag.fraction = 0.25;
+  soft.sag.fraction = 0.40;
+  softer.sag.fraction = 0.45;
+  const std::vector<SharedRemark> all = shared({remarks(usual), remarks(soft), remarks(firm), remarks(softer)});
+  std::vector<SharedRemark> sag;
+  for (const SharedRemark& one : all)
+    if (one.remark.record->topic == "sag") sag.push_back(one);
+  REQUIRE(sag.size() == 2);
+  CHECK(sag[0].remark.verdict.met);
+  CHECK(sag[0].cases == std::vector<std::size_t>{0, 2});
+  CHECK(sag[0].least == test::within(0.25, 1e-9));
+  CHECK(sag[0].greatest == test::within(0.30, 1e-9));
+  CHECK(sag[1].remark.words() == sag[1].remark.record->above);
+  CHECK(sag[1].cases == std::vector<std::size_t>{1, 3});
+  CHECK(sag[1].greatest == test::within(0.45, 1e-9));
+  CHECK(sag[1].differs(4));
+  // What does not hang on the sag is alike in all of them.
+  const auto leverage = std::find_if(
+      all.begin(), all.end(), [](const SharedRemark& one) { return one.remark.record->topic == "mean_leverage"; });
+  REQUIRE(leverage != all.end());
+  CHECK_FALSE(leverage->differs(4));
+  CHECK(leverage->least == leverage->greatest);
+  CHECK(shared({}).empty());
+}

@@ -94,6 +94,30 @@ TEST_CASE("a layout's page says what is usual for its kind of bike, and that not
   CHECK(content(folder.path / "layouts" / "01" / "index.html").find("What is usual") == std::string::npos);
 }
 
+TEST_CASE("remarks that are not about every case name those that they are about") {
+  const Folder folder;
+  auto study = test::invented_study();
+  search::Sheet& sheet = study.shortlist[0];
+  REQUIRE_FALSE(sheet.guidance.empty());
+  search::CaseSheet low;
+  low.name = "low";
+  low.layout = sheet.layout;
+  low.judged.assessment = sheet.assessment;
+  low.guidance = sheet.guidance;
+  low.guidance.front().verdict = {500.0};
+  search::CaseSheet high = low;
+  high.name = "high";
+  high.guidance.front().verdict.achieved = 100.0;
+  high.guidance.front().verdict.met = true;
+  sheet.cases = {low, high};
+  report::write_report(study, folder.path);
+  const std::string page = content(folder.path / "layouts" / "01" / "index.html");
+  CHECK(page.find(", in low</td>") != std::string::npos);
+  CHECK(page.find(", in high</td>") != std::string::npos);
+  CHECK(page.find(", in low, high</td>") == std::string::npos);
+  CHECK(page.find("named where the remark is not about all of them") != std::string::npos);
+}
+
 TEST_CASE("a file that cannot be written is named") {
   const Folder folder;
   fs::create_directories(folder.path / "shortlist.csv");  // a folder where the file should go
