@@ -125,7 +125,7 @@ class Rules {
     for (std::size_t k = 0; k < o_.fit.room.size(); ++k) {
       const Least<double>& least = o_.fit.room[k];
       const double demanded = d_.room.least(k);
-      add(k < d_.room.gaps().size() ? "clearance" : "kept in", "mm", least.value, demanded,
+      add(k < d_.room.gaps().size() ? std::string(clearance_rule) : "kept in", "mm", least.value, demanded,
           room_subject(d_.room, d_.model, d_.packaging, k), least.station, least.value >= demanded);
       if (k < o_.nearest.size()) out_.back().at_travel = o_.nearest[k].travel;
     }

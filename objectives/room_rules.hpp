@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "bike/room.hpp"
@@ -14,6 +15,9 @@ bike::Room room_of(const bike::Model& model, const Packaging& packaging);
 
 /// What measure number k is about: "tyre – seat_tube", or the point's name.
 std::string room_subject(const bike::Room& room, const bike::Model& model, const Packaging& packaging, std::size_t k);
+
+/// Name of the verdicts on gaps between bodies, which stand in the order of the room's gaps.
+inline constexpr std::string_view clearance_rule = "clearance";
 
 /// Scale at which a missed clearance counts as one residual, mm.
 inline constexpr double room_scale = 2.0;

@@ -54,12 +54,12 @@ void describe_guidance(const std::vector<std::vector<objectives::Remark>>& cases
     if (one.remark.verdict.met) continue;
     const std::string unit = unit_of(one.remark.target);
     const std::string least = fmt::format("{:.4g}", one.least), greatest = fmt::format("{:.4g}", one.greatest);
-    std::string in;
+    std::string found = least == greatest ? least : fmt::format("{} to {}", least, greatest);
+    if (!unit.empty()) found.append(" ").append(unit);
     if (one.differs(cases.size()))
-      for (const std::size_t number : one.cases) in += (in.empty() ? " in " : ", ") + names[number];
-    fmt::print("  guidance: {} is {}{}. {}\n", one.remark.record->what,
-               least == greatest ? least : least + " to " + greatest, (unit.empty() ? "" : " " + unit) + in,
-               one.remark.words());
+      for (std::size_t i = 0; i < one.cases.size(); ++i)
+        found.append(i == 0 ? " in " : ", ").append(names[one.cases[i]]);
+    fmt::print("  guidance: {} is {}. {}\n", one.remark.record->what, found, one.remark.words());
   }
 }
 
@@ -113,7 +113,6 @@ bool describe_search(const brief::Brief& brief) {
   fmt::print("  search: {} variables", setup.design.size());
   if (brief.shocks.size() > 1) fmt::print(", {} shock sizes", brief.shocks.size());
   if (brief.idlers.size() > 1) fmt::print(", {} idlers", brief.idlers.size());
-  if (brief.chainrings.size() > 1) fmt::print(", {} chainrings", brief.chainrings.size());
   const brief::SearchOptions& o = brief.search;
   fmt::print("; {} units of {} layouts screened and {} refined by {}\n", o.units, o.samples, o.refine, o.algorithm);
   describe_ranges(setup);

@@ -168,6 +168,7 @@ int find_pivot(const Node* value, const linkage::Mechanism& mechanism, Problems&
   const std::vector<int> pivots = linkage::pivots(mechanism);
   if (point < 0 || std::find(pivots.begin(), pivots.end(), point) != pivots.end()) return point;
   std::vector<std::string> names;
+  names.reserve(pivots.size());
   for (const int p : pivots) names.push_back(mechanism.point_names[static_cast<std::size_t>(p)]);
   problems.add(*value, describe(*value) +
                            " was given, but no two parts turn on each other there; pivots and shock "

@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 
 #include "report/digits.hpp"
 #include "report/labels.hpp"
 #include "report/plot.hpp"
 #include "report/scene.hpp"
 #include "report/svg_canvas.hpp"
+#include "report/wording.hpp"
 
 namespace trammel::report {
 
@@ -24,6 +26,7 @@ struct Extent {
     y.hold(p.y - around);
     y.hold(p.y + around);
   }
+  bool holds(Point p) const { return x.lo <= p.x && p.x <= x.hi && y.lo <= p.y && p.y <= y.hi; }
 };
 
 /// From frame axes in mm, y up, to the canvas, y down.
@@ -70,6 +73,77 @@ void draw_shock(SvgCanvas& canvas, Spot a, Spot b, const Look& look, double weig
 
 /// Bodies of the packaging, set off from the bike's own lines.
 constexpr const char* body_colour = "#7a3e9d";
+
+/// A gap between bodies that is large enough.
+constexpr const char* gap_colour = "#7a3e9d";
+/// One that is not.
+constexpr const char* tight_colour = "#b3261e";
+
+const char* colour_of(const search::ClosePlace& place) {
+  return place.met ? gap_colour : tight_colour;
+}
+
+/// A dimension of a small gap: arrows from outside, their tips on the two bodies. Where these overlap, a cross.
+void draw_gap(SvgCanvas& canvas, const View& view, const search::ClosePlace& place) {
+  const Spot a = view.spot(place.from), b = view.spot(place.to);
+  const Pen pen{colour_of(place), 1.4, ""};
+  if (place.gap <= 0.0) {
+    const Spot middle = (a + b) * 0.5;
+    for (const double side : {1.0, -1.0}) {
+      const Spot arm{5.0, 5.0 * side};
+      canvas.line(middle - arm, middle + arm, pen);
+    }
+    return;
+  }
+  constexpr double tail = 16.0, head = 5.0, half = 2.2;
+  const Spot along = (b - a) * (1.0 / std::max(1e-9, norm(b - a)));
+  canvas.line(a, b, {pen.colour, 0.8, ""});
+  for (const auto& [tip, out] : {std::pair(a, -along), std::pair(b, along)}) {
+    const Spot foot = tip + out * head, side = math::perp(along) * half;
+    canvas.line(foot, tip + out * tail, pen);
+    canvas.polygon({tip, foot + side, foot - side}, {pen.colour, 0.6, ""}, pen.colour);
+  }
+}
+
+/// The closest places with their bodies. Gives the words that are to stand beside them, and adds the lines of the
+/// arrows, which words keep clear of.
+std::vector<std::pair<std::string, Spot>> draw_gaps(SvgCanvas& canvas, const View& view,
+                                                    const std::vector<search::ClosePlace>& places,
+                                                    std::vector<Crossing>& lines) {
+  std::vector<std::pair<std::string, Spot>> words;
+  for (const search::ClosePlace& place : places) {
+    Scene bodies;
+    add_bodies(bodies, place.bodies);
+    for (const auto& disc : bodies.discs)
+      canvas.circle(view.spot(disc.centre), disc.radius * view.scale, {colour_of(place), 0.7, ""});
+    for (const auto& stroke : bodies.strokes) {
+      const Pen pen{colour_of(place), 0.7, ""};
+      stroke.closed ? canvas.polygon(spots(view, stroke.points), pen, "none")
+                    : canvas.polyline(spots(view, stroke.points), pen);
+    }
+  }
+  for (const search::ClosePlace& place : places) {
+    draw_gap(canvas, view, place);
+    const Spot a = view.spot(place.from), b = view.spot(place.to);
+    const Spot out = (b - a) * (18.0 / std::max(1e-9, norm(b - a)));
+    lines.push_back({a - out, b + out});
+    words.emplace_back(shown(place.gap, 1) + " mm", (a + b) * 0.5);
+  }
+  return words;
+}
+
+/// Labels with a leader where they ended up away from their spot; `colour` of the i-th.
+template <class Colour>
+void write_labels(SvgCanvas& canvas, const std::vector<Label>& labels, double size, Colour colour) {
+  for (std::size_t i = 0; i < labels.size(); ++i) {
+    const Label& label = labels[i];
+    const Spot nearest{std::clamp(label.anchor.x, label.corner.x, label.corner.x + label.width),
+                       std::clamp(label.anchor.y, label.corner.y, label.corner.y + label.height)};
+    if (norm(nearest - label.anchor) > 14.0) canvas.line(label.anchor, nearest, {"#4a5560", 0.7, ""});
+    canvas.write({label.corner.x + 0.5 * label.width, label.corner.y + 0.82 * label.height}, label.words,
+                 {size, Anchor::middle, colour(i), true, true});
+  }
+}
 
 /// Everything of a scene in one look.
 void draw_scene(SvgCanvas& canvas, const View& view, const Scene& scene, const Look& look, double weight,
@@ -202,6 +276,10 @@ SvgCanvas whole_bike(const search::Sheet& sheet, const bike::Gear* gear, const V
     if (front_most) draw_joints(canvas, view, scene, 3.2);
   }
   draw_bottom_bracket(canvas, view.spot({}), 1.0);
+  std::vector<Crossing> arrows;
+  const auto gaps = draw_gaps(canvas, view, sheet.close_places, arrows);
+  write_labels(canvas, place_labels(gaps, arrows, 15.0, canvas.width(), view.height()), 15.0,
+               [&](std::size_t i) { return colour_of(sheet.close_places[i]); });
   draw_cg(canvas, view.spot(cg_in_frame(sheet.layout, sheet.topped_out)));
   draw_scale_bar(canvas, view, {view.margin, view.height() + 12.0}, 500.0);
   return canvas;
@@ -223,6 +301,17 @@ View whole_view(const search::Sheet& sheet) {
   return fitted(whole_extent(sheet), sheet_width, 12.0);
 }
 
+/// What the dimensions of gaps are of.
+std::string gaps_in_words(const search::Sheet& sheet) {
+  std::string out;
+  for (const search::ClosePlace& place : sheet.close_places)
+    out += (out.empty() ? "" : "; ") + place.pair + " " + quantity(place.gap, 1, "mm") + " at " +
+           quantity(place.travel, 1, "mm") + " of travel" + (place.met ? "" : ", too little");
+  if (out.empty()) return out;
+  return "Closest" + (sheet.cases.empty() ? "" : " in " + sheet.cases.front().name) +
+         ", between arrows (overlap: a cross), the bodies drawn there: " + out + ". ";
+}
+
 Html captioned(std::string_view title, const SvgCanvas& canvas, const Html& caption) {
   return element("figure", {{"class", "drawing"}},
                  element("h3", title) + canvas.inside_page(title) + element("figcaption", caption));
@@ -233,6 +322,7 @@ Html captioned(std::string_view title, const SvgCanvas& canvas, const Html& capt
 Html bike_figure(const search::Sheet& sheet, const bike::Gear* gear) {
   std::string note = "In frame axes: the frame stands still, wheels and ground move. ";
   if (gear) note += "Chain drawn at sag in " + gear->name() + ", pitch circles. ";
+  note += gaps_in_words(sheet);
   note += "Same scale along both axes.";
   return captioned("Bike", whole_bike(sheet, gear, whole_view(sheet)), pose_legend() + element("p", note));
 }
@@ -288,16 +378,16 @@ Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {
     draw_joints(canvas, view, scene, 4.5);
   }
   draw_bottom_bracket(canvas, view.spot({}), 1.2);
+  std::vector<search::ClosePlace> places;
+  std::copy_if(sheet.close_places.begin(), sheet.close_places.end(), std::back_inserter(places),
+               [&](const search::ClosePlace& place) { return extent.holds(place.from) && extent.holds(place.to); });
+  const auto gaps = draw_gaps(canvas, view, places, lines);
   canvas.end_clip();
   names.emplace_back("BB", view.spot({}));
-  for (const auto& label : place_labels(names, lines, 14.0, canvas.width(), view.height())) {
-    // A leader where the words ended up away from their point.
-    const Spot nearest{std::clamp(label.anchor.x, label.corner.x, label.corner.x + label.width),
-                       std::clamp(label.anchor.y, label.corner.y, label.corner.y + label.height)};
-    if (norm(nearest - label.anchor) > 14.0) canvas.line(label.anchor, nearest, {"#4a5560", 0.7, ""});
-    canvas.write({label.corner.x + 0.5 * label.width, label.corner.y + 0.82 * label.height}, label.words,
-                 {14.0, Anchor::middle, "#1d2733", true, true});
-  }
+  const std::size_t points = names.size();
+  names.insert(names.end(), gaps.begin(), gaps.end());
+  write_labels(canvas, place_labels(names, lines, 14.0, canvas.width(), view.height()), 14.0,
+               [&](std::size_t i) { return i < points ? "#1d2733" : colour_of(places[i - points]); });
   draw_scale_bar(canvas, view, {view.margin, view.height() + 10.0}, 100.0);
   return captioned("Linkage", canvas,
                    pose_legend() + element("p",

@@ -16,13 +16,13 @@ Html guidance_table(const search::Sheet& sheet) {
   for (const objectives::SharedRemark& one : remarks) {
     const objectives::Target& target = one.remark.target;
     const int decimals = decimals_for(target.tolerance);
-    const std::string least = shown(one.least, decimals), greatest = quantity(one.greatest, decimals, unit_of(target));
-    std::string in;
+    std::string found = shown(one.least, decimals) == shown(one.greatest, decimals) ? "" : shown(one.least, decimals);
+    if (!found.empty()) found += " to ";
+    found += quantity(one.greatest, decimals, unit_of(target));
     if (one.differs(cases.size()))
-      for (const std::size_t number : one.cases) in += (in.empty() ? ", in " : ", ") + sheet.cases[number].name;
-    const bool same = least == shown(one.greatest, decimals);
-    rows.push_back({head_cell(text(one.remark.record->what)), cell(wish(target)),
-                    number_cell((same ? greatest : least + " to " + greatest) + in),
+      for (const std::size_t number : one.cases)
+        found.append(number == one.cases.front() ? ", in " : ", ").append(sheet.cases[number].name);
+    rows.push_back({head_cell(text(one.remark.record->what)), cell(wish(target)), number_cell(found),
                     cell(one.remark.verdict.met ? "as usual" : std::string(one.remark.words()))});
   }
   const std::string of = sheet.layout.kind

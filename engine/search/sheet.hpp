@@ -15,6 +15,7 @@
 #include "objectives/guidance.hpp"
 #include "objectives/merge.hpp"
 #include "search/account.hpp"
+#include "search/close_places.hpp"
 #include "search/conflict.hpp"
 #include "search/front_set.hpp"
 #include "search/tolerance_sheet.hpp"
@@ -52,6 +53,7 @@ struct Sheet {
   bike::Motion motion;  ///< through the whole stroke, every curve
   bike::Pose topped_out, at_sag, bottomed;
   std::vector<bike::BodyOutline> bodies_topped_out, bodies_at_sag, bodies_bottomed;
+  std::vector<ClosePlace> close_places;  ///< of several cases the first
   std::vector<bike::GeometryRow> geometry;
   std::vector<bike::SetUpRow> set_up;        ///< one a rider; empty without a spring and masses
   std::vector<bike::CaseLoads> loads;        ///< one a load case

@@ -172,6 +172,7 @@ Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>
   sheet.bodies_topped_out = bodies(sheet.topped_out);
   sheet.bodies_at_sag = bodies(sheet.at_sag);
   sheet.bodies_bottomed = bodies(sheet.bottomed);
+  sheet.close_places = close_places(layout, packaging, sheet.assessment);
   sheet.geometry = bike::geometry_chart(layout);
   sheet.set_up = bike::set_up(layout);
   sheet.loads = bike::pivot_loads(layout, report_stations);

@@ -249,7 +249,7 @@ class Check(Case):
         bike = self.folder / "bike.yaml"
         bike.write_text(SINGLE_PIVOT.format(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230,
                                             stroke=57.5).replace("bike:\n", "bike:\n  kind: downhill\n", 1) +
-                        "settings: [ { name: long }, { name: short, shock: { length: 230, stroke: 50 } } ]\n")
+                        "settings: [ { name: long }, { name: short, shock: { length: 230, stroke: 45 } } ]\n")
         text = self.run_it("check", bike).stdout
         travels = [float(x) for x in re.findall(r"([\d.]+) mm of wheel travel", text)]
         self.assertEqual(len(travels), 2)
