@@ -86,8 +86,7 @@ const std::array<CurveRecord, curve_count>& curve_table() {
        "Distance between two linkage points; of two on one member, a link's length."},
       {Curve::pivot_force, "pivot_force", "pivot_force_n", "Force", "N", 100.0, pivot, false,
        "Force in a pivot or shock eye under a load case, by statics; where more than two parts meet, the greatest that "
-       "a "
-       "member feels."},
+       "a member feels."},
   }};
   return table;
 }
