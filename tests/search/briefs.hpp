@@ -28,6 +28,43 @@ inline brief::Brief quick_brief() {
   return brief;
 }
 
+/// The text of a brief for a four-bar whose rocker carries five points, its shock of its length as drawn: `vary` is
+/// what may vary, a line a point; `axle` where the axle is drawn.
+inline std::string rocker_text(const std::string& axle, const std::string& vary) {
+  return R"(
+trammel: 1
+title: Rocker with five points
+bike:
+  wheels: { rear: { radius: 371 }, front: { radius: 371 } }
+  front: { axle: [806, 30], head_angle: 64.8, travel: 160 }
+  cg: { x: 20, height: 1120 }
+linkage:
+  points:
+    main: [-8, 55]
+    stay: [-392, 20]
+    axle: )" +
+         axle + R"(
+    tail: [-140, 335]
+    rocker: [-70, 305]
+    knee: [0, 275]
+    toe: [-60, 380]
+    eye: [-45, 355]
+    mount: [142, 221.1]
+    idler: [-20, 130]
+  members:
+    frame: [main, rocker, mount, idler]
+    chainstay: [main, stay]
+    seatstay: [stay, axle, tail]
+    rocker: [rocker, tail, eye, knee, toe]
+  axle: { point: axle, member: seatstay }
+shock: { between: [mount, eye], length: 230, stroke: 57.5 }
+vary:
+)" + vary +
+         R"(
+targets: [ { curve: travel, at: bottomed, floor: 120 } ]
+)";
+}
+
 /// A six-bar whose every point is varied: 20 variables, more than one pass of partials carries.
 inline brief::Brief wide_brief() {
   brief::Brief brief = brief_of(brief::read_text(R"(

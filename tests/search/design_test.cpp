@@ -58,44 +58,16 @@ targets: [ { curve: travel, at: bottomed, floor: 120 } ]
 
 /// Every tie: from another point, as far as two others are apart, mirrored about a point and in a line.
 brief::Brief tied_brief() {
-  return test::brief_of(brief::read_text(R"(
-trammel: 1
-title: Tied points
-bike:
-  wheels: { rear: { radius: 371 }, front: { radius: 371 } }
-  front: { axle: [806, 30], head_angle: 64.8, travel: 160 }
-  cg: { x: 20, height: 1120 }
-linkage:
-  points:
-    main: [-8, 55]
-    stay: [-392, 20]
-    axle: [-437, 32]
-    tail: [-140, 335]
-    rocker: [-70, 305]
-    knee: [0, 275]
-    toe: [-60, 380]
-    eye: [-45, 355]
-    mount: [142, 221.1]
-    idler: [-20, 130]
-  members:
-    frame: [main, rocker, mount, idler]
-    chainstay: [main, stay]
-    seatstay: [stay, axle, tail]
-    rocker: [rocker, tail, eye, knee, toe]
-  axle: { point: axle, member: seatstay }
-shock: { between: [mount, eye], length: 230, stroke: 57.5 }
-vary:
-  toe: { mirrors: tail, across: [rocker, eye] }
+  return test::brief_of(
+      brief::read_text(test::rocker_text("[-437, 32]", R"(  toe: { mirrors: tail, across: [rocker, eye] }
   knee: { mirrors: tail, about: rocker }
   eye: { from: rocker, as_long_as: [rocker, tail], angle: [15, 110] }
   rocker: { from: main, x: -60, y: [200, 270] }
   idler: { from: main }
   main: { x: [-25, 20], y: [35, 90] }
   tail: { x: [-180, -100] }
-  mount: { from: eye, length: shock, angle: [-65, -15] }
-targets: [ { curve: travel, at: bottomed, floor: 120 } ]
-)",
-                                         "tied.yaml"));
+  mount: { from: eye, length: shock, angle: [-65, -15] })"),
+                       "tied.yaml"));
 }
 
 }  // namespace

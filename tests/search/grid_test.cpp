@@ -18,42 +18,14 @@ namespace {
 
 /// Every way to place a point; the drawn axle on no step.
 brief::Brief all_ways(const std::string& edit_from = "", const std::string& edit_to = "") {
-  std::string text = R"(
-trammel: 1
-title: All ways to place a point
-bike:
-  wheels: { rear: { radius: 371 }, front: { radius: 371 } }
-  front: { axle: [806, 30], head_angle: 64.8, travel: 160 }
-  cg: { x: 20, height: 1120 }
-linkage:
-  points:
-    main: [-8, 55]
-    stay: [-392, 20]
-    axle: [-437.3, 32.1]
-    tail: [-140, 335]
-    rocker: [-70, 305]
-    knee: [0, 275]
-    toe: [-60, 380]
-    eye: [-45, 355]
-    mount: [142, 221.1]
-  members:
-    frame: [main, rocker, mount]
-    chainstay: [main, stay]
-    seatstay: [stay, axle, tail]
-    rocker: [rocker, tail, eye, knee, toe]
-  axle: { point: axle, member: seatstay }
-shock: { between: [mount, eye], length: 230, stroke: 57.5 }
-vary:
-  main: { x: [-25, 20], y: [35, 90] }
+  std::string text = test::rocker_text("[-437.3, 32.1]", R"(  main: { x: [-25, 20], y: [35, 90] }
   stay: { from: axle, length: [40, 60], angle: [-40, 20] }
   rocker: { from: main, x: [-80, -40], y: [200, 270] }
   tail: { from: rocker, length: [60, 90], angle: [140, 200] }
   knee: { mirrors: tail, about: rocker }
   eye: { from: rocker, length: 60, angle: [15, 110] }
   toe: { from: eye, x: [-30, 0], y: [10, 30] }
-  mount: { from: eye, length: shock, angle: [-65, -15] }
-targets: [ { curve: travel, at: bottomed, floor: 120 } ]
-)";
+  mount: { from: eye, length: shock, angle: [-65, -15] })");
   if (const auto at = text.find(edit_from); !edit_from.empty()) text.replace(at, edit_from.size(), edit_to);
   return test::brief_of(brief::read_text(text, "ways.yaml"));
 }
