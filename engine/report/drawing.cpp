@@ -6,42 +6,18 @@
 #include <iterator>
 
 #include "report/digits.hpp"
+#include "report/gap_marks.hpp"
 #include "report/labels.hpp"
 #include "report/plot.hpp"
 #include "report/scene.hpp"
 #include "report/svg_canvas.hpp"
-#include "report/wording.hpp"
+#include "report/view.hpp"
 
 namespace trammel::report {
 
 namespace {
 
 using bike::Point;
-
-struct Extent {
-  Span x = Span::empty(), y = Span::empty();
-  void hold(Point p, double around = 0.0) {
-    x.hold(p.x - around);
-    x.hold(p.x + around);
-    y.hold(p.y - around);
-    y.hold(p.y + around);
-  }
-  bool holds(Point p) const { return x.lo <= p.x && p.x <= x.hi && y.lo <= p.y && p.y <= y.hi; }
-};
-
-/// From frame axes in mm, y up, to the canvas, y down.
-struct View {
-  Extent extent;
-  double scale = 1.0;   ///< px a mm
-  double margin = 0.0;  ///< px on every side
-  Spot spot(Point p) const { return {margin + (p.x - extent.x.lo) * scale, margin + (extent.y.hi - p.y) * scale}; }
-  double width() const { return extent.x.size() * scale + 2.0 * margin; }
-  double height() const { return extent.y.size() * scale + 2.0 * margin; }
-};
-
-View fitted(const Extent& extent, double width, double margin) {
-  return {extent, (width - 2.0 * margin) / extent.x.size(), margin};
-}
 
 /// How one pose is drawn: poses differ by colour and by dash.
 struct Look {
@@ -53,13 +29,6 @@ struct Look {
 constexpr Look topped_out_look{"topped out", "#1d2733", "", 1.0};
 constexpr Look sag_look{"sag", "#0072b2", "7 3", 0.8};
 constexpr Look bottomed_look{"bottomed", "#c2500a", "2 2.5", 0.8};
-
-std::vector<Spot> spots(const View& view, const std::vector<Point>& points) {
-  std::vector<Spot> out;
-  out.reserve(points.size());
-  for (const auto& p : points) out.push_back(view.spot(p));
-  return out;
-}
 
 void draw_shock(SvgCanvas& canvas, Spot a, Spot b, const Look& look, double weight) {
   const Pen rod{look.colour, 2.0 * weight, look.dash};
@@ -73,64 +42,6 @@ void draw_shock(SvgCanvas& canvas, Spot a, Spot b, const Look& look, double weig
 
 /// Bodies of the packaging, set off from the bike's own lines.
 constexpr const char* body_colour = "#7a3e9d";
-
-/// A gap between bodies that is large enough.
-constexpr const char* gap_colour = "#7a3e9d";
-/// One that is not.
-constexpr const char* tight_colour = "#b3261e";
-
-const char* colour_of(const search::ClosePlace& place) {
-  return place.met ? gap_colour : tight_colour;
-}
-
-/// A dimension of a small gap: arrows from outside, their tips on the two bodies. Where these overlap, a cross.
-void draw_gap(SvgCanvas& canvas, const View& view, const search::ClosePlace& place) {
-  const Spot a = view.spot(place.from), b = view.spot(place.to);
-  const Pen pen{colour_of(place), 1.4, ""};
-  if (place.gap <= 0.0) {
-    const Spot middle = (a + b) * 0.5;
-    for (const double side : {1.0, -1.0}) {
-      const Spot arm{5.0, 5.0 * side};
-      canvas.line(middle - arm, middle + arm, pen);
-    }
-    return;
-  }
-  constexpr double tail = 16.0, head = 5.0, half = 2.2;
-  const Spot along = (b - a) * (1.0 / std::max(1e-9, norm(b - a)));
-  canvas.line(a, b, {pen.colour, 0.8, ""});
-  for (const auto& [tip, out] : {std::pair(a, -along), std::pair(b, along)}) {
-    const Spot foot = tip + out * head, side = math::perp(along) * half;
-    canvas.line(foot, tip + out * tail, pen);
-    canvas.polygon({tip, foot + side, foot - side}, {pen.colour, 0.6, ""}, pen.colour);
-  }
-}
-
-/// The closest places with their bodies. Gives the words that are to stand beside them, and adds the lines of the
-/// arrows, which words keep clear of.
-std::vector<std::pair<std::string, Spot>> draw_gaps(SvgCanvas& canvas, const View& view,
-                                                    const std::vector<search::ClosePlace>& places,
-                                                    std::vector<Crossing>& lines) {
-  std::vector<std::pair<std::string, Spot>> words;
-  for (const search::ClosePlace& place : places) {
-    Scene bodies;
-    add_bodies(bodies, place.bodies);
-    for (const auto& disc : bodies.discs)
-      canvas.circle(view.spot(disc.centre), disc.radius * view.scale, {colour_of(place), 0.7, ""});
-    for (const auto& stroke : bodies.strokes) {
-      const Pen pen{colour_of(place), 0.7, ""};
-      stroke.closed ? canvas.polygon(spots(view, stroke.points), pen, "none")
-                    : canvas.polyline(spots(view, stroke.points), pen);
-    }
-  }
-  for (const search::ClosePlace& place : places) {
-    draw_gap(canvas, view, place);
-    const Spot a = view.spot(place.from), b = view.spot(place.to);
-    const Spot out = (b - a) * (18.0 / std::max(1e-9, norm(b - a)));
-    lines.push_back({a - out, b + out});
-    words.emplace_back(shown(place.gap, 1) + " mm", (a + b) * 0.5);
-  }
-  return words;
-}
 
 /// Labels with a leader where they ended up away from their spot; `colour` of the i-th.
 template <class Colour>
@@ -299,17 +210,6 @@ constexpr double sheet_width = 780.0;
 
 View whole_view(const search::Sheet& sheet) {
   return fitted(whole_extent(sheet), sheet_width, 12.0);
-}
-
-/// What the dimensions of gaps are of.
-std::string gaps_in_words(const search::Sheet& sheet) {
-  std::string out;
-  for (const search::ClosePlace& place : sheet.close_places)
-    out += (out.empty() ? "" : "; ") + place.pair + " " + quantity(place.gap, 1, "mm") + " at " +
-           quantity(place.travel, 1, "mm") + " of travel" + (place.met ? "" : ", too little");
-  if (out.empty()) return out;
-  return "Closest" + (sheet.cases.empty() ? "" : " in " + sheet.cases.front().name) +
-         ", between arrows (overlap: a cross), the bodies drawn there: " + out + ". ";
 }
 
 Html captioned(std::string_view title, const SvgCanvas& canvas, const Html& caption) {
