@@ -155,7 +155,7 @@ class Slopes {
       if (weights[i] != 0.0) from_places_.push_back({row, at[i].place, at[i].curve, weights[i]});
   }
 
-  /// What is watched along the stroke; see MotionFormulas::stand for the order of its results.
+  /// What is watched along the stroke; see MotionFormulas::stand_slopes for the order of its results.
   void pull_rule(std::size_t row, const Quantity& quantity, double weight) {
     using Kind = Quantity::Kind;
     const Fit<double>& fit = outcome_->fit;
@@ -188,45 +188,40 @@ class Slopes {
   /// next ones begin.
   std::size_t gather_places(std::size_t first) {
     std::size_t lanes = 0, last = first;
-    std::array<std::size_t, static_cast<std::size_t>(W)> rows{}, begin{};
-    std::uint64_t curves = 0;
+    std::array<std::size_t, W> rows{}, begin{};
     for (; last < from_places_.size(); ++last) {
       const FromPlace& pull = from_places_[last];
       const bool shares =
           last > first && from_places_[last - 1].row == pull.row && from_places_[last - 1].place == pull.place;
-      if (!shares) {
-        if (lanes == W) break;
-        rows[lanes] = pull.row;
-        begin[lanes++] = last;
-      }
-      curves |= math::result_bit(pull.curve);
+      if (shares) continue;
+      if (lanes == W) break;
+      rows[lanes] = pull.row;
+      begin[lanes++] = last;
     }
-    P s;
+    std::array<double, W> s{};
     for (std::size_t lane = 0; lane < W; ++lane) {
       const std::size_t place = from_places_[begin[std::min(lane, lanes - 1)]].place;
-      math::set_lane(s, lane, outcome_->driving[place]);
+      s[lane] = outcome_->driving[place];
       loci_[lane] = demands_->loci[place];
     }
-    math::FormulaRun<W>& run = follow_.at_places(s, loci_, curves);
+    math::FormulaSlopes<W>& slopes = follow_.at_places(math::pack_of<W>(s), loci_);
     for (std::size_t lane = 0; lane < lanes; ++lane)
       for (std::size_t i = begin[lane]; i < (lane + 1 < lanes ? begin[lane + 1] : last); ++i)
-        run.seed(from_places_[i].curve, lane, from_places_[i].weight);
-    follow_.gather(run, std::span(rows).first(lanes));
+        slopes.add(from_places_[i].curve, lane, from_places_[i].weight);
+    follow_.gather(slopes, std::span(rows).first(lanes));
     return last;
   }
 
   void gather_stations(std::span<const FromStation> pulls) {
-    P s;
-    for (std::size_t lane = 0; lane < W; ++lane) math::set_lane(s, lane, pulls[std::min(lane, pulls.size() - 1)].s);
-    std::uint64_t watched = 0;
-    for (const FromStation& pull : pulls) watched |= math::result_bit(pull.result);
-    math::FormulaRun<W>& run = follow_.at_stations(s, watched);
-    std::array<std::size_t, static_cast<std::size_t>(W)> rows{};
+    std::array<double, W> s{};
+    for (std::size_t lane = 0; lane < W; ++lane) s[lane] = pulls[std::min(lane, pulls.size() - 1)].s;
+    math::FormulaSlopes<W>& slopes = follow_.at_stations(math::pack_of<W>(s));
+    std::array<std::size_t, W> rows{};
     for (std::size_t lane = 0; lane < pulls.size(); ++lane) {
-      run.seed(pulls[lane].result, lane, pulls[lane].weight);
+      slopes.add(pulls[lane].result, lane, pulls[lane].weight);
       rows[lane] = pulls[lane].row;
     }
-    follow_.gather(run, std::span(rows).first(pulls.size()));
+    follow_.gather(slopes, std::span(rows).first(pulls.size()));
   }
 
   /// Hands the points as drawn, with another variable in each lane, to take(first variable, how many, points).
@@ -268,7 +263,7 @@ class Slopes {
   bike::Follow<W> follow_;
   const Outcome<double>* outcome_ = nullptr;
   const bike::March<double>* march_ = nullptr;
-  std::array<bike::Locus, static_cast<std::size_t>(W)> loci_;
+  std::array<bike::Locus, W> loci_;
   std::vector<std::vector<double>> weights_;  ///< of each target, of what it sees
   std::vector<std::vector<Seen>> seen_at_;    ///< likewise
   std::vector<FromPlace> from_places_;

@@ -2,36 +2,13 @@
 
 #include <algorithm>
 
+#include "math/formula_adjoint.hpp"
+
 namespace trammel::bike {
 namespace {
 
 using math::Formula;
 using T = math::Symbol;
-
-std::vector<std::size_t> used_points(const Model& m, const std::vector<CurveKey>& curves) {
-  std::vector<std::size_t> used{static_cast<std::size_t>(m.layout.axle.point)};
-  const auto use = [&](int p) {
-    if (p >= 0 && std::find(used.begin(), used.end(), static_cast<std::size_t>(p)) == used.end())
-      used.push_back(static_cast<std::size_t>(p));
-  };
-  Wanted wanted = Wanted::nothing(m.circles.size());
-  for (const CurveKey& key : curves) wanted.add(key);
-  if (wanted.shock_line && m.has_shock()) {
-    use(m.layout.mechanism.drive.a);
-    use(m.layout.mechanism.drive.b);
-  }
-  for (const CurveKey& key : curves) {
-    use(key.a);
-    use(key.b);
-  }
-  for (int p : m.clear_of) use(p);
-  if (m.layout.drivetrain.idler) use(m.layout.drivetrain.idler->point);
-  for (int member : {m.layout.axle.member, m.layout.brake_member}) {
-    use(m.program.bases[static_cast<std::size_t>(member)].a);
-    use(m.program.bases[static_cast<std::size_t>(member)].b);
-  }
-  return used;
-}
 
 /// Notes the motion of one model into a formula.
 class Note {
@@ -57,26 +34,31 @@ class Note {
     parts_.each(model_, [&](T& x) { formula_.result(x); });
   }
 
-  void place(const std::vector<CurveKey>& curves, const std::vector<std::size_t>& used) {
+  void place(const std::vector<CurveKey>& curves) {
     take_parts();
     const T s = formula_.input(false);
     const linkage::Seed<T> from = seed(s);
     move_to(s, from);
-    const T rate = formula_.input(false), factor = formula_.input(false), offset = formula_.input(false);
+    linkage::accelerations(model_.program, parts_.geometry, state_);
+    const T free = formula_.input(false), factor = formula_.input(false), offset = formula_.input(false);
+    const T rise = value(state_.velocity[axle()].y);
+    const T rate = select(abs(rise) < T(1e-6), T(0.0), free / rise);
     const T ds = (parts_.whole * factor + offset - travel()) * rate;
     Wanted wanted = Wanted::nothing(model_.circles.size());
     for (const CurveKey& key : curves) wanted.add(key);
     const bool loaded =
         std::any_of(curves.begin(), curves.end(), [](const CurveKey& key) { return key.curve == Curve::pivot_force; });
     if (wanted.forces || loaded) {
-      // Accelerations, and forces in pivots, ask for more than the points that are looked at.
+      // Accelerations, and forces in pivots, have to move along the stroke, too.
       move_to(s + ds, from);
       if (wanted.forces) linkage::accelerations(model_.program, parts_.geometry, state_);
-      for (std::size_t i = 0; i < 4 * used.size(); ++i) formula_.input(false);
     } else {
-      for (std::size_t p : used) {
-        state_.position[p] += vector(false) * ds;
-        state_.velocity[p] += vector(false) * ds;
+      const auto along = [&](Vec2<T>& x, const Vec2<T>& rate_of) {
+        x += Vec2<T>{value(rate_of.x), value(rate_of.y)} * ds;
+      };
+      for (std::size_t p = 0; p < state_.position.size(); ++p) {
+        along(state_.position[p], state_.velocity[p]);
+        along(state_.velocity[p], state_.acceleration[p]);
       }
       state_.s = s + ds;
     }
@@ -135,17 +117,22 @@ class Note {
   linkage::State<T> state_;
 };
 
+template <class Notes>
+Formula noted(const Model& model, const Room& room, Notes notes) {
+  Formula formula;
+  Note note(model, room, formula);
+  notes(note);
+  formula.finish();
+  return formula;
+}
+
 }  // namespace
 
 MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
                                const std::vector<std::pair<int, int>>& pairs, const Room& room)
-    : points(model.layout.mechanism.points.size()),
-      tears(static_cast<std::size_t>(model.program.tears)),
-      used(used_points(model, curves)) {
-  Note(model, room, making).making();
-  Note(model, room, place).place(curves, used);
-  Note(model, room, stand).stand(pairs);
-  for (Formula* formula : {&making, &place, &stand}) formula->finish();
-}
+    : making(noted(model, room, [](Note& note) { note.making(); })),
+      making_slopes(adjoint(making.formula())),
+      place_slopes(adjoint(noted(model, room, [&](Note& note) { note.place(curves); }))),
+      stand_slopes(adjoint(noted(model, room, [&](Note& note) { note.stand(pairs); }))) {}
 
 }  // namespace trammel::bike

@@ -12,7 +12,7 @@
 
 #include "bike/room.hpp"
 #include "bike/station.hpp"
-#include "math/formula.hpp"
+#include "math/formula_program.hpp"
 
 namespace trammel::bike {
 
@@ -56,19 +56,15 @@ struct MotionFormulas {
   MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
                  const Room& room = {});
 
-  std::size_t points;             ///< of the model
-  std::size_t tears;              ///< of its program
-  std::vector<std::size_t> used;  ///< points that curves look at
+  /// In: all points (x, y), then the tears topped out and bottomed (at.x, at.y, rate, bend each). Out: the parts.
+  math::FormulaProgram making;
 
-  /// In: all points (x, y), then the tears topped out and bottomed (see `place`). Out: the parts.
-  math::Formula making;
-  /// In: the parts, s, the tears there (at.x, at.y, rate, bend each); then of a place fixed by travel 1/slope, factor
-  /// and offset (see Locus), of any other three zeros; and of each used point velocity and acceleration.
-  /// Out: the curves.
-  math::Formula place;
-  /// In: the parts, s and the tears there. Out: the margins, the squared distances, the slope,
-  /// what the room measures.
-  math::Formula stand;
+  // The derivatives of formulas (math::adjoint): of what makes the parts, and of two that go on from them.
+  // `place`. In: the parts, s, the tears there; then of a place fixed by travel 1, factor and offset (see Locus), of any
+  // other three zeros. Out: the curves.
+  // `stand`. In: the parts, s and the tears there. Out: the margins, the squared distances, the slope, what the room
+  // measures.
+  math::FormulaProgram making_slopes, place_slopes, stand_slopes;
 };
 
 }  // namespace trammel::bike

@@ -34,17 +34,35 @@ Symbol Formula::input(bool moves) {
   return {this, entry};
 }
 
+int Formula::operands(Kind kind) {
+  switch (kind) {
+    case Kind::input:
+    case Kind::constant:
+      return 0;
+    case Kind::add:
+    case Kind::subtract:
+    case Kind::multiply:
+    case Kind::divide:
+    case Kind::angle:
+    case Kind::unit_angle:
+    case Kind::less:
+      return 2;
+    case Kind::choose:
+      return 3;
+    default:
+      return 1;
+  }
+}
+
 int Formula::note(Kind kind, int a, int b, int c, double constant) {
   const auto [found, fresh] = noted_.try_emplace({kind, a, b, c, constant}, static_cast<int>(operations_.size()));
   if (!fresh) return found->second;
   const auto moving = [&](int i) { return operations_[static_cast<std::size_t>(i)].moves; };
   bool moves = false;
-  if (kind == Kind::add || kind == Kind::subtract || kind == Kind::multiply || kind == Kind::angle)
-    moves = moving(a) || moving(b);
-  if (kind == Kind::negate || kind == Kind::reciprocal || kind == Kind::root || kind == Kind::power ||
-      kind == Kind::logarithm)
-    moves = moving(a);
-  if (kind == Kind::choose) moves = moving(b) || moving(c);
+  if (kind == Kind::choose)
+    moves = moving(b) || moving(c);
+  else if (kind != Kind::plain && kind != Kind::less)
+    moves = (operands(kind) > 0 && moving(a)) || (operands(kind) > 1 && moving(b));
   operations_.push_back({kind, a, b, c, constant, moves});
   return found->second;
 }
@@ -109,8 +127,10 @@ Symbol operator*(const Symbol& a, const Symbol& b) {
   return noted(*formula_of(a, b), Kind::multiply, a, b);
 }
 Symbol operator/(const Symbol& a, const Symbol& b) {
-  if (b.known()) return a * Symbol(1.0 / b.constant());
-  return a * noted(*b.formula(), Kind::reciprocal, b);
+  if (a.known() && b.known()) return a.constant() / b.constant();
+  if (is(a, 0.0)) return 0.0;
+  if (is(b, 1.0)) return a;
+  return noted(*formula_of(a, b), Kind::divide, a, b);
 }
 SymbolTruth operator<(const Symbol& a, const Symbol& b) {
   if (a.known() && b.known()) return SymbolTruth(a.constant() < b.constant());
@@ -129,7 +149,8 @@ Symbol atan2(const Symbol& y, const Symbol& x) {
   return noted(*formula_of(x, y), Kind::angle, y, x);
 }
 Symbol unit_angle(const Symbol& sine, const Symbol& cosine) {
-  return atan2(sine, cosine);  // in a formula its value is not asked for, and the derivative is the same
+  if (sine.known() && cosine.known()) return unit_angle(sine.constant(), cosine.constant());
+  return noted(*formula_of(sine, cosine), Kind::unit_angle, sine, cosine);
 }
 Symbol pow(const Symbol& x, double power) {
   if (x.known()) return pow(x.constant(), power);

@@ -1,12 +1,10 @@
-// A computation written down once as a list of operations, to be run over and over, forwards for its values and
-// backwards for its derivatives.
+// A computation written down once as a list of operations, to be run over and over (formula_run.hpp), or to be made
+// into another one: that of its derivatives (formula_adjoint.hpp).
 //
 // `Symbol` is a number type like the others: given to the kernel's templates in place of a number, it notes what they
 // do. Nothing there branches on data, so that the list holds for every layout. Equal operations are noted once, those
-// on constants not at all, and those that no result needs are dropped.
-//
-// The run backwards is reverse-mode automatic differentiation: Griewank & Walther, Evaluating Derivatives, 2nd ed.
-// (SIAM, 2008), sec. 3.2 (from memory).
+// on constants not at all, and those that no result needs are dropped; what is left gives the digits that the template
+// would.
 #pragma once
 
 #include <cstdint>
@@ -28,11 +26,12 @@ class Formula {
     add,         ///< a + b
     subtract,    ///< a − b
     multiply,    ///< a · b
-    reciprocal,  ///< 1 / a
+    divide,      ///< a / b
     negate,      ///< −a
     plain,       ///< a, its derivative dropped
     root,        ///< √a
     angle,       ///< of (x = b, y = a)
+    unit_angle,  ///< the same of a unit vector
     power,       ///< a to the constant
     logarithm,   ///< of a
     less,        ///< 1 where a < b, else 0
@@ -66,6 +65,8 @@ class Formula {
   int result_at(int i) const { return results_[static_cast<std::size_t>(i)]; }
   int results() const { return static_cast<int>(results_.size()); }
 
+  /// How many operands a kind has that may stand in a formula.
+  static int operands(Kind kind);
   int note(Kind kind, int a, int b, int c, double constant);
   int constant(double x) { return note(Kind::constant, 0, 0, 0, x); }
 

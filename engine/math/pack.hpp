@@ -9,7 +9,9 @@
 #include <immintrin.h>
 #endif
 
+#include <array>
 #include <cstdint>
+#include <cstring>
 
 #include "math/number.hpp"
 
@@ -117,7 +119,7 @@ struct Pack {
 
   Pack() = default;
   Pack(double x) {  // NOLINT(google-explicit-constructor): a constant is a number like any other
-    for (int i = 0; i < registers; ++i) r[i] = Doubles{} + x;
+    for (int i = 0; i < registers; ++i) r[i] = x - Doubles{};  // a sum would lose the sign of −0
   }
 
   double operator[](int lane) const { return r[lane / width][lane % width]; }
@@ -167,6 +169,14 @@ struct Pack {
     return out;
   }
 };
+
+/// Lane by lane from memory.
+template <int W>
+Pack<W> pack_of(const std::array<double, W>& numbers) {
+  Pack<W> out;
+  std::memcpy(&out, numbers.data(), sizeof out);
+  return out;
+}
 
 template <int W>
 inline constexpr std::size_t lanes<Pack<W>> = W;

@@ -8,8 +8,10 @@
 #include <functional>
 #include <random>
 #include <string>
+#include <vector>
 
-#include "math/formula_run.hpp"
+#include "math/formula_adjoint.hpp"
+#include "math/formula_slopes.hpp"
 #include "tests/support/close.hpp"
 
 using namespace trammel;
@@ -61,6 +63,13 @@ std::vector<Rule> rules() {
   };
 }
 
+/// A formula and its derivatives.
+struct BothWays {
+  explicit BothWays(const math::Formula& formula) : values(formula), derivatives(math::adjoint(formula)) {}
+
+  math::FormulaProgram values, derivatives;
+};
+
 }  // namespace
 
 TEST_CASE("values and derivatives of a formula, lane by lane") {
@@ -72,49 +81,72 @@ TEST_CASE("values and derivatives of a formula, lane by lane") {
     const Symbol x = formula.input(true), y = formula.input(true);
     formula.result(r.symbol(x, y));
     formula.finish();
-    math::FormulaRun<width> run(formula);
+    const BothWays program(formula);
+    math::FormulaRun<width> run(program.values);
+    math::FormulaSlopes<width> slopes(program.derivatives);
     for (int trial = 0; trial < 20; ++trial) {
       Pack a, b;
       for (std::size_t i = 0; i < width; ++i) {
         math::set_lane(a, i, (i % 2 == 0 ? 1.0 : -1.0) * number(random));
         math::set_lane(b, i, (i % 3 == 0 ? -1.0 : 1.0) * number(random));
       }
-      run.set(0, a);
-      run.set(1, b);
-      run.forwards();
-      run.still();
-      for (std::size_t i = 0; i < width; ++i) run.seed(0, i, 1.0);
-      run.backwards();
+      run.input(0) = slopes.input(0) = a;
+      run.input(1) = slopes.input(1) = b;
+      run.run();
+      slopes.still();
+      for (std::size_t i = 0; i < width; ++i) slopes.add(0, i, 1.0);
+      slopes.run();
       for (std::size_t i = 0; i < width; ++i) {
         const Jet expected = r.jet(Jet(math::lane(a, i), 0), Jet(math::lane(b, i), 1));
         CHECK(math::lane(run.result(0), i) == within(expected.a, 1e-14 * (1.0 + std::abs(expected.a))));
-        CHECK(math::lane(run.adjoint(0), i) == within(expected.v[0], 1e-13 * (1.0 + std::abs(expected.v[0]))));
-        CHECK(math::lane(run.adjoint(1), i) == within(expected.v[1], 1e-13 * (1.0 + std::abs(expected.v[1]))));
+        CHECK(slopes.flow(0)[i] == within(expected.v[0], 1e-13 * (1.0 + std::abs(expected.v[0]))));
+        CHECK(slopes.flow(1)[i] == within(expected.v[1], 1e-13 * (1.0 + std::abs(expected.v[1]))));
       }
     }
   }
 }
 
-TEST_CASE("several results, seeded in lanes of their own") {
+TEST_CASE("the angle of a unit vector, whose length no derivative changes") {
+  math::Formula formula;
+  const Symbol angle = formula.input(true), c = formula.input(true), s = formula.input(true);
+  formula.result(unit_angle(s, c) * angle);
+  formula.finish();
+  const BothWays program(formula);
+  math::FormulaRun<width> run(program.values);
+  math::FormulaSlopes<width> slopes(program.derivatives);
+  for (double phi = -2.0; phi < 2.0; phi += 0.3) {
+    for (auto* inputs : {&run.input(0), &slopes.input(0)}) {
+      inputs[0] = Pack(1.0);
+      inputs[1] = Pack(std::cos(phi));
+      inputs[2] = Pack(std::sin(phi));
+    }
+    run.run();
+    slopes.still();
+    slopes.add(0, 5, 1.0);
+    slopes.run();
+    CHECK(math::lane(run.result(0), 5) == within(phi, 1e-15));
+    // Along the circle the angle changes by what its arc does.
+    CHECK(-std::sin(phi) * slopes.flow(1)[5] + std::cos(phi) * slopes.flow(2)[5] == within(1.0, 1e-15));
+  }
+}
+
+TEST_CASE("several results, weighted in lanes of their own") {
   math::Formula formula;
   const Symbol x = formula.input(true), y = formula.input(true);
   formula.result(x * y);
   formula.result(x + x);
   formula.finish();
-  math::FormulaRun<width> run(formula);
-  run.set(0, Pack(3.0));
-  run.set(1, Pack(5.0));
-  run.forwards();
+  const BothWays program(formula);
+  math::FormulaSlopes<width> slopes(program.derivatives);
+  slopes.input(0) = Pack(3.0);
+  slopes.input(1) = Pack(5.0);
   for (int again = 0; again < 2; ++again) {  // nothing is left from the run before
-    run.still();
-    run.seed(0, 1, 2.0);
-    run.seed(1, 2, 7.0);
-    run.backwards();
-    const auto lanes = [&](int input) {
-      std::vector<double> all;
-      for (std::size_t i = 0; i < 4; ++i) all.push_back(math::lane(run.adjoint(input), i));
-      return all;
-    };
+    slopes.still();
+    slopes.add(0, 1, 2.0);
+    slopes.add(1, 2, 4.0);
+    slopes.add(1, 2, 3.0);
+    slopes.run();
+    const auto lanes = [&](int input) { return std::vector(slopes.flow(input), slopes.flow(input) + 4); };
     CHECK(lanes(0) == std::vector<double>{0.0, 10.0, 14.0, 0.0});
     CHECK(lanes(1) == std::vector<double>{0.0, 6.0, 0.0, 0.0});
   }
@@ -130,19 +162,22 @@ TEST_CASE("what is not needed, not variable or already noted costs nothing") {
   CHECK(unused.entry(formula) >= 0);
   CHECK(formula.operations().size() == 4);  // two inputs, one product, one sum
 
-  math::FormulaRun<width> run(formula);
-  run.set(0, Pack(2.0));
-  run.set(1, Pack(3.0));
-  run.forwards();
-  run.still();
-  run.seed(0, 0, 1.0);
-  run.backwards();
+  const BothWays program(formula);
+  math::FormulaRun<width> run(program.values);
+  math::FormulaSlopes<width> slopes(program.derivatives);
+  run.input(0) = slopes.input(0) = Pack(2.0);
+  run.input(1) = slopes.input(1) = Pack(3.0);
+  run.run();
+  slopes.still();
+  slopes.add(0, 0, 1.0);
+  slopes.run();
   CHECK(math::lane(run.result(0), 0) == 12.0);
-  CHECK(math::lane(run.adjoint(0), 0) == 6.0);
-  CHECK(math::lane(run.adjoint(1), 0) == 0.0);
+  CHECK(slopes.reached() == std::vector{0});
+  CHECK(slopes.flow(0)[0] == 6.0);
+  CHECK(slopes.flow(1)[0] == 0.0);
 }
 
-TEST_CASE("sums take their products along, and a run for some results does only what they need") {
+TEST_CASE("a plan's sums take their products along") {
   math::Formula formula;
   const Symbol x = formula.input(true), y = formula.input(true), z = formula.input(true);
   const Symbol shared = x * z;
@@ -151,43 +186,30 @@ TEST_CASE("sums take their products along, and a run for some results does only 
   formula.result(y - x * x);
   formula.result(sqrt(z) + shared);
   formula.finish();
-  const auto actions = [&](std::uint64_t results) {
-    std::vector<math::Formula::Kind> all;
-    for (const math::Step& step : math::make_plan(formula, results).forwards) all.push_back(step.kind);
-    return all;
-  };
+  std::vector<math::Formula::Kind> steps;
+  for (const math::Step& step : math::make_plan(formula).steps) steps.push_back(step.kind);
   using enum math::Formula::Kind;
-  CHECK(actions(0b0001) == std::vector{sum_of_products});
-  CHECK(actions(0b0100) == std::vector{take_product});
-  CHECK(actions(0b1000) == std::vector{root, multiply_add});
-  CHECK(actions(0b1010) == std::vector{multiply, multiply, difference, root, add});
-  CHECK(actions(0).empty());
+  CHECK(steps == std::vector{multiply, multiply, multiply_add, difference, take_product, root, add});
 
-  math::FormulaRun<width> run(formula);
+  const BothWays program(formula);
+  math::FormulaRun<width> run(program.values, true);
+  math::FormulaSlopes<width> slopes(program.derivatives);
   const double a = 1.7, b = -0.4, c = 2.3;
   const double values[] = {a * b + b * c, a * b * c - a * c * b, b - a * a, std::sqrt(c) + a * c};
-  const double slopes[][3] = {{b, a + c, b}, {0.0, 0.0, 0.0}, {-2.0 * a, 1.0, 0.0}, {c, 0.0, 0.5 / std::sqrt(c) + a}};
-  for (int round = 0; round < 2; ++round)  // plans are kept, and nothing of a run before is left
-    for (std::uint64_t results = 1; results < 16; ++results) {
-      run.want(results);
-      run.set(0, Pack(a));
-      run.set(1, Pack(b));
-      run.set(2, Pack(c));
-      run.forwards();
-      run.still();
-      double expected[3] = {0.0, 0.0, 0.0};
-      for (int r = 0; r < 4; ++r) {
-        if ((results & math::result_bit(r)) == 0) continue;
-        CHECK(math::lane(run.result(r), 3) == within(values[r], 1e-15));
-        run.seed(r, 3, r + 1.0);
-        for (int i = 0; i < 3; ++i) expected[i] += (r + 1.0) * slopes[r][i];
-      }
-      run.backwards();
-      for (int i = 0; i < 3; ++i) {
-        CHECK(math::lane(run.adjoint(i), 3) == within(expected[i], 1e-14));
-        CHECK(math::lane(run.adjoint(i), 2) == 0.0);
-      }
+  const double partials[][3] = {
+      {b, a + c, b}, {0.0, 0.0, 0.0}, {-2.0 * a, 1.0, 0.0}, {c, 0.0, 0.5 / std::sqrt(c) + a}};
+  for (int i = 0; i < 3; ++i) run.input(i) = slopes.input(i) = Pack(i == 0 ? a : i == 1 ? b : c);
+  run.run();
+  for (int r = 0; r < 4; ++r) {
+    CHECK(math::lane(run.result(r), 3) == within(values[r], 1e-15));
+    slopes.still();
+    slopes.add(r, 3, 2.0);
+    slopes.run();
+    for (int i = 0; i < 3; ++i) {
+      CHECK(slopes.flow(i)[3] == within(2.0 * partials[r][i], 1e-14));
+      CHECK(slopes.flow(i)[2] == 0.0);
     }
+  }
 }
 
 TEST_CASE("a value without its derivative, and a root of nothing") {
@@ -196,16 +218,18 @@ TEST_CASE("a value without its derivative, and a root of nothing") {
   formula.result(x * value(x));
   formula.result(sqrt(x));
   formula.finish();
-  math::FormulaRun<width> run(formula);
+  const BothWays program(formula);
+  math::FormulaRun<width> run(program.values);
+  math::FormulaSlopes<width> slopes(program.derivatives);
   Pack a(3.0);
   math::set_lane(a, 1, 0.0);
-  run.set(0, a);
-  run.forwards();
-  run.still();
-  run.seed(0, 0, 1.0);
-  run.seed(1, 1, 1.0);
-  run.backwards();
+  run.input(0) = slopes.input(0) = a;
+  run.run();
+  slopes.still();
+  slopes.add(0, 0, 1.0);
+  slopes.add(1, 1, 1.0);
+  slopes.run();
   CHECK(math::lane(run.result(0), 0) == 9.0);
-  CHECK(math::lane(run.adjoint(0), 0) == 3.0);
-  CHECK(math::lane(run.adjoint(0), 1) == 0.0);
+  CHECK(slopes.flow(0)[0] == 3.0);
+  CHECK(slopes.flow(0)[1] == 0.0);
 }

@@ -1,0 +1,16 @@
+// The derivatives of a formula as a formula.
+//
+// Reverse-mode automatic differentiation: what flows from the results back to each operation is noted down like any
+// other number. Source: Griewank & Walther, Evaluating Derivatives, 2nd ed. (SIAM, 2008), sec. 3.2 (from memory).
+#pragma once
+
+#include "math/formula.hpp"
+
+namespace trammel::math {
+
+/// Inputs: those of `formula`, then one for each of its results: its weight. Results: for each input of `formula`
+/// Σ weight · ∂result/∂input over all results; 0 for an input that does not move. Where a root is of nothing its slope
+/// is taken as 0.
+Formula adjoint(const Formula& formula);
+
+}  // namespace trammel::math

@@ -1,0 +1,191 @@
+#include "math/formula_code.hpp"
+
+#include "math/formula_registers.hpp"
+
+#ifdef TRAMMEL_ASMJIT
+#include <asmjit/x86.h>
+
+#include <bit>
+#include <cmath>
+#endif
+
+namespace trammel::math {
+
+#ifdef TRAMMEL_ASMJIT
+namespace {
+
+namespace x86 = asmjit::x86;
+
+// What the C library computes, as the packs do.
+void powers(double* to, const double* of, double power, int lanes) {
+  for (int i = 0; i < lanes; ++i) to[i] = std::pow(of[i], power);
+}
+void logarithms(double* to, const double* of, double, int lanes) {
+  for (int i = 0; i < lanes; ++i) to[i] = std::log(of[i]);
+}
+
+/// Writes actions down for registers of 4 or 8 numbers. A pack that fills several registers is worked on in as many
+/// rounds.
+class Writer {
+ public:
+  Writer(x86::Assembler& to, int lanes, int register_lanes)
+      : to_(to), lanes_(lanes), register_lanes_(register_lanes), wide_(register_lanes == 8) {}
+
+  void write(const Actions& actions, int sign_slot) {
+    sign_slot_ = sign_slot;
+    to_.push(list);
+    to_.push(rounds);
+    to_.sub(x86::rsp, 8);  // calls want the stack at a multiple of 16
+    to_.mov(list, x86::rdi);
+    to_.mov(rounds, lanes_ / register_lanes_);
+    const asmjit::Label again = to_.newLabel();
+    to_.bind(again);
+    for (const Action& action : actions.list) write(action);
+    to_.add(list, register_lanes_ * static_cast<int>(sizeof(double)));
+    to_.dec(rounds);
+    to_.jnz(again);
+    to_.vzeroupper();
+    to_.add(x86::rsp, 8);
+    to_.pop(rounds);
+    to_.pop(list);
+    to_.ret();
+  }
+
+ private:
+  using Instruction = x86::Inst::Id;
+
+  // Registers that a call leaves alone.
+  static constexpr x86::Gp list = x86::rbx, rounds = x86::r12;
+
+  x86::Vec vec(int number) const {
+    const auto id = static_cast<std::uint32_t>(number);
+    return wide_ ? x86::Vec(x86::zmm(id)) : x86::Vec(x86::ymm(id));
+  }
+  x86::Mem slot(int number) const {
+    const int bytes = register_lanes_ * static_cast<int>(sizeof(double));
+    return x86::ptr(list, number * lanes_ * static_cast<int>(sizeof(double)), static_cast<std::uint32_t>(bytes));
+  }
+  asmjit::Operand place(const Place& p) const {
+    return p.is_register() ? asmjit::Operand(vec(p.number())) : asmjit::Operand(slot(p.number()));
+  }
+
+  void emit(Instruction instruction, const asmjit::Operand& a, const asmjit::Operand& b) {
+    to_.emit(instruction, a, b);
+  }
+  void emit(Instruction instruction, const asmjit::Operand& a, const asmjit::Operand& b, const asmjit::Operand& c) {
+    to_.emit(instruction, a, b, c);
+  }
+
+  void write(const Action& action) {
+    const auto three = [&](Instruction instruction) {
+      emit(instruction, vec(action.to), vec(action.a), place(action.b));
+    };
+    switch (action.kind) {
+      case Action::Kind::load:
+        emit(x86::Inst::kIdVmovupd, vec(action.to), place(action.b));
+        break;
+      case Action::Kind::store:
+        emit(x86::Inst::kIdVmovupd, slot(action.slot), vec(action.a));
+        break;
+      case Action::Kind::add:
+        three(x86::Inst::kIdVaddpd);
+        break;
+      case Action::Kind::subtract:
+        three(x86::Inst::kIdVsubpd);
+        break;
+      case Action::Kind::multiply:
+        three(x86::Inst::kIdVmulpd);
+        break;
+      case Action::Kind::divide:
+        three(x86::Inst::kIdVdivpd);
+        break;
+      case Action::Kind::greater:
+        three(x86::Inst::kIdVmaxpd);
+        break;
+      case Action::Kind::lesser:
+        three(x86::Inst::kIdVminpd);
+        break;
+      case Action::Kind::negate:
+        if (action.b.is_register()) {
+          emit(x86::Inst::kIdVxorpd, vec(action.to), vec(action.b.number()), slot(sign_slot_));
+        } else {
+          emit(x86::Inst::kIdVmovupd, vec(action.to), place(action.b));
+          emit(x86::Inst::kIdVxorpd, vec(action.to), vec(action.to), slot(sign_slot_));
+        }
+        break;
+      case Action::Kind::root:
+        emit(x86::Inst::kIdVsqrtpd, vec(action.to), place(action.b));
+        break;
+      case Action::Kind::compare:
+        to_.emit(x86::Inst::kIdVcmppd, mask(), vec(action.a), place(action.b), asmjit::Imm(less_ordered));
+        break;
+      case Action::Kind::blend:
+        if (wide_)
+          to_.k(x86::k1).emit(x86::Inst::kIdVblendmpd, vec(action.to), vec(action.a), place(action.b));
+        else
+          to_.emit(x86::Inst::kIdVblendvpd, vec(action.to), vec(action.a), place(action.b), mask());
+        break;
+      case Action::Kind::power:
+        call(action, powers);
+        break;
+      case Action::Kind::logarithm:
+        call(action, logarithms);
+        break;
+    }
+  }
+
+  asmjit::Operand mask() const { return wide_ ? asmjit::Operand(x86::k1) : asmjit::Operand(vec(15)); }
+
+  void call(const Action& action, void (*function)(double*, const double*, double, int)) {
+    to_.lea(x86::rdi, slot(action.slot));
+    to_.lea(x86::rsi, slot(action.b.number()));
+    to_.mov(x86::rax, asmjit::Imm(std::bit_cast<std::uint64_t>(action.constant)));
+    to_.vmovq(x86::xmm0, x86::rax);
+    to_.mov(x86::edx, register_lanes_);
+    to_.vzeroupper();
+    to_.call(asmjit::Imm(reinterpret_cast<std::uint64_t>(function)));
+  }
+
+  static constexpr int less_ordered = 17;  // false where a number is none, and no trap
+
+  x86::Assembler& to_;
+  int lanes_, register_lanes_;
+  bool wide_;
+  int sign_slot_ = 0;
+};
+
+class X86Code : public FormulaCode {
+ public:
+  /// Whether it came about.
+  bool make(const Formula& formula, int lanes, int register_lanes) {
+    // The narrower set keeps one of its 16 registers for masks.
+    Actions actions = allocate_registers(formula, register_lanes == 8 ? 32 : 15);
+    const int sign_slot = static_cast<int>(actions.slots.end++);
+    actions.slots.constants.emplace_back(sign_slot, -0.0);
+    slots_ = std::move(actions.slots);
+    asmjit::CodeHolder holder;
+    if (holder.init(runtime_.environment()) != asmjit::kErrorOk) return false;
+    x86::Assembler assembler(&holder);
+    Writer(assembler, lanes, register_lanes).write(actions, sign_slot);
+    return runtime_.add(&run_, &holder) == asmjit::kErrorOk;
+  }
+
+ private:
+  asmjit::JitRuntime runtime_;
+};
+
+}  // namespace
+
+std::unique_ptr<FormulaCode> FormulaCode::make(const Formula& formula, int lanes, int register_lanes) {
+  if (register_lanes != 4 && register_lanes != 8) return nullptr;
+  auto code = std::make_unique<X86Code>();
+  if (!code->make(formula, lanes, register_lanes)) return nullptr;
+  return code;
+}
+#else
+std::unique_ptr<FormulaCode> FormulaCode::make(const Formula&, int, int) {
+  return nullptr;
+}
+#endif
+
+}  // namespace trammel::math

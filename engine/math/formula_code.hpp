@@ -1,0 +1,29 @@
+// A formula as machine code, made while the program runs.
+//
+// One step after another through a list costs a jump, loads and a store for each; the same operations written out keep
+// their numbers in registers. The digits are the same: + − × ÷ √ are rounded alike wherever they stand.
+#pragma once
+
+#include <memory>
+
+#include "math/formula_plan.hpp"
+
+namespace trammel::math {
+
+class FormulaCode {
+ public:
+  /// For packs of `lanes` numbers, as many side by side as the widest registers hold that may be used. Null where this
+  /// machine runs no such code: a processor of another kind, narrow registers, a system that forbids it.
+  static std::unique_ptr<FormulaCode> make(const Formula& formula, int lanes, int register_lanes);
+  virtual ~FormulaCode() = default;
+
+  /// Works on a list of packs whose first ones are the inputs.
+  void run(double* list) const { run_(list); }
+  const Slots& slots() const { return slots_; }
+
+ protected:
+  void (*run_)(double*) = nullptr;
+  Slots slots_;
+};
+
+}  // namespace trammel::math

@@ -1,0 +1,63 @@
+// A formula as what a processor with so many registers does: which number stands in which register when, and which
+// ones wait in memory.
+//
+// A number is computed into a register, and goes to memory only when others need the register sooner; it is the one
+// whose next use is farthest that goes: L. A. Belady, "A study of replacement algorithms for a virtual-storage
+// computer", IBM Systems Journal 5 (1966) 78–101 (from memory), for straight-line code.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "math/formula_plan.hpp"
+
+namespace trammel::math {
+
+/// A register by its number (≥ 0), or a slot of memory.
+class Place {
+ public:
+  Place() = default;
+  static Place in_register(int number) { return Place(number); }
+  static Place in_slot(int number) { return Place(~number); }
+  bool is_register() const { return code_ >= 0; }
+  int number() const { return is_register() ? code_ : ~code_; }
+
+ private:
+  explicit Place(int code) : code_(code) {}
+  int code_ = 0;
+};
+
+/// One action. `to` and `a` are registers, but for what is said.
+struct Action {
+  enum class Kind : std::uint8_t {
+    load,       ///< to = b, a slot
+    store,      ///< slot `slot` = a
+    add,        ///< to = a + b
+    subtract,   ///< to = a − b
+    multiply,   ///< to = a · b
+    divide,     ///< to = a / b
+    negate,     ///< to = −b
+    root,       ///< to = √b
+    greater,    ///< to = a where a > b, else b
+    lesser,     ///< to = a where a < b, else b
+    compare,    ///< remembers where a < b
+    blend,      ///< to = b where that was so, else a
+    power,      ///< slot = b, a slot, to the constant; no register keeps its number
+    logarithm,  ///< slot = log b, likewise
+  };
+  Kind kind = Kind::load;
+  int to = 0, a = 0;
+  Place b;
+  int slot = 0;
+  double constant = 0.0;
+};
+
+struct Actions {
+  Slots slots;
+  std::vector<Action> list;
+};
+
+/// For a finished formula; angles are written out in simpler operations. `registers` ≥ 4.
+Actions allocate_registers(const Formula& formula, int registers);
+
+}  // namespace trammel::math

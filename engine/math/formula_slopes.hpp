@@ -1,0 +1,52 @@
+// Runs the derivatives of a formula over packs: in each lane another weighting of the results, or another place.
+#pragma once
+
+#include <vector>
+
+#include "math/formula_run.hpp"
+
+namespace trammel::math {
+
+/// Per-task workspace; nothing is allocated after it is made.
+template <int W>
+class FormulaSlopes {
+ public:
+  using P = Pack<W>;
+
+  /// Of `adjoint(formula)`.
+  explicit FormulaSlopes(const FormulaProgram& adjoint)
+      : run_(adjoint),
+        inputs_(adjoint.formula().results()),
+        results_(adjoint.formula().inputs() - adjoint.formula().results()) {
+    const Formula& formula = adjoint.formula();
+    for (int i = 0; i < inputs_; ++i) {
+      const Formula::Operation& flow = formula.operations()[static_cast<std::size_t>(formula.result_at(i))];
+      if (flow.kind != Formula::Kind::constant) reached_.push_back(i);
+    }
+  }
+
+  /// Input i of the formula; may be written before a run, and keeps its value.
+  P& input(int i) { return run_.input(i); }
+  /// No result flows back.
+  void still() {
+    for (int r = 0; r < results_; ++r) run_.input(inputs_ + r) = P(0.0);
+  }
+  /// How much of a result flows back in one lane; adds up.
+  void add(int result, std::size_t lane, double weight) { numbers(run_.input(inputs_ + result))[lane] += weight; }
+  void run() { run_.run(); }
+  /// Inputs that anything can flow to.
+  const std::vector<int>& reached() const { return reached_; }
+  /// What has flowed back to an input, a number in each lane.
+  const double* flow(int input) const { return numbers(run_.result(input)); }
+
+ private:
+  // A lane by its place in memory, since getting at it through a register takes far longer.
+  static double* numbers(P& x) { return reinterpret_cast<double*>(&x); }
+  static const double* numbers(const P& x) { return reinterpret_cast<const double*>(&x); }
+
+  FormulaRun<W> run_;
+  int inputs_, results_;
+  std::vector<int> reached_;
+};
+
+}  // namespace trammel::math

@@ -1,0 +1,222 @@
+// Machine code made from formulas against the same formulas run step by step: the same digits, whatever the formula.
+#include "math/formula_code.hpp"
+
+#include <bit>
+#include <catch2/catch.hpp>
+#include <cstdint>
+#include <memory>
+#include <random>
+#include <vector>
+
+#include "math/formula_adjoint.hpp"
+#include "math/formula_registers.hpp"
+#include "math/formula_run.hpp"
+
+using namespace trammel;
+
+namespace {
+
+constexpr int width = 8;
+using Pack = math::Pack<width>;
+using math::Symbol;
+
+/// Register widths that code can be made for and that this processor runs.
+std::vector<int> register_widths() {
+  std::vector<int> widths;
+#ifdef __x86_64__
+  if (__builtin_cpu_supports("avx2")) widths.push_back(4);
+  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq")) widths.push_back(8);
+#endif
+  return widths;
+}
+
+/// A random formula of `inputs` numbers; many of its numbers are used far from where they are made.
+math::Formula random_formula(std::mt19937_64& random, int inputs, int operations, int results) {
+  math::Formula formula;
+  std::vector<Symbol> numbers;
+  for (int i = 0; i < inputs; ++i) numbers.push_back(formula.input(i % 4 != 3));
+  const auto any = [&]() -> const Symbol& {
+    const std::size_t n = numbers.size(), recent = std::min<std::size_t>(n, 12);
+    const bool far = random() % 4 == 0;
+    return numbers[far ? random() % n : n - 1 - random() % recent];
+  };
+  for (int i = 0; i < operations; ++i) {
+    const Symbol a = any(), b = any(), c = any(), d = any();
+    Symbol made;
+    switch (random() % 16) {
+      case 0:
+      case 1:
+      case 2:
+        made = a + b;
+        break;
+      case 3:
+      case 4:
+        made = a - b;
+        break;
+      case 5:
+      case 6:
+      case 7:
+        made = a * b;
+        break;
+      case 8:
+        made = a / (b * b + 1.0);
+        break;
+      case 9:
+        made = sqrt(a * a + 0.25);
+        break;
+      case 10:
+        made = math::max(a, b) - math::min(c, d);
+        break;
+      case 11:
+        made = select(a < b, c, -d);
+        break;
+      case 12:
+        made = abs(a) * 0.5 + value(b);
+        break;
+      case 13:
+        made = atan2(a, b);
+        break;
+      case 14: {
+        const Symbol r = sqrt(a * a + b * b + 1e-3);
+        made = unit_angle(a / r, b / r);
+        break;
+      }
+      default:
+        made = random() % 4 == 0 ? pow(a * a + 0.1, 1.3) + log(b * b + 0.1) : Symbol(2.0) - a;
+    }
+    // Kept near 1, so that nothing grows beyond all bounds.
+    numbers.push_back(made / sqrt(made * made * 0.1 + 1.0));
+  }
+  for (int r = 0; r < results; ++r) formula.result(r == 0 ? numbers.back() : any());
+  formula.result(numbers[1]);    // an input as it is
+  formula.result(Symbol(0.75));  // a constant
+  formula.finish();
+  return formula;
+}
+
+bool same(const Pack& a, const Pack& b) {
+  for (std::size_t i = 0; i < width; ++i)
+    if (std::bit_cast<std::uint64_t>(math::lane(a, i)) != std::bit_cast<std::uint64_t>(math::lane(b, i))) return false;
+  return true;
+}
+
+}  // namespace
+
+TEST_CASE("code gives the digits of a run step by step") {
+  const std::vector<int> widths = register_widths();
+  if (widths.empty()) WARN("this processor runs no code of the kind");
+  std::mt19937_64 random(11);
+  std::uniform_real_distribution<double> number(-2.0, 2.0);
+  for (int trial = 0; trial < 60; ++trial) {
+    const int inputs = 4 + trial % 9, results = 1 + trial % 7;
+    const math::Formula values = random_formula(random, inputs, 5 + 7 * trial, results);
+    const math::Formula formula = trial % 2 == 0 ? values : math::adjoint(values);
+    math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
+    for (const int registers : widths) {
+      const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, width, registers);
+      REQUIRE(code != nullptr);
+      std::vector<Pack> list(code->slots().end, Pack(std::nan("")));
+      for (const auto& [slot, constant] : code->slots().constants) list[static_cast<std::size_t>(slot)] = Pack(constant);
+      std::size_t differ = 0;
+      for (int run = 0; run < 10; ++run) {
+        for (int i = 0; i < formula.inputs(); ++i) {
+          Pack& x = list[static_cast<std::size_t>(i)];
+          for (std::size_t k = 0; k < width; ++k) math::set_lane(x, k, number(random));
+          stepped.input(i) = x;
+        }
+        code->run(reinterpret_cast<double*>(list.data()));
+        stepped.run();
+        for (int r = 0; r < formula.results(); ++r) {
+          const int slot = code->slots().results[static_cast<std::size_t>(r)];
+          differ += same(list[static_cast<std::size_t>(slot)], stepped.result(r)) ? 0 : 1;
+        }
+      }
+      INFO("formula " << trial << ", registers of " << registers << ": " << formula.operations().size()
+                      << " operations");
+      CHECK(differ == 0);
+    }
+  }
+  CHECK(math::FormulaCode::make(math::Formula(), width, 2) == nullptr);
+}
+
+TEST_CASE("few registers: every number is where it is read") {
+  // Plays the actions on packs of one number, with memory and registers that hold nothing but what was put there.
+  std::mt19937_64 random(12);
+  std::uniform_real_distribution<double> number(-2.0, 2.0);
+  for (int trial = 0; trial < 40; ++trial) {
+    const math::Formula formula = random_formula(random, 6, 10 + 5 * trial, 3);
+    const int registers = 4 + trial % 5;
+    const math::Actions actions = math::allocate_registers(formula, registers);
+    std::vector<double> memory(actions.slots.end, std::nan("")), held(static_cast<std::size_t>(registers), std::nan(""));
+    math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
+    for (int i = 0; i < 6; ++i) {
+      memory[static_cast<std::size_t>(i)] = number(random);
+      stepped.input(i) = Pack(memory[static_cast<std::size_t>(i)]);
+    }
+    stepped.run();
+    for (const auto& [slot, constant] : actions.slots.constants) memory[static_cast<std::size_t>(slot)] = constant;
+    const auto at = [&](const math::Place& p) {
+      return (p.is_register() ? held : memory)[static_cast<std::size_t>(p.number())];
+    };
+    bool remembered = false;
+    for (const math::Action& action : actions.list) {
+      double& to = held[static_cast<std::size_t>(action.to)];
+      const double a = held[static_cast<std::size_t>(action.a)];
+      using enum math::Action::Kind;
+      switch (action.kind) {
+        case load:
+          REQUIRE(!action.b.is_register());
+          to = at(action.b);
+          break;
+        case store:
+          memory[static_cast<std::size_t>(action.slot)] = a;
+          break;
+        case add:
+          to = a + at(action.b);
+          break;
+        case subtract:
+          to = a - at(action.b);
+          break;
+        case multiply:
+          to = a * at(action.b);
+          break;
+        case divide:
+          to = a / at(action.b);
+          break;
+        case negate:
+          to = -at(action.b);
+          break;
+        case root:
+          to = std::sqrt(at(action.b));
+          break;
+        case greater:
+          to = a > at(action.b) ? a : at(action.b);
+          break;
+        case lesser:
+          to = a < at(action.b) ? a : at(action.b);
+          break;
+        case compare:
+          remembered = a < at(action.b);
+          break;
+        case blend:
+          to = remembered ? at(action.b) : a;
+          break;
+        case power:
+          REQUIRE(!action.b.is_register());
+          memory[static_cast<std::size_t>(action.slot)] = std::pow(at(action.b), action.constant);
+          std::fill(held.begin(), held.end(), std::nan(""));
+          break;
+        case logarithm:
+          REQUIRE(!action.b.is_register());
+          memory[static_cast<std::size_t>(action.slot)] = std::log(at(action.b));
+          std::fill(held.begin(), held.end(), std::nan(""));
+          break;
+      }
+    }
+    INFO(registers << " registers, " << formula.operations().size() << " operations");
+    for (int r = 0; r < formula.results(); ++r) {
+      const double found = memory[static_cast<std::size_t>(actions.slots.results[static_cast<std::size_t>(r)])];
+      CHECK(found == math::lane(stepped.result(r), 0));
+    }
+  }
+}
