@@ -1,21 +1,19 @@
 // Moves a layout, or a pack of layouts, and gathers what is asked of it.
 #pragma once
 
-#include "bike/sweep.hpp"
-#include "objectives/outcome.hpp"
+#include "objectives/layout_motion.hpp"
 #include "objectives/verdict.hpp"
 
 namespace trammel::objectives {
 
 /// Per-task workspace; nothing is allocated after the first evaluation. With T a pack, each lane is a layout.
-template <class T>
+template <class T, class Motion = KernelMotion<T>>
 class Assessor {
  public:
+  using Number = T;
+
   /// `demands` must outlive it.
-  explicit Assessor(const Demands& demands) : demands_(&demands), sweep_(demands.model, march_intervals) {
-    outcome_.resize(demands);
-    if (demands.room.measures() > 0) track_.resize(stations());
-  }
+  explicit Assessor(const Demands& demands) : demands_(&demands), motion_(demands) { outcome_.resize(demands); }
 
   /// Moves the layout through its stroke and watches the rules. Returns whether it assembles everywhere.
   math::Truth<T> march(const std::vector<math::Vec2<T>>& points) {
@@ -37,34 +35,29 @@ class Assessor {
     outcome_.points = points;
     outcome_.start(*demands_);
   }
-  std::size_t stations() const { return sweep_.stations().stations(); }
+  std::size_t stations() const { return motion_.stations(); }
   /// One station of the march: 0 first; see Sweep::stop_at for the order of the others.
   void stop_at(std::size_t i) {
-    if (i == 0) sweep_.begin(outcome_.points);
-    sweep_.stop_at(i, [&](std::size_t at, const linkage::State<T>& state) {
-      watch(demands_->model, demands_->pairs, math::Plain<T>(static_cast<double>(at)), state, outcome_.fit);
-      if (!track_.empty()) track_[at] = state.position;
-    });
-    outcome_.march_travel[i] = sweep_.stations().travel[i];
+    if (i == 0) motion_.begin(outcome_.points);
+    outcome_.march_travel[i] = motion_.stop_at(i, outcome_.fit);
   }
   /// The room between bodies at all stations, once they have been stopped at.
   void watch_room() {
     const bike::Room& room = demands_->room;
-    if (track_.empty()) return;
+    if (room.measures() == 0) return;
     room.measure(outcome_.points, ratios_);
     for (std::size_t i = 0; i < stations(); ++i) {
-      room.outline(track_[i], ratios_, corners_);
+      const std::vector<math::Vec2<T>>& positions = motion_.positions_at(i);
+      room.outline(positions, ratios_, corners_);
       for (std::size_t k = 0; k < room.measures(); ++k)
-        outcome_.fit.room[k].watch(room.measured(k, track_[i], corners_), math::Plain<T>(static_cast<double>(i)));
+        outcome_.fit.room[k].watch(room.measured(k, positions, corners_), math::Plain<T>(static_cast<double>(i)));
     }
   }
   /// The curves that targets need at place k.
   void compute_place(std::size_t k) {
-    outcome_.driving[k] = sweep_.driving_at(demands_->loci[k]);
-    const bike::StationValues<T>& station = sweep_.at(outcome_.driving[k], demands_->places.wanted[k]);
+    outcome_.driving[k] = motion_.stand_at(k);
     for (const Look& look : demands_->places.looks[k])
-      note(
-          *demands_, look, [&](const bike::CurveKey& key) { return station.at(key); }, outcome_);
+      note(*demands_, look, motion_.curve(look.curve), motion_.travel(), outcome_);
   }
   void finish_measure(std::size_t t) { objectives::finish_measure(*demands_, t, outcome_); }
 
@@ -73,9 +66,8 @@ class Assessor {
 
  private:
   const Demands* demands_;
-  bike::Sweep<T> sweep_;
+  Motion motion_;
   Outcome<T> outcome_;
-  std::vector<std::vector<math::Vec2<T>>> track_;  ///< positions at the stations, where room is asked for
   std::vector<math::Vec2<T>> ratios_, corners_;
 };
 

@@ -4,6 +4,7 @@
 #include <utility>
 #include <vector>
 
+#include "bike/glide.hpp"
 #include "bike/sweep.hpp"
 #include "objectives/packaging.hpp"
 
@@ -72,6 +73,16 @@ void watch(const bike::Model& model, const std::vector<PivotPair>& pairs, const 
     fit.transmission[j].watch(math::max(T(least_margin), state.margin[j]), station);
   for (std::size_t k = 0; k < pairs.size(); ++k) fit.distance2[k].watch(distance2_of(pairs[k], state), station);
   if (model.has_shock()) fit.slope.watch(wheel_slope(model, state), station);
+}
+
+/// The same where a Glide stands.
+template <int W>
+void watch(const bike::Model& model, const bike::Glide<W>& glide, const math::Pack<W>& station,
+           Fit<math::Pack<W>>& fit) {
+  for (std::size_t j = 0; j < fit.transmission.size(); ++j)
+    fit.transmission[j].watch(math::max(math::Pack<W>(least_margin), glide.margin(j)), station);
+  for (std::size_t k = 0; k < fit.distance2.size(); ++k) fit.distance2[k].watch(glide.distance2(k), station);
+  if (model.has_shock()) fit.slope.watch(glide.slope(), station);
 }
 
 /// How closely the drawn eye-to-eye length must match the shock's, mm.

@@ -58,13 +58,12 @@ struct Outcome {
   }
 };
 
-/// Notes what the target of a look sees at its place: value_of(key) is a curve's value there.
-template <class T, class ValueOf>
-void note(const Demands& demands, const Look& look, ValueOf value_of, Outcome<T>& out) {
+/// Notes what the target of a look sees at its place: the value of its curve and the wheel travel there, mm.
+template <class T>
+void note(const Demands& demands, const Look& look, const T& value, const T& travel, Outcome<T>& out) {
   const Gathering& gathering = demands.places.gatherings[look.target];
-  const T value = value_of(demands.places.curves[static_cast<std::size_t>(look.curve)]);
   (gathering.kind == Reduction::none ? out.values : out.seen)[look.target][look.index] = value;
-  if (look.index < gathering.places) out.travels[look.target][look.index] = value_of({bike::Curve::travel});
+  if (look.index < gathering.places) out.travels[look.target][look.index] = travel;
 }
 
 /// The values of a target on a measure, once its places are known; nothing for other targets.

@@ -57,13 +57,13 @@ class Block {
   std::vector<double> numbers_;
 };
 
-/// Per-task workspace; T is `double` or a pack.
+/// Per-task workspace; T is `double` or a pack, moved as an Assessor can.
 ///
 /// The figure is a sum of terms that are never negative, so a layout is out as soon as a part of the sum is over the
 /// limit: what remains is exactly what a full computation would have kept. Curves of a layout that does not assemble do
 /// not count. Between the stages the layouts that are left close up, so that lanes are filled; a lane's result does
 /// not depend on its neighbours.
-template <class T>
+template <class T, class Motion = KernelMotion<T>>
 class Screening {
  public:
   /// `demands` must outlive it.
@@ -226,7 +226,7 @@ class Screening {
   }
 
   const Demands* demands_;
-  Assessor<T> assessor_;
+  Assessor<T, Motion> assessor_;
   std::vector<math::Vec2<T>> points_;
   std::vector<std::size_t> ends_, inner_, end_measures_, inner_measures_;  ///< places; targets on measures
   Emphasis emphasis_;

@@ -22,7 +22,7 @@ class Chart {
     GeometryRow out;
     out.place = place;
     out.travel = v[Curve::travel];
-    out.fork = fork_compression(l.front, v[Curve::travel], whole());
+    out.fork = fork_compression(l.front, v[Curve::travel], fork_rate(l.front, whole()));
     out.head_angle = v[Curve::head_angle];
     out.bb_height = v[Curve::bb_height];
     out.wheelbase = v[Curve::wheelbase];

@@ -31,21 +31,38 @@ class Note {
     top_out(model_, state_, parts_.ref);
     assemble(T(model_.range()), seed(T(model_.range())));
     parts_.whole = travel();
+    parts_.forks = fork_rate(model_.layout.front, parts_.whole);
     parts_.each(model_, [&](T& x) { formula_.result(x); });
   }
 
+  void rise() {
+    move_to_input();
+    formula_.result(travel());
+    formula_.result(state_.velocity[axle()].y);
+  }
+
+  void stand(const std::vector<std::pair<int, int>>& pairs) {
+    rise();
+    watched(pairs);
+  }
+
   void place(const std::vector<CurveKey>& curves) {
-    take_parts();
-    const T s = formula_.input(false);
-    const linkage::Seed<T> from = seed(s);
-    move_to(s, from);
+    move_to_input();
+    const Wanted wanted = wanted_of(curves);
+    if (wanted.forces) linkage::accelerations(model_.program, parts_.geometry, state_);
+    formula_.result(travel());
+    curves_here(curves, wanted);
+  }
+
+  void shifted_place(const std::vector<CurveKey>& curves) {
+    const linkage::Seed<T> from = move_to_input();
+    const T s = from.s;
     linkage::accelerations(model_.program, parts_.geometry, state_);
     const T free = formula_.input(false), factor = formula_.input(false), offset = formula_.input(false);
     const T rise = value(state_.velocity[axle()].y);
     const T rate = select(abs(rise) < T(1e-6), T(0.0), free / rise);
     const T ds = (parts_.whole * factor + offset - travel()) * rate;
-    Wanted wanted = Wanted::nothing(model_.circles.size());
-    for (const CurveKey& key : curves) wanted.add(key);
+    const Wanted wanted = wanted_of(curves);
     const bool loaded =
         std::any_of(curves.begin(), curves.end(), [](const CurveKey& key) { return key.curve == Curve::pivot_force; });
     if (wanted.forces || loaded) {
@@ -62,20 +79,12 @@ class Note {
       }
       state_.s = s + ds;
     }
-    StationValues<T> values;
-    values.resize(model_.circles.size());
-    station(model_, parts_.ref, parts_.geometry, state_, parts_.whole, wanted, values);
-    for (const CurveKey& key : curves) formula_.result(values.at(key));
+    curves_here(curves, wanted);
   }
 
-  void stand(const std::vector<std::pair<int, int>>& pairs) {
-    take_parts();
-    const T s = formula_.input(false);
-    move_to(s, seed(s));
-    for (const T& margin : state_.margin) formula_.result(margin);
-    for (const auto& [a, b] : pairs)
-      formula_.result(
-          squared_norm(state_.position[static_cast<std::size_t>(b)] - state_.position[static_cast<std::size_t>(a)]));
+  void stand_and_room(const std::vector<std::pair<int, int>>& pairs) {
+    move_to_input();
+    watched(pairs);
     formula_.result(state_.velocity[axle()].y);
     std::vector<Vec2<T>> corners;
     room_.outline(state_.position, parts_.carried, corners);
@@ -85,6 +94,24 @@ class Note {
  private:
   std::size_t axle() const { return static_cast<std::size_t>(model_.layout.axle.point); }
   T travel() const { return state_.position[axle()].y - parts_.ref.axle.y; }
+
+  Wanted wanted_of(const std::vector<CurveKey>& curves) const {
+    Wanted wanted = Wanted::nothing(model_.circles.size());
+    for (const CurveKey& key : curves) wanted.add(key);
+    return wanted;
+  }
+  void curves_here(const std::vector<CurveKey>& curves, const Wanted& wanted) {
+    StationValues<T> values;
+    values.resize(model_.circles.size());
+    station(model_, parts_.ref, parts_.geometry, state_, parts_.forks, wanted, values);
+    for (const CurveKey& key : curves) formula_.result(values.at(key));
+  }
+  void watched(const std::vector<std::pair<int, int>>& pairs) {
+    for (const T& margin : state_.margin) formula_.result(margin);
+    for (const auto& [a, b] : pairs)
+      formula_.result(
+          squared_norm(state_.position[static_cast<std::size_t>(b)] - state_.position[static_cast<std::size_t>(a)]));
+  }
 
   Vec2<T> vector(bool moves) {
     const T x = formula_.input(moves);
@@ -104,6 +131,14 @@ class Note {
   }
   void assemble(const T& s, const linkage::Seed<T>& from) {
     linkage::assemble(model_.program, parts_.geometry, s, &from, state_);
+  }
+  /// To a place among the inputs, after the parts; what it starts from.
+  linkage::Seed<T> move_to_input() {
+    take_parts();
+    const T s = formula_.input(false);
+    linkage::Seed<T> from = seed(s);
+    move_to(s, from);
+    return from;
   }
   void move_to(const T& s, const linkage::Seed<T>& from) {
     assemble(s, from);
@@ -131,8 +166,11 @@ Formula noted(const Model& model, const Room& room, Notes notes) {
 MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
                                const std::vector<std::pair<int, int>>& pairs, const Room& room)
     : making(noted(model, room, [](Note& note) { note.making(); })),
+      rise(noted(model, room, [](Note& note) { note.rise(); })),
+      stand(noted(model, room, [&](Note& note) { note.stand(pairs); })),
+      place(noted(model, room, [&](Note& note) { note.place(curves); })),
       making_slopes(adjoint(making.formula())),
-      place_slopes(adjoint(noted(model, room, [&](Note& note) { note.place(curves); }))),
-      stand_slopes(adjoint(noted(model, room, [&](Note& note) { note.stand(pairs); }))) {}
+      place_slopes(adjoint(noted(model, room, [&](Note& note) { note.shifted_place(curves); }))),
+      stand_slopes(adjoint(noted(model, room, [&](Note& note) { note.stand_and_room(pairs); }))) {}
 
 }  // namespace trammel::bike

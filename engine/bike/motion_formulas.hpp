@@ -22,6 +22,7 @@ struct Parts {
   linkage::Geometry<T> geometry;
   ToppedOut<T> ref;
   T whole{};                     ///< whole wheel travel, mm
+  T forks{};                     ///< see fork_rate
   std::vector<Vec2<T>> carried;  ///< see Room::measure
 
   /// Calls take(x) for every number, always in the same order.
@@ -46,6 +47,7 @@ struct Parts {
         take(run.spans[i].length);
       }
     take(whole);
+    take(forks);
     for (Vec2<T>& ratio : carried) both(ratio);
   }
 };
@@ -59,11 +61,15 @@ struct MotionFormulas {
   /// In: all points (x, y), then the tears topped out and bottomed (at.x, at.y, rate, bend each). Out: the parts.
   math::FormulaProgram making;
 
+  // Of a linkage without blocks, the motion itself. In: the parts, s.
+  math::FormulaProgram rise;   ///< out: the wheel's travel and its slope d travel/ds
+  math::FormulaProgram stand;  ///< out: the same two, the margins, the squared distances
+  math::FormulaProgram place;  ///< out: travel, the curves
+
   // The derivatives of formulas (math::adjoint): of what makes the parts, and of two that go on from them.
-  // `place`. In: the parts, s, the tears there; then of a place fixed by travel 1, factor and offset (see Locus), of any
-  // other three zeros. Out: the curves.
-  // `stand`. In: the parts, s and the tears there. Out: the margins, the squared distances, the slope, what the room
-  // measures.
+  // `place`. In: the parts, s, the tears there; then of a place fixed by travel 1, factor and offset (see Locus), of
+  // any other three zeros. Out: the curves. `stand`. In: the parts, s and the tears there. Out: the margins, the
+  // squared distances, the slope, what the room measures.
   math::FormulaProgram making_slopes, place_slopes, stand_slopes;
 };
 

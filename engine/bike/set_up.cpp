@@ -31,7 +31,7 @@ class Fitting {
     const StationValues<double>& values = sweep_.at(s, nothing_);
     const auto p = index(l.axle.point);
     const Point axle = sweep_.state().position[p], velocity = sweep_.state().velocity[p];
-    const double fork = fork_compression(l.front, values[Curve::travel], sweep_.whole_travel());
+    const double fork = fork_compression(l.front, values[Curve::travel], fork_rate(l.front, sweep_.whole_travel()));
     const Ground<double> ground = ground_at(model_, axle, fork);
     StaticLoad out;
     out.wheel = rest_load(*l.mass, rider, ground, sweep_.topped_out().cg);

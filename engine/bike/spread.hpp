@@ -5,6 +5,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <span>
 #include <utility>
 #include <vector>
@@ -13,6 +14,27 @@
 #include "bike/station.hpp"
 
 namespace trammel::bike {
+
+/// The driving coordinates of W places of one layout, fewer when the list is shorter; the last one fills the lanes left
+/// over. See bike::driving_at.
+template <int W, class Move>
+math::Pack<W> driving_at_places(const March<double>& march, std::span<const Locus> places, Move move) {
+  std::array<double, W> s{}, travel{};
+  std::array<bool, W> moves{};
+  bool any_moves = false;
+  for (std::size_t lane = 0; lane < W; ++lane) {
+    const Locus& place = places[std::min(lane, places.size() - 1)];
+    s[lane] = place.offset;
+    travel[lane] = place.driving ? 0.0 : march.travel.back() * place.factor + place.offset;
+    moves[lane] = !place.driving;
+    any_moves = any_moves || moves[lane];
+  }
+  if (!any_moves) return math::pack_of<W>(s);
+  const math::Pack<W> found = driving_at(march, math::pack_of<W>(travel), move);
+  for (std::size_t lane = 0; lane < W; ++lane)
+    if (moves[lane]) s[lane] = math::lane(found, lane);
+  return math::pack_of<W>(s);
+}
 
 /// Per-task workspace; nothing is allocated after the first `march`.
 template <int W>
@@ -59,24 +81,12 @@ class Spread {
   const linkage::State<P>& state() const { return state_; }
   const linkage::Geometry<P>& geometry() const { return geometry_; }
 
-  /// The driving coordinates of W places, fewer when the list is shorter; the last one fills the lanes left over.
+  /// See driving_at_places.
   P driving_at(std::span<const Locus> places) {
-    P s, travel;
-    bool any_travel = false;
-    for (int lane = 0; lane < W; ++lane) {
-      const Locus& place = places[std::min(static_cast<std::size_t>(lane), places.size() - 1)];
-      s.set(lane, place.offset);
-      travel.set(lane, place.driving ? 0.0 : whole_travel() * place.factor + place.offset);
-      any_travel = any_travel || !place.driving;
-    }
-    if (!any_travel) return s;
-    const P found = bike::driving_at(march_, travel, [&](const P& at, const P& interval) {
+    return driving_at_places<W>(march_, places, [&](const P& at, const P& interval) {
       move_to(at, interval);
       return std::pair(P(state_.position[axle()].y - ref_.axle.y), state_.velocity[axle()].y);
     });
-    for (int lane = 0; lane < W; ++lane)
-      if (!places[std::min(static_cast<std::size_t>(lane), places.size() - 1)].driving) s.set(lane, found[lane]);
-    return s;
   }
 
   /// Positions and velocities at driving coordinates.
@@ -95,7 +105,7 @@ class Spread {
   const StationValues<P>& at(const P& s, const Wanted& wanted) {
     move_to(s);
     if (wanted.forces) accelerate();
-    station(*model_, ref_, geometry_, state_, P(whole_travel()), wanted, values_);
+    station(*model_, ref_, geometry_, state_, fork_rate(model_->layout.front, P(whole_travel())), wanted, values_);
     return values_;
   }
 

@@ -193,9 +193,15 @@ void named_curves(const Model& m, const Ground<T>& ground, const linkage::Geomet
 
 }  // namespace detail
 
-/// Fork compression in mm when the rear has used `travel` of `whole` mm.
+/// Fork compression per mm of wheel travel when the fork follows the rear to the end of its `whole` travel, mm.
 template <class T>
-T fork_compression(const Front& front, const T& travel, const T& whole) {
+T fork_rate(const Front& front, const T& whole) {
+  return T(front.travel) / math::select(math::abs(whole) < T(1e-9), T(1e-9), whole);
+}
+
+/// Fork compression in mm when the rear has used `travel` mm; `rate`: see fork_rate.
+template <class T>
+T fork_compression(const Front& front, const T& travel, const T& rate) {
   switch (front.follows) {
     case ForkFollows::extended:
       return T(0.0);
@@ -204,7 +210,7 @@ T fork_compression(const Front& front, const T& travel, const T& whole) {
     case ForkFollows::matched:
       break;
   }
-  return travel / math::select(math::abs(whole) < T(1e-9), T(1e-9), whole) * T(front.travel);
+  return travel * rate;
 }
 
 /// Front axle when the fork is compressed by `compression` mm along the steering axis.
@@ -234,7 +240,7 @@ void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) 
   const Vec2<T> none{T(0.0), T(0.0)};
   out.axle = state.position[static_cast<std::size_t>(layout.axle.point)];
   out.chainstay = norm(out.axle);
-  const Ground<T> ground = ground_at(m, out.axle, fork_compression(layout.front, T(0.0), T(1.0)));
+  const Ground<T> ground = ground_at(m, out.axle, fork_compression(layout.front, T(0.0), T(0.0)));
   // The height is given over the ground, the place along it by frame x: solve n·((x, y) − Cr) = h for y.
   const T x(layout.cg.x);
   out.cg = {x, (T(layout.cg.height) + dot(ground.normal, ground.rear_contact) - ground.normal.x * x) / ground.normal.y};
@@ -245,11 +251,11 @@ void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) 
     out.runs[g] = chain_run(m.circles[g], out.axle, detail::idler_vector(m, state.position, none));
 }
 
-/// The curves at a position with velocities (and accelerations, when forces are wanted). `whole` is the wheel
-/// travel at the end of the stroke, mm.
+/// The curves at a position with velocities (and accelerations, when forces are wanted). `forks`: see
+/// fork_rate.
 template <class T>
 void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>& geometry,
-             const linkage::State<T>& state, const T& whole, const Wanted& wanted, StationValues<T>& out) {
+             const linkage::State<T>& state, const T& forks, const Wanted& wanted, StationValues<T>& out) {
   const Layout& layout = m.layout;
   const auto p = static_cast<std::size_t>(layout.axle.point);
   const Vec2<T> none{T(0.0), T(0.0)};
@@ -283,7 +289,7 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
     }
   }
 
-  const Ground<T> ground = ground_at(m, axle, fork_compression(layout.front, travel, whole));
+  const Ground<T> ground = ground_at(m, axle, fork_compression(layout.front, travel, forks));
   detail::named_curves(m, ground, geometry, state, wanted, out);
   detail::geometry_curves(m, ground, wanted, out);
   if (wanted.support && m.has_shock() && layout.shock->spring && layout.mass) {
@@ -297,9 +303,10 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
 
   if (wanted.centre)
     detail::instant_centre_curves(axle, velocity, linkage::turning_rate(m.program, layout.axle.member, state), out);
+  const LoadTransfer<T> transfer = load_transfer(ground, velocity, height);
   if (wanted.anti_rise) {
     const T caliper = linkage::turning_rate(m.program, layout.brake_member, state);
-    out[Curve::anti_rise] = anti_share(ground, velocity, caliper, layout.rear_radius, height);
+    out[Curve::anti_rise] = anti_share(transfer, caliper, layout.rear_radius);
   }
 
   const Vec2<T> idler = detail::idler_vector(m, state.position, none);
@@ -317,7 +324,7 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
     }
     if (!of.anti_squat) continue;
     const T rate = driven_wheel_rate(c, run, velocity, idler_velocity);
-    out.anti_squat[g] = anti_share(ground, velocity, rate, layout.rear_radius, height);
+    out.anti_squat[g] = anti_share(transfer, rate, layout.rear_radius);
   }
 }
 

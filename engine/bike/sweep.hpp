@@ -61,7 +61,7 @@ class Sweep {
   const StationValues<T>& at(const T& s, const Wanted& wanted) {
     move_to(s, model_->program.tears > 0 ? march_.interval_of(s) : math::Plain<T>(0.0));
     if (wanted.forces) linkage::accelerations(model_->program, geometry_, state_);
-    station(*model_, ref_, geometry_, state_, whole_travel(), wanted, values_);
+    station(*model_, ref_, geometry_, state_, fork_rate(model_->layout.front, whole_travel()), wanted, values_);
     return values_;
   }
 

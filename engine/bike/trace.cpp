@@ -169,7 +169,7 @@ Pose pose_of(const Model& m, const Sweep<double>& sweep, const StationValues<dou
   pose.shock = state.s;
   pose.travel = values[Curve::travel];
   pose.points = state.position;
-  const double fork = fork_compression(m.layout.front, pose.travel, sweep.whole_travel());
+  const double fork = fork_compression(m.layout.front, pose.travel, fork_rate(m.layout.front, sweep.whole_travel()));
   const Ground<double> ground = ground_at(m, state.position[p], fork);
   pose.front_axle = front_axle(m, fork);
   pose.rear_contact = ground.rear_contact;

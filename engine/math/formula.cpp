@@ -1,5 +1,6 @@
 #include "math/formula.hpp"
 
+#include <optional>
 #include <utility>
 
 #include "math/trigonometry.hpp"
@@ -24,6 +25,14 @@ Symbol noted(Formula& f, Kind kind, const Symbol& a, const Symbol& b) {
   int x = a.entry(f), y = b.entry(f);
   if ((kind == Kind::add || kind == Kind::multiply) && y < x) std::swap(x, y);
   return {&f, f.note(kind, x, y, 0, 0.0)};
+}
+
+/// What a number is the negative of, if it is noted as one.
+std::optional<Symbol> opposite(const Symbol& x) {
+  if (x.known()) return std::nullopt;
+  const Formula::Operation& o = x.formula()->operations()[static_cast<std::size_t>(x.entry(*x.formula()))];
+  if (o.kind != Kind::negate) return std::nullopt;
+  return Symbol(x.formula(), o.a);
 }
 
 }  // namespace
@@ -102,19 +111,26 @@ void Formula::finish() {
   noted_.clear();
 }
 
+// A negative number is taken as far along as it goes: −a + b = b − a, −a · b = −(a · b), in the same digits.
+
 Symbol Symbol::operator-() const {
+  if (const auto a = opposite(*this)) return *a;
   return known() ? Symbol(-constant_) : noted(*formula_, Kind::negate, *this);
 }
 Symbol operator+(const Symbol& a, const Symbol& b) {
   if (a.known() && b.known()) return a.constant() + b.constant();
   if (is(a, 0.0)) return b;
   if (is(b, 0.0)) return a;
+  if (const auto minus = opposite(b)) return a - *minus;
+  if (const auto minus = opposite(a)) return b - *minus;
   return noted(*formula_of(a, b), Kind::add, a, b);
 }
 Symbol operator-(const Symbol& a, const Symbol& b) {
   if (a.known() && b.known()) return a.constant() - b.constant();
   if (is(a, 0.0)) return -b;
   if (is(b, 0.0)) return a;
+  if (const auto minus = opposite(b)) return a + *minus;
+  if (const auto minus = opposite(a)) return -(*minus + b);
   return noted(*formula_of(a, b), Kind::subtract, a, b);
 }
 Symbol operator*(const Symbol& a, const Symbol& b) {
@@ -124,12 +140,16 @@ Symbol operator*(const Symbol& a, const Symbol& b) {
   if (is(b, 1.0)) return a;
   if (is(a, -1.0)) return -b;
   if (is(b, -1.0)) return -a;
+  if (const auto minus = opposite(a)) return -(*minus * b);
+  if (const auto minus = opposite(b)) return -(a * *minus);
   return noted(*formula_of(a, b), Kind::multiply, a, b);
 }
 Symbol operator/(const Symbol& a, const Symbol& b) {
   if (a.known() && b.known()) return a.constant() / b.constant();
   if (is(a, 0.0)) return 0.0;
   if (is(b, 1.0)) return a;
+  if (const auto minus = opposite(a)) return -(*minus / b);
+  if (const auto minus = opposite(b)) return -(a / *minus);
   return noted(*formula_of(a, b), Kind::divide, a, b);
 }
 SymbolTruth operator<(const Symbol& a, const Symbol& b) {

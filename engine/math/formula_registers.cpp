@@ -21,7 +21,9 @@ Formula written_out(const Formula& formula) {
   std::vector<Symbol> now;
   for (const Formula::Operation& o : formula.operations()) {
     const auto number = [&](int i) -> const Symbol& { return now[at(i)]; };
-    const auto entry = [&](int i, int operand) { return Formula::operands(o.kind) > operand ? number(i).entry(out) : 0; };
+    const auto entry = [&](int i, int operand) {
+      return Formula::operands(o.kind) > operand ? number(i).entry(out) : 0;
+    };
     switch (o.kind) {
       case Kind::input:
         now.push_back(out.input(false));
@@ -110,11 +112,71 @@ std::vector<Deed> deeds_of(const Formula& formula) {
   return deeds;
 }
 
+/// Cycles until a deed's number is there, roughly, on processors of the last years.
+int latency(Action::Kind kind) {
+  switch (kind) {
+    case Action::Kind::divide:
+      return 14;
+    case Action::Kind::root:
+      return 20;
+    case Action::Kind::blend:
+      return 6;
+    case Action::Kind::greater:
+    case Action::Kind::lesser:
+    case Action::Kind::negate:
+      return 2;
+    default:
+      return 4;
+  }
+}
+
+/// The same deeds in an order in which few wait: of those whose operands are there, the one with the longest way to the
+/// end comes first.
+std::vector<Deed> in_good_order(std::vector<Deed> deeds, std::size_t numbers) {
+  constexpr int none = -1;
+  std::vector<int> maker(numbers, none), way(deeds.size(), 0), waits_for(deeds.size(), 0), there(deeds.size(), 0);
+  std::vector<std::vector<int>> readers(deeds.size());
+  for (std::size_t d = 0; d < deeds.size(); ++d) maker[at(deeds[d].out)] = static_cast<int>(d);
+  for (std::size_t d = 0; d < deeds.size(); ++d)
+    for (const int i : deeds[d].in)
+      if (maker[at(i)] != none) {
+        readers[at(maker[at(i)])].push_back(static_cast<int>(d));
+        ++waits_for[d];
+      }
+  for (std::size_t d = deeds.size(); d-- > 0;) {
+    for (const int r : readers[d]) way[d] = std::max(way[d], way[at(r)]);
+    way[d] += latency(deeds[d].kind);
+  }
+  std::vector<int> ready;
+  for (std::size_t d = 0; d < deeds.size(); ++d)
+    if (waits_for[d] == 0) ready.push_back(static_cast<int>(d));
+  std::vector<Deed> out;
+  for (int half_cycle = 0; !ready.empty(); ++half_cycle) {
+    const int now = half_cycle / 2;
+    // What can start now, by its way to the end; if nothing can, what can start soonest.
+    const auto best = std::min_element(ready.begin(), ready.end(), [&](int a, int b) {
+      const int start_a = std::max(now, there[at(a)]), start_b = std::max(now, there[at(b)]);
+      if (start_a != start_b) return start_a < start_b;
+      return way[at(a)] != way[at(b)] ? way[at(a)] > way[at(b)] : a < b;
+    });
+    const int d = *best;
+    ready.erase(best);
+    const int start = std::max(now, there[at(d)]);
+    half_cycle = std::max(half_cycle, 2 * start);
+    for (const int r : readers[at(d)]) {
+      there[at(r)] = std::max(there[at(r)], start + latency(deeds[at(d)].kind));
+      if (--waits_for[at(r)] == 0) ready.push_back(r);
+    }
+    out.push_back(std::move(deeds[at(d)]));
+  }
+  return out;
+}
+
 class Allocator {
  public:
   Allocator(const Formula& formula, int registers)
       : formula_(formula),
-        deeds_(deeds_of(formula)),
+        deeds_(in_good_order(deeds_of(formula), formula.operations().size())),
         uses_(formula.operations().size()),
         used_(uses_.size(), 0),
         home_(uses_.size(), none),

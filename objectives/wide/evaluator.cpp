@@ -10,6 +10,23 @@ namespace {
 
 constexpr int width = Block::lanes;
 
+/// Up to `width` places that are computed side by side, what is looked at in any of them, and where they are.
+struct Together {
+  Together(const Demands& demands, std::span<const std::size_t> at)
+      : places(at), wanted(bike::Wanted::nothing(demands.model.circles.size())) {
+    for (const std::size_t k : places) {
+      loci.push_back(demands.loci[k]);
+      for (const Look& look : demands.places.looks[k])
+        wanted.add(demands.places.curves[static_cast<std::size_t>(look.curve)]);
+    }
+  }
+  std::span<const std::size_t> places;
+  bike::Wanted wanted;
+  std::vector<bike::Locus> loci;
+};
+
+/// `Motion` moves the layouts of a screening; with formulas one layout is moved by them too.
+template <class Motion>
 class WideEvaluator : public Evaluator {
  public:
   explicit WideEvaluator(const Demands& demands)
@@ -18,6 +35,11 @@ class WideEvaluator : public Evaluator {
         spread_(demands.model, march_intervals),
         slopes_(demands),
         room_(demands) {
+    if constexpr (by_formulas) {
+      glide_.emplace(demands.model, demands.formulas);
+      march_.resize(demands.model.program, march_intervals + 1);
+      points_.resize(demands.model.layout.mechanism.points.size());
+    }
     const std::span<const std::size_t> all(demands.places.alike);
     for (std::size_t first = 0; first < all.size(); first += width)
       places_.emplace_back(demands, all.subspan(first, std::min<std::size_t>(width, all.size() - first)));
@@ -46,33 +68,55 @@ class WideEvaluator : public Evaluator {
  private:
   using P = math::Pack<width>;
 
-  /// Up to `width` places that are computed side by side, what is looked at in any of them, and where they are.
-  struct Together {
-    Together(const Demands& demands, std::span<const std::size_t> at)
-        : places(at), wanted(bike::Wanted::nothing(demands.model.circles.size())) {
-      for (const std::size_t k : places) {
-        loci.push_back(demands.loci[k]);
-        for (const Look& look : demands.places.looks[k])
-          wanted.add(demands.places.curves[static_cast<std::size_t>(look.curve)]);
-      }
-    }
-    std::span<const std::size_t> places;
-    bike::Wanted wanted;
-    std::vector<bike::Locus> loci;
-  };
+  static constexpr bool by_formulas = !std::is_same_v<Motion, KernelMotion<P>>;
 
   const Outcome<double>& move(const std::vector<math::Vec2<double>>& points, bool judged) {
     outcome_.points = points;
-    spread_.begin(points);
     wide_fit_.start(outcome_.fit.transmission.size(), outcome_.fit.distance2.size(), 0);
-    room_.begin(points);
-    spread_.march([&](std::size_t first, const linkage::State<P>& state) { watch_from(first, state); });
+    if constexpr (by_formulas)
+      glide(points);
+    else
+      spread_.begin(points);
+    if (!by_formulas || room_.asked()) spread(points);
     gather_fit();
     room_.finish(spread_, judged, outcome_);
-    std::copy(spread_.stations().travel.begin(), spread_.stations().travel.end(), outcome_.march_travel.begin());
+    const std::vector<double>& travel = by_formulas ? march_.travel : spread_.stations().travel;
+    std::copy(travel.begin(), travel.end(), outcome_.march_travel.begin());
     for (const Together& together : places_) compute(together);
     for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
     return outcome_;
+  }
+
+  /// Moves the layout by its formulas.
+  void glide(const std::vector<math::Vec2<double>>& points) {
+    for (std::size_t p = 0; p < points.size(); ++p) points_[p] = {P(points[p].x), P(points[p].y)};
+    glide_->begin(points_);
+    const std::size_t n = march_.stations();
+    for (std::size_t first = 0; first < n; first += width) {
+      std::array<double, width> s{}, station{};
+      for (std::size_t lane = 0; lane < width; ++lane) {
+        const std::size_t i = std::min(first + lane, n - 1);
+        s[lane] = march_.s[i];
+        station[lane] = static_cast<double>(i);
+      }
+      glide_->stand(math::pack_of<width>(s));
+      watch(demands_.model, *glide_, math::pack_of<width>(station), wide_fit_);
+      for (std::size_t lane = 0; lane < std::min<std::size_t>(width, n - first); ++lane) {
+        march_.travel[first + lane] = math::lane(glide_->travel(), lane);
+        march_.slope[first + lane] = math::lane(glide_->slope(), lane);
+      }
+    }
+  }
+
+  /// Moves it by the kernel, for all or for the room between bodies alone.
+  void spread(const std::vector<math::Vec2<double>>& points) {
+    if constexpr (by_formulas) spread_.begin(points);
+    room_.begin(points);
+    const bool blocks = demands_.model.program.tears > 0;
+    spread_.march([&](std::size_t first, const linkage::State<P>& state) {
+      if constexpr (!by_formulas) watch_from(first, state);
+      room_.watch(first, blocks ? 1 : width, state);
+    });
   }
 
   void watch_from(std::size_t first, const linkage::State<P>& state) {
@@ -81,7 +125,6 @@ class WideEvaluator : public Evaluator {
       math::set_lane(station, lane, static_cast<double>(std::min(first + lane, spread_.stations().stations() - 1)));
     if (demands_.model.program.tears > 0) station = P(static_cast<double>(first));
     watch(demands_.model, demands_.pairs, station, state, wide_fit_);
-    room_.watch(first, demands_.model.program.tears > 0 ? 1 : width, state);
   }
 
   /// The least of all lanes; the first station on a tie, as in a march of one station after another.
@@ -102,23 +145,43 @@ class WideEvaluator : public Evaluator {
   }
 
   void compute(const Together& together) {
-    const P s = spread_.driving_at(together.loci);
-    const bike::StationValues<P>& found = spread_.at(s, together.wanted);
+    if constexpr (by_formulas) {
+      const P s =
+          driving_at_places<width>(march_, together.loci, [&](const P& at, const P&) { return glide_->rise(at); });
+      glide_->place(s);
+      note_all(
+          together, s, [&](const Look& look) -> const P& { return glide_->curve(look.curve); }, glide_->place_travel());
+    } else {
+      const P s = spread_.driving_at(together.loci);
+      const bike::StationValues<P>& found = spread_.at(s, together.wanted);
+      note_all(
+          together, s,
+          [&](const Look& look) -> const P& {
+            return found.at(demands_.places.curves[static_cast<std::size_t>(look.curve)]);
+          },
+          found[bike::Curve::travel]);
+    }
+  }
+
+  template <class ValueOf>
+  void note_all(const Together& together, const P& s, ValueOf value_of, const P& travel) {
     for (std::size_t lane = 0; lane < together.places.size(); ++lane) {
       outcome_.driving[together.places[lane]] = math::lane(s, lane);
       for (const Look& look : demands_.places.looks[together.places[lane]])
-        note(
-            demands_, look, [&](const bike::CurveKey& key) { return math::lane(found.at(key), lane); }, outcome_);
+        note(demands_, look, math::lane(value_of(look), lane), math::lane(travel, lane), outcome_);
     }
   }
 
   const Demands& demands_;
-  Screening<P> screening_;
+  Screening<P, Motion> screening_;
+  std::optional<bike::Glide<width>> glide_;
+  bike::March<double> march_;  ///< by formulas
   bike::Spread<width> spread_;
   Slopes<width> slopes_;
   RoomSearch<width> room_;
   Outcome<double> outcome_;
   Fit<P> wide_fit_;
+  std::vector<math::Vec2<P>> points_;
   std::vector<Together> places_;
 };
 
@@ -127,7 +190,8 @@ class WideEvaluator : public Evaluator {
 /// The one name that other objects see.
 std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands);
 std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands) {
-  return std::make_unique<WideEvaluator>(demands);
+  if (bike::Glide<width>::serves(demands.model)) return std::make_unique<WideEvaluator<FormulaMotion<width>>>(demands);
+  return std::make_unique<WideEvaluator<KernelMotion<math::Pack<width>>>>(demands);
 }
 
 }  // namespace trammel::objectives

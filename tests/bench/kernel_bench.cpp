@@ -100,7 +100,8 @@ void kernel_curves(benchmark::State& state) {
     sweep.stop_at(stations - 1, [](std::size_t, const linkage::State<double>&) {});
     const double travel = sweep.whole_travel();
     const auto curves = [&](std::size_t, const linkage::State<double>& at) {
-      bike::station(model, sweep.topped_out(), sweep.geometry(), at, travel, wanted, out);
+      bike::station(model, sweep.topped_out(), sweep.geometry(), at, bike::fork_rate(model.layout.front, travel),
+                    wanted, out);
       benchmark::DoNotOptimize(out.plain.data());
       benchmark::ClobberMemory();
     };

@@ -59,7 +59,8 @@ void curves(benchmark::State& state, const bike::Model& model, const std::vector
     const Pack travel = jumps ? sweep.whole_travel() : Pack(100.0);
     for (std::size_t i = 0; i < stations; ++i)
       sweep.stop_at(i, [&](std::size_t, const linkage::State<Pack>& at) {
-        bike::station(model, sweep.topped_out(), sweep.geometry(), at, travel, wanted, out);
+        bike::station(model, sweep.topped_out(), sweep.geometry(), at, bike::fork_rate(model.layout.front, travel),
+                      wanted, out);
         benchmark::DoNotOptimize(out.plain.data());
         benchmark::ClobberMemory();
       });

@@ -116,7 +116,8 @@ TEST_CASE("code gives the digits of a run step by step") {
       const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, width, registers);
       REQUIRE(code != nullptr);
       std::vector<Pack> list(code->slots().end, Pack(std::nan("")));
-      for (const auto& [slot, constant] : code->slots().constants) list[static_cast<std::size_t>(slot)] = Pack(constant);
+      for (const auto& [slot, constant] : code->slots().constants)
+        list[static_cast<std::size_t>(slot)] = Pack(constant);
       std::size_t differ = 0;
       for (int run = 0; run < 10; ++run) {
         for (int i = 0; i < formula.inputs(); ++i) {
@@ -147,7 +148,8 @@ TEST_CASE("few registers: every number is where it is read") {
     const math::Formula formula = random_formula(random, 6, 10 + 5 * trial, 3);
     const int registers = 4 + trial % 5;
     const math::Actions actions = math::allocate_registers(formula, registers);
-    std::vector<double> memory(actions.slots.end, std::nan("")), held(static_cast<std::size_t>(registers), std::nan(""));
+    std::vector<double> memory(actions.slots.end, std::nan("")),
+        held(static_cast<std::size_t>(registers), std::nan(""));
     math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
     for (int i = 0; i < 6; ++i) {
       memory[static_cast<std::size_t>(i)] = number(random);

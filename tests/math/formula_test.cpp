@@ -196,8 +196,7 @@ TEST_CASE("a plan's sums take their products along") {
   math::FormulaSlopes<width> slopes(program.derivatives);
   const double a = 1.7, b = -0.4, c = 2.3;
   const double values[] = {a * b + b * c, a * b * c - a * c * b, b - a * a, std::sqrt(c) + a * c};
-  const double partials[][3] = {
-      {b, a + c, b}, {0.0, 0.0, 0.0}, {-2.0 * a, 1.0, 0.0}, {c, 0.0, 0.5 / std::sqrt(c) + a}};
+  const double partials[][3] = {{b, a + c, b}, {0.0, 0.0, 0.0}, {-2.0 * a, 1.0, 0.0}, {c, 0.0, 0.5 / std::sqrt(c) + a}};
   for (int i = 0; i < 3; ++i) run.input(i) = slopes.input(i) = Pack(i == 0 ? a : i == 1 ? b : c);
   run.run();
   for (int r = 0; r < 4; ++r) {
