@@ -56,8 +56,10 @@ class Assessor {
   /// The curves that targets need at place k.
   void compute_place(std::size_t k) {
     outcome_.driving[k] = motion_.stand_at(k);
-    for (const Look& look : demands_->places.looks[k])
-      note(*demands_, look, motion_.curve(look.curve), motion_.travel(), outcome_);
+    for (const Look& look : demands_->places.looks[k]) {
+      *seen_by(*demands_, look, outcome_) = motion_.curve(look.curve);
+      if (T* const travel = travel_of(*demands_, look, outcome_)) *travel = motion_.travel();
+    }
   }
   void finish_measure(std::size_t t) { objectives::finish_measure(*demands_, t, outcome_); }
 

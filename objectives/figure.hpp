@@ -16,23 +16,25 @@ struct Emphasis {
 /// A residual grows no further than this: what fails badly anyway must not drown the rest.
 inline constexpr double residual_limit = 40.0;
 
-/// A residual as it enters the figure: unchanged while small, never over the limit.
+/// The square of a residual, ≥ 0, as it enters the figure: unchanged while small, never over the limit's.
 template <class T>
-T limited(const T& r) {
-  return r / math::sqrt(T(1.0) + math::square(T(r * T(1.0 / residual_limit))));
+T limited_square(const T& r) {
+  // Most of what is asked holds: where it does in every lane, a root and a division are spared.
+  if (math::all(math::value(r) <= math::Plain<T>(0.0))) return T(0.0);
+  return math::square(T(r / math::sqrt(T(1.0) + math::square(T(r * T(1.0 / residual_limit))))));
 }
 
 /// What a value y at one of a target's `places` places adds to the figure.
 template <class T>
 T share_of(const Target& target, const Allowed& allowed, const T& y, std::size_t places, const Emphasis& emphasis) {
-  const T r = limited(residual(allowed, y, target.tolerance, emphasis.inset));
-  return math::square(r) * T(emphasis.weight(target) / static_cast<double>(places));
+  return limited_square(residual(allowed, y, target.tolerance, emphasis.inset)) *
+         T(emphasis.weight(target) / static_cast<double>(places));
 }
 
 /// What a rule that is missed by so much adds to the figure, not yet weighted.
 template <class T>
 T rule_share(const T& miss) {
-  return math::square(limited(math::max(miss, T(0.0))));
+  return limited_square(T(math::max(miss, T(0.0))));
 }
 
 }  // namespace trammel::objectives

@@ -144,12 +144,15 @@ void drawn_misses(const bike::Model& model, const Packaging& packaging, const st
   take(T((off - T(0.5 * shock_length_tolerance)) * T(1.0 / shock_length_tolerance)));
 }
 
-/// The rules along the stroke, handed to `take` in order.
+/// The rules along the stroke, handed to `take` in order, but for distances that are kept in every lane.
 template <class T, class Take>
 void stroke_misses(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit, Take take) {
   for (const Least<T>& least : fit.transmission) take(transmission_miss(packaging, least.value));
-  if (packaging.least_pivot_distance)
-    for (const Least<T>& least : fit.distance2) take(distance_miss(packaging, least.value));
+  if (packaging.least_pivot_distance) {
+    const math::Plain<T> kept(*packaging.least_pivot_distance * *packaging.least_pivot_distance * (1.0 + 1e-12));
+    for (const Least<T>& least : fit.distance2)
+      if (!math::all(math::value(least.value) >= kept)) take(distance_miss(packaging, least.value));
+  }
   if (model.has_shock()) take(slope_miss(fit.slope.value));
 }
 

@@ -58,12 +58,15 @@ struct Outcome {
   }
 };
 
-/// Notes what the target of a look sees at its place: the value of its curve and the wheel travel there, mm.
+/// Where the value goes that a look sees, and the wheel travel at its place, which only its target's first looks note.
 template <class T>
-void note(const Demands& demands, const Look& look, const T& value, const T& travel, Outcome<T>& out) {
-  const Gathering& gathering = demands.places.gatherings[look.target];
-  (gathering.kind == Reduction::none ? out.values : out.seen)[look.target][look.index] = value;
-  if (look.index < gathering.places) out.travels[look.target][look.index] = travel;
+T* seen_by(const Demands& demands, const Look& look, Outcome<T>& out) {
+  const bool judged = demands.places.gatherings[look.target].kind == Reduction::none;
+  return &(judged ? out.values : out.seen)[look.target][look.index];
+}
+template <class T>
+T* travel_of(const Demands& demands, const Look& look, Outcome<T>& out) {
+  return look.index < demands.places.gatherings[look.target].places ? &out.travels[look.target][look.index] : nullptr;
 }
 
 /// The values of a target on a measure, once its places are known; nothing for other targets.

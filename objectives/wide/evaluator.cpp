@@ -10,7 +10,8 @@ namespace {
 
 constexpr int width = Block::lanes;
 
-/// Up to `width` places that are computed side by side, what is looked at in any of them, and where they are.
+/// Up to `width` places that are computed side by side, what is looked at in any of them, where they are, and where in
+/// the outcome it goes.
 struct Together {
   Together(const Demands& demands, std::span<const std::size_t> at)
       : places(at), wanted(bike::Wanted::nothing(demands.model.circles.size())) {
@@ -23,6 +24,13 @@ struct Together {
   std::span<const std::size_t> places;
   bike::Wanted wanted;
   std::vector<bike::Locus> loci;
+  struct Note {
+    std::size_t lane;
+    int curve;
+    double* value;
+    double* travel;  ///< null when another look notes it
+  };
+  std::vector<Note> notes;
 };
 
 /// `Motion` moves the layouts of a screening; with formulas one layout is moved by them too.
@@ -44,6 +52,7 @@ class WideEvaluator : public Evaluator {
     for (std::size_t first = 0; first < all.size(); first += width)
       places_.emplace_back(demands, all.subspan(first, std::min<std::size_t>(width, all.size() - first)));
     outcome_.resize(demands);
+    for (Together& together : places_) plan_notes(together);
     wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size(), 0);
   }
 
@@ -149,27 +158,30 @@ class WideEvaluator : public Evaluator {
       const P s =
           driving_at_places<width>(march_, together.loci, [&](const P& at, const P&) { return glide_->rise(at); });
       glide_->place(s);
-      note_all(
-          together, s, [&](const Look& look) -> const P& { return glide_->curve(look.curve); }, glide_->place_travel());
+      note(together, s, glide_->place_travel(), [&](int curve) -> const P& { return glide_->curve(curve); });
     } else {
       const P s = spread_.driving_at(together.loci);
       const bike::StationValues<P>& found = spread_.at(s, together.wanted);
-      note_all(
-          together, s,
-          [&](const Look& look) -> const P& {
-            return found.at(demands_.places.curves[static_cast<std::size_t>(look.curve)]);
-          },
-          found[bike::Curve::travel]);
+      note(together, s, found[bike::Curve::travel], [&](int curve) -> const P& {
+        return found.at(demands_.places.curves[static_cast<std::size_t>(curve)]);
+      });
     }
   }
 
-  template <class ValueOf>
-  void note_all(const Together& together, const P& s, ValueOf value_of, const P& travel) {
-    for (std::size_t lane = 0; lane < together.places.size(); ++lane) {
+  template <class CurveOf>
+  void note(const Together& together, const P& s, const P& travel, CurveOf curve_of) {
+    for (std::size_t lane = 0; lane < together.places.size(); ++lane)
       outcome_.driving[together.places[lane]] = math::lane(s, lane);
-      for (const Look& look : demands_.places.looks[together.places[lane]])
-        note(demands_, look, math::lane(value_of(look), lane), math::lane(travel, lane), outcome_);
+    for (const Together::Note& n : together.notes) {
+      *n.value = math::lane(curve_of(n.curve), n.lane);
+      if (n.travel != nullptr) *n.travel = math::lane(travel, n.lane);
     }
+  }
+
+  void plan_notes(Together& together) {
+    for (std::size_t lane = 0; lane < together.places.size(); ++lane)
+      for (const Look& look : demands_.places.looks[together.places[lane]])
+        together.notes.push_back({lane, look.curve, seen_by(demands_, look, outcome_), travel_of(demands_, look, outcome_)});
   }
 
   const Demands& demands_;
