@@ -27,35 +27,34 @@ class Slopes {
   }
 
   // Both are of the layout that `plain` has marched through and `outcome` tells of, for as many variables as
-  // `tangents` has rows.
+  // `tangents` has.
 
   /// Exact derivatives of the figure.
   void gradient(const bike::Tangents& tangents, bike::Spread<W>& plain, const Outcome<double>& outcome,
                 const Emphasis& emphasis, std::span<double> out) {
-    std::fill(out.begin(), out.end(), 0.0);
     start(outcome, plain);
     pull_targets(outcome, emphasis);
     each_rule(*demands_, outcome, [&](const Quantity& quantity, const Scalar& miss) {
       if (quantity.kind == Quantity::Kind::drawn) return;
       if (const Scalar share = rule_share(miss); share.v != 0.0) pull_rule(0, quantity, share.d[0] * emphasis.must);
     });
-    gather();
-    follow_.add_gradient(0, tangents, out);
+    gather(true);
+    follow_.gradient(0, W, tangents, out);
     add_drawn(tangents, emphasis.must, out);
   }
 
   /// Exact derivatives of each quantity, row by row.
   void rows(const bike::Tangents& tangents, bike::Spread<W>& plain, const Outcome<double>& outcome,
             std::span<const Quantity> quantities, std::span<double> out) {
-    std::fill(out.begin(), out.end(), 0.0);
     start(outcome, plain);
-    const std::size_t n = tangents.size();
+    const std::size_t n = tangents.variables();
     for (std::size_t first = 0; first < quantities.size(); first += W) {
       const std::size_t last = std::min<std::size_t>(quantities.size(), first + W);
       if (first > 0) clear();
       for (std::size_t i = first; i < last; ++i) pull(i - first, quantities[i]);
-      gather();
-      for (std::size_t i = first; i < last; ++i) follow_.add_gradient(i - first, tangents, out.subspan(i * n, n));
+      gather(false);
+      for (std::size_t i = first; i < last; ++i)
+        follow_.gradient(i - first, i - first + 1, tangents, out.subspan(i * n, n));
     }
     put_drawn(tangents, quantities, out);
   }
@@ -175,8 +174,9 @@ class Slopes {
       from_stations_.push_back({row, near.after, result, weight * (1.0 - near.weight_before)});
   }
 
-  /// Takes all that is pulled back to the points as drawn, each row in its lane.
-  void gather() {
+  /// Takes all that is pulled back to the points as drawn: each row in its lane, or a single row in parts, in all lanes.
+  void gather(bool single) {
+    single_ = single;
     for (std::size_t first = 0; first < from_places_.size();) first = gather_places(first);
     for (std::size_t first = 0; first < from_stations_.size(); first += W)
       gather_stations(
@@ -195,7 +195,7 @@ class Slopes {
           last > first && from_places_[last - 1].row == pull.row && from_places_[last - 1].place == pull.place;
       if (shares) continue;
       if (lanes == W) break;
-      rows[lanes] = pull.row;
+      rows[lanes] = single_ ? lanes : pull.row;
       begin[lanes++] = last;
     }
     std::array<double, W> s{};
@@ -219,7 +219,7 @@ class Slopes {
     std::array<std::size_t, W> rows{};
     for (std::size_t lane = 0; lane < pulls.size(); ++lane) {
       slopes.add(pulls[lane].result, lane, pulls[lane].weight);
-      rows[lane] = pulls[lane].row;
+      rows[lane] = single_ ? lane : pulls[lane].row;
     }
     follow_.gather(slopes, std::span(rows).first(pulls.size()));
   }
@@ -228,13 +228,13 @@ class Slopes {
   template <class Take>
   void each_drawn(const bike::Tangents& tangents, Take take) {
     points_.resize(outcome_->points.size());
-    for (std::size_t first = 0; first < tangents.size(); first += W) {
-      const std::size_t n = std::min<std::size_t>(W, tangents.size() - first);
+    for (std::size_t first = 0; first < tangents.variables(); first += W) {
+      const std::size_t n = std::min<std::size_t>(W, tangents.variables() - first);
       for (std::size_t p = 0; p < points_.size(); ++p) {
         points_[p] = {Wide(outcome_->points[p].x), Wide(outcome_->points[p].y)};
         for (std::size_t i = 0; i < n; ++i) {
-          math::set_lane(points_[p].x.d.each[0], i, tangents[first + i][p].x);
-          math::set_lane(points_[p].y.d.each[0], i, tangents[first + i][p].y);
+          math::set_lane(points_[p].x.d.each[0], i, tangents.at(first + i, p, 0));
+          math::set_lane(points_[p].y.d.each[0], i, tangents.at(first + i, p, 1));
         }
       }
       take(first, n, points_);
@@ -249,13 +249,12 @@ class Slopes {
   }
   void put_drawn(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> out) {
     each_drawn(tangents, [&](std::size_t first, std::size_t n, const std::vector<math::Vec2<Wide>>& points) {
-      std::size_t rule = 0;
-      drawn_misses(demands_->model, demands_->packaging, points, [&](const Wide& miss) {
-        for (std::size_t q = 0; q < quantities.size(); ++q)
-          if (quantities[q].kind == Quantity::Kind::drawn && quantities[q].index == rule)
-            for (std::size_t i = 0; i < n; ++i) out[q * tangents.size() + first + i] = math::lane(miss.d[0], i);
-        ++rule;
-      });
+      misses_.clear();
+      drawn_misses(demands_->model, demands_->packaging, points, [&](const Wide& miss) { misses_.push_back(miss); });
+      for (std::size_t q = 0; q < quantities.size(); ++q)
+        if (quantities[q].kind == Quantity::Kind::drawn)
+          for (std::size_t i = 0; i < n; ++i)
+            out[q * tangents.variables() + first + i] = math::lane(misses_[quantities[q].index].d[0], i);
     });
   }
 
@@ -266,9 +265,11 @@ class Slopes {
   std::array<bike::Locus, W> loci_;
   std::vector<std::vector<double>> weights_;  ///< of each target, of what it sees
   std::vector<std::vector<Seen>> seen_at_;    ///< likewise
+  bool single_ = false;  ///< one row is asked for
   std::vector<FromPlace> from_places_;
   std::vector<FromStation> from_stations_;
   std::vector<math::Vec2<Wide>> points_;
+  std::vector<Wide> misses_;  ///< of the rules on points as drawn
 };
 
 }  // namespace trammel::objectives

@@ -4,17 +4,16 @@
 
 #include <algorithm>
 #include <array>
+#include <cstring>
 #include <span>
 #include <vector>
 
 #include "bike/motion_formulas.hpp"
 #include "bike/spread.hpp"
+#include "bike/tangents.hpp"
 #include "math/formula_slopes.hpp"
 
 namespace trammel::bike {
-
-/// How the points of a layout move with n design variables: n rows, one a variable, of d(point)/d(variable).
-using Tangents = std::vector<std::vector<Vec2<double>>>;
 
 /// Per-task workspace; nothing is allocated after it is made.
 template <int W>
@@ -37,6 +36,7 @@ class Follow {
   void start(const std::vector<Vec2<double>>& points, Spread<W>& plain) {
     plain_ = &plain;
     points_ = points.size();
+    along_.resize(2 * points_);
     int next = 0;
     const auto set = [&](const P& x) {
       making_.input(next) = x;
@@ -80,11 +80,17 @@ class Follow {
   }
 
   /// Takes what flows back in the first lanes to the parts, adding lane i to lane `rows[i]` of what is gathered; adds
-  /// up.
+  /// up. Nothing may flow back in the other lanes.
   void gather(Slopes& from, std::span<const std::size_t> rows) {
     from.run();
+    bool aligned = true;
+    for (std::size_t lane = 0; lane < rows.size(); ++lane) aligned = aligned && rows[lane] == lane;
     for (const int i : from.reached()) {
       if (i >= parts_) break;
+      if (aligned) {
+        made_.add(i, from.flow_pack(i));
+        continue;
+      }
       const double* const flow = from.flow(i);
       for (std::size_t lane = 0; lane < rows.size();) {
         const std::size_t row = rows[lane];
@@ -96,11 +102,22 @@ class Follow {
   }
   /// Takes what has been gathered back to the points as drawn.
   void finish() { made_.run(); }
-  /// Adds the gradient of what was gathered in a lane.
-  void add_gradient(std::size_t lane, const Tangents& tangents, std::span<double> gradient) const {
-    for (std::size_t p = 0; p < points_; ++p) {
-      const double x = made_.flow(static_cast<int>(2 * p))[lane], y = made_.flow(static_cast<int>(2 * p + 1))[lane];
-      for (std::size_t v = 0; v < gradient.size(); ++v) gradient[v] += x * tangents[v][p].x + y * tangents[v][p].y;
+  /// The gradient of what was gathered in lanes first … last − 1.
+  void gradient(std::size_t first, std::size_t last, const Tangents& tangents, std::span<double> out) {
+    static_assert(Tangents::fill % W == 0);
+    for (std::size_t c = 0; c < 2 * points_; ++c) {
+      const double* const flow = made_.flow(static_cast<int>(c));
+      along_[c] = flow[first];
+      for (std::size_t lane = first + 1; lane < last; ++lane) along_[c] += flow[lane];
+    }
+    for (std::size_t v = 0; v < out.size(); v += W) {
+      P by_x(0.0), by_y(0.0);  // two sums, so that one need not wait for the other
+      for (std::size_t p = 0; p < points_; ++p) {
+        by_x += P(along_[2 * p]) * math::load<W>(tangents.row(p, 0) + v);
+        by_y += P(along_[2 * p + 1]) * math::load<W>(tangents.row(p, 1) + v);
+      }
+      const P sum = by_x + by_y;
+      std::memcpy(&out[v], &sum, std::min<std::size_t>(W, out.size() - v) * sizeof(double));
     }
   }
 
@@ -127,6 +144,7 @@ class Follow {
   int parts_;
   Spread<W>* plain_ = nullptr;
   std::size_t points_ = 0;
+  std::vector<double> along_;  ///< what has flowed back to each coordinate
   math::FormulaRun<W> making_;
   Slopes made_, place_, stand_;
 };

@@ -140,14 +140,17 @@ Dual<N, R> sqrt(const Dual<N, R>& x) {
   return {root, x.d * slope};
 }
 template <int N, class R>
-Dual<N, R> sin(const Dual<N, R>& x) {
+std::pair<Dual<N, R>, Dual<N, R>> cos_sin(const Dual<N, R>& x) {
   const auto [cosine, sine] = cos_sin(x.v);
-  return {sine, x.d * cosine};
+  return {Dual<N, R>{cosine, x.d * -sine}, Dual<N, R>{sine, x.d * cosine}};
+}
+template <int N, class R>
+Dual<N, R> sin(const Dual<N, R>& x) {
+  return cos_sin(x).second;
 }
 template <int N, class R>
 Dual<N, R> cos(const Dual<N, R>& x) {
-  const auto [cosine, sine] = cos_sin(x.v);
-  return {cosine, x.d * -sine};
+  return cos_sin(x).first;
 }
 template <int N, class R>
 Dual<N, R> atan2(const Dual<N, R>& y, const Dual<N, R>& x) {

@@ -33,10 +33,13 @@ class FormulaSlopes {
   }
   /// How much of a result flows back in one lane; adds up.
   void add(int result, std::size_t lane, double weight) { numbers(run_.input(inputs_ + result))[lane] += weight; }
+  void add(int result, const P& weights) { run_.input(inputs_ + result) += weights; }
   void run() { run_.run(); }
   /// Inputs that anything can flow to.
   const std::vector<int>& reached() const { return reached_; }
-  /// What has flowed back to an input, a number in each lane.
+  /// What has flowed back to an input.
+  const P& flow_pack(int input) const { return run_.result(input); }
+  /// The same, a number in each lane.
   const double* flow(int input) const { return numbers(run_.result(input)); }
 
  private:

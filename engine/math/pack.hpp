@@ -172,10 +172,14 @@ struct Pack {
 
 /// Lane by lane from memory.
 template <int W>
-Pack<W> pack_of(const std::array<double, W>& numbers) {
+Pack<W> load(const double* numbers) {
   Pack<W> out;
-  std::memcpy(&out, numbers.data(), sizeof out);
+  std::memcpy(&out, numbers, sizeof out);
   return out;
+}
+template <int W>
+Pack<W> pack_of(const std::array<double, W>& numbers) {
+  return load<W>(numbers.data());
 }
 
 template <int W>

@@ -76,9 +76,7 @@ class Design {
   template <class T>
   math::Vec2<T> placed(const Placing& placing, std::span<const T> x, int choice,
                        const std::vector<math::Vec2<T>>& points) const {
-    using math::cos;
     using math::max;
-    using math::sin;
     const auto at = [&](int point) -> const math::Vec2<T>& { return points[static_cast<std::size_t>(point)]; };
     if (placing.how == Placing::How::mirrored) {
       const math::Vec2<T>& about = at(placing.one);
@@ -97,7 +95,7 @@ class Design {
                      : placing.one >= 0 ? T(norm(at(placing.another) - at(placing.one)))
                                         : first;
     const T angle = second * math::radians(1.0);
-    return at(placing.from) + math::Vec2<T>{cos(angle), sin(angle)} * length;
+    return at(placing.from) + math::unit(angle) * length;
   }
 
   template <class T>

@@ -111,21 +111,22 @@ std::string Scorer::failure(const objectives::Screened& screened) const {
 }
 
 void Scorer::find_tangents(std::span<const double> x) {
-  tangents_.resize(x.size());
+  const std::size_t n = setup_->brief.layout.mechanism.points.size();
+  tangents_.reset(x.size(), n);
   slope_x_.resize(x.size());
   for (Part& part : parts_)
-    if (part.points.settles()) part.tangents.resize(x.size());
+    if (part.points.settles()) part.tangents.reset(x.size(), n);
   for (std::size_t first = 0; first < x.size(); first += partials) {
     const std::size_t last = std::min(x.size(), first + partials);
     for (std::size_t i = 0; i < x.size(); ++i)
       slope_x_[i] = i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
     setup_->design.place<Derivative>(slope_x_, choice_, slope_points_);
     const auto take = [&](const std::vector<math::Vec2<Derivative>>& points, bike::Tangents& out) {
-      for (std::size_t i = first; i < last; ++i) {
-        out[i].resize(points.size());
-        for (std::size_t p = 0; p < points.size(); ++p)
-          out[i][p] = {points[p].x.d[i - first], points[p].y.d[i - first]};
-      }
+      for (std::size_t p = 0; p < points.size(); ++p)
+        for (std::size_t i = first; i < last; ++i) {
+          out.at(i, p, 0) = points[p].x.d[i - first];
+          out.at(i, p, 1) = points[p].y.d[i - first];
+        }
     };
     take(slope_points_, tangents_);
     for (Part& part : parts_) {

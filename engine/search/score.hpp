@@ -63,7 +63,7 @@ class Scorer {
   static constexpr int width = objectives::Block::lanes;
   using Wide = math::Pack<width>;
   /// Variables whose effect on the points is taken at once.
-  static constexpr std::size_t partials = 4;
+  static constexpr std::size_t partials = 12;
   using Derivative = math::Dual<partials>;
 
   /// What one case needs.

@@ -62,7 +62,11 @@ TEST_CASE("screening, values and gradients allocate nothing once warm, every top
         block.at(i, p, 0) = mechanism.points[p].x + 0.1 * static_cast<double>(i);
         block.at(i, p, 1) = mechanism.points[p].y;
       }
-    bike::Tangents tangents(3, std::vector<math::Vec2<double>>(mechanism.points.size(), {1.0, 0.5}));
+    bike::Tangents tangents;
+    tangents.reset(3, mechanism.points.size());
+    for (std::size_t v = 0; v < 3; ++v)
+      for (std::size_t p = 0; p < mechanism.points.size(); ++p)
+        for (std::size_t c = 0; c < 2; ++c) tangents.at(v, p, c) = c == 0 ? 1.0 : 0.5;
     std::vector<double> gradient(3);
     std::vector<Screened> screened(block.layouts());
     for (InstructionSet set : usable_instruction_sets()) {

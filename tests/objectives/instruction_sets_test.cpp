@@ -131,8 +131,9 @@ TEST_CASE("gradients are the same under every instruction set") {
     const bike::Model model = bike::make_model(layout);
     const Demands demands(model, targets, packaging);
     const std::size_t n = 2 * mechanism.points.size();
-    bike::Tangents tangents(n, std::vector<math::Vec2<double>>(mechanism.points.size(), {0.0, 0.0}));
-    for (std::size_t v = 0; v < n; ++v) (v % 2 == 0 ? tangents[v][v / 2].x : tangents[v][v / 2].y) = 1.0;
+    bike::Tangents tangents;
+    tangents.reset(n, mechanism.points.size());
+    for (std::size_t v = 0; v < n; ++v) tangents.at(v, v / 2, v % 2) = 1.0;
     std::vector<std::vector<double>> all;
     for (InstructionSet set : usable_instruction_sets()) {
       const auto evaluator = make_evaluator(demands, set);

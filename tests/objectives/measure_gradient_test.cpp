@@ -61,8 +61,9 @@ void compare(const bike::Layout& layout, const Target& target, const std::string
   };
   std::vector<linkage::Point> points = layout.mechanism.points;
   const std::size_t n = 2 * points.size();
-  bike::Tangents tangents(n, std::vector<math::Vec2<double>>(points.size(), {0.0, 0.0}));
-  for (std::size_t v = 0; v < n; ++v) (v % 2 == 0 ? tangents[v][v / 2].x : tangents[v][v / 2].y) = 1.0;
+  bike::Tangents tangents;
+  tangents.reset(n, points.size());
+  for (std::size_t v = 0; v < n; ++v) tangents.at(v, v / 2, v % 2) = 1.0;
   std::vector<double> gradient(n);
   figure_at(points);
   evaluator->gradient(tangents, emphasis, gradient);

@@ -1,0 +1,40 @@
+// How the points of a layout move with the design variables.
+#pragma once
+
+#include <vector>
+
+namespace trammel::bike {
+
+/// d(coordinate of a point)/d(variable) for n variables; a row of numbers for each coordinate, filled up with zeros to
+/// whole packs.
+class Tangents {
+ public:
+  /// Numbers in the widest pack.
+  static constexpr std::size_t fill = 8;
+
+  /// All zero.
+  void reset(std::size_t variables, std::size_t points) {
+    variables_ = variables;
+    stride_ = (variables + fill - 1) / fill * fill;
+    numbers_.assign(2 * points * stride_, 0.0);
+  }
+  std::size_t variables() const { return variables_; }
+  std::size_t stride() const { return stride_; }
+
+  /// Of coordinate 0 (x) or 1 (y).
+  double& at(std::size_t variable, std::size_t point, std::size_t coordinate) {
+    return numbers_[(2 * point + coordinate) * stride_ + variable];
+  }
+  double at(std::size_t variable, std::size_t point, std::size_t coordinate) const {
+    return row(point, coordinate)[variable];
+  }
+  const double* row(std::size_t point, std::size_t coordinate) const {
+    return &numbers_[(2 * point + coordinate) * stride_];
+  }
+
+ private:
+  std::size_t variables_ = 0, stride_ = 0;
+  std::vector<double> numbers_;
+};
+
+}  // namespace trammel::bike
