@@ -174,7 +174,8 @@ class Slopes {
       from_stations_.push_back({row, near.after, result, weight * (1.0 - near.weight_before)});
   }
 
-  /// Takes all that is pulled back to the points as drawn: each row in its lane, or a single row in parts, in all lanes.
+  /// Takes all that is pulled back to the points as drawn: each row in its lane, or a single row in parts, in all
+  /// lanes.
   void gather(bool single) {
     single_ = single;
     for (std::size_t first = 0; first < from_places_.size();) first = gather_places(first);
@@ -265,7 +266,7 @@ class Slopes {
   std::array<bike::Locus, W> loci_;
   std::vector<std::vector<double>> weights_;  ///< of each target, of what it sees
   std::vector<std::vector<Seen>> seen_at_;    ///< likewise
-  bool single_ = false;  ///< one row is asked for
+  bool single_ = false;                       ///< one row is asked for
   std::vector<FromPlace> from_places_;
   std::vector<FromStation> from_stations_;
   std::vector<math::Vec2<Wide>> points_;

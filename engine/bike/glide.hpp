@@ -16,8 +16,8 @@ class Glide {
  public:
   using P = math::Pack<W>;
 
-  /// Whether it serves for a model.
-  static bool serves(const Model& model) { return model.program.tears == 0; }
+  /// Whether it serves for a model. In narrow registers formulas are no machine code, and the kernel is faster.
+  static bool serves(const Model& model) { return math::native_lanes > 2 && model.program.tears == 0; }
 
   Glide(const Model& model, const MotionFormulas& formulas)
       : margins_(static_cast<std::size_t>(model.program.margins())),

@@ -24,6 +24,9 @@ void logarithms(double* to, const double* of, double, int lanes) {
   for (int i = 0; i < lanes; ++i) to[i] = std::log(of[i]);
 }
 
+/// What registers of 8 and of 4 numbers offer; the narrower set has no others for masks.
+constexpr Registers wide{32, 7}, narrow{14, 2};
+
 /// Writes actions down for registers of 4 or 8 numbers. A pack that fills several registers is worked on in as many
 /// rounds.
 class Writer {
@@ -41,7 +44,7 @@ class Writer {
     const asmjit::Label again = to_.newLabel();
     to_.bind(again);
     for (const Action& action : actions.list) write(action);
-    to_.add(list, register_lanes_ * static_cast<int>(sizeof(double)));
+    to_.add(list, register_bytes());
     to_.dec(rounds);
     to_.jnz(again);
     to_.vzeroupper();
@@ -61,9 +64,10 @@ class Writer {
     const auto id = static_cast<std::uint32_t>(number);
     return wide_ ? x86::Vec(x86::zmm(id)) : x86::Vec(x86::ymm(id));
   }
+  int register_bytes() const { return register_lanes_ * static_cast<int>(sizeof(double)); }
   x86::Mem slot(int number) const {
-    const int bytes = register_lanes_ * static_cast<int>(sizeof(double));
-    return x86::ptr(list, number * lanes_ * static_cast<int>(sizeof(double)), static_cast<std::uint32_t>(bytes));
+    return x86::ptr(list, number * lanes_ * static_cast<int>(sizeof(double)),
+                    static_cast<std::uint32_t>(register_bytes()));
   }
   asmjit::Operand place(const Place& p) const {
     return p.is_register() ? asmjit::Operand(vec(p.number())) : asmjit::Operand(slot(p.number()));
@@ -117,13 +121,14 @@ class Writer {
         emit(x86::Inst::kIdVsqrtpd, vec(action.to), place(action.b));
         break;
       case Action::Kind::compare:
-        to_.emit(x86::Inst::kIdVcmppd, mask(), vec(action.a), place(action.b), asmjit::Imm(less_ordered));
+        to_.emit(x86::Inst::kIdVcmppd, mask(action.to), vec(action.a), place(action.b), asmjit::Imm(less_ordered));
         break;
       case Action::Kind::blend:
         if (wide_)
-          to_.k(x86::k1).emit(x86::Inst::kIdVblendmpd, vec(action.to), vec(action.a), place(action.b));
+          to_.k(x86::k(first_mask + static_cast<std::uint32_t>(action.mask)))
+              .emit(x86::Inst::kIdVblendmpd, vec(action.to), vec(action.a), place(action.b));
         else
-          to_.emit(x86::Inst::kIdVblendvpd, vec(action.to), vec(action.a), place(action.b), mask());
+          to_.emit(x86::Inst::kIdVblendvpd, vec(action.to), vec(action.a), place(action.b), mask(action.mask));
         break;
       case Action::Kind::power:
         call(action, powers);
@@ -134,7 +139,10 @@ class Writer {
     }
   }
 
-  asmjit::Operand mask() const { return wide_ ? asmjit::Operand(x86::k1) : asmjit::Operand(vec(15)); }
+  asmjit::Operand mask(int number) const {
+    const auto id = static_cast<std::uint32_t>(number);
+    return wide_ ? asmjit::Operand(x86::k(first_mask + id)) : asmjit::Operand(vec(narrow.numbers + number));
+  }
 
   void call(const Action& action, void (*function)(double*, const double*, double, int)) {
     to_.lea(x86::rdi, slot(action.slot));
@@ -146,7 +154,8 @@ class Writer {
     to_.call(asmjit::Imm(reinterpret_cast<std::uint64_t>(function)));
   }
 
-  static constexpr int less_ordered = 17;  // false where a number is none, and no trap
+  static constexpr std::uint32_t first_mask = 1;  // k0 stands for no mask
+  static constexpr int less_ordered = 17;         // false where a number is none, and no trap
 
   x86::Assembler& to_;
   int lanes_, register_lanes_;
@@ -158,8 +167,7 @@ class X86Code : public FormulaCode {
  public:
   /// Whether it came about.
   bool make(const Formula& formula, int lanes, int register_lanes) {
-    // The narrower set keeps one of its 16 registers for masks.
-    Actions actions = allocate_registers(formula, register_lanes == 8 ? 32 : 15);
+    Actions actions = allocate_registers(formula, register_lanes == 8 ? wide : narrow);
     const int sign_slot = static_cast<int>(actions.slots.end++);
     actions.slots.constants.emplace_back(sign_slot, -0.0);
     slots_ = std::move(actions.slots);

@@ -2,9 +2,8 @@
 
 #include <algorithm>
 #include <limits>
-#include <stdexcept>
 
-#include "math/trigonometry.hpp"
+#include "math/formula_order.hpp"
 
 namespace trammel::math {
 namespace {
@@ -15,173 +14,17 @@ std::size_t at(int i) {
   return static_cast<std::size_t>(i);
 }
 
-/// The same formula without angles and what only drops derivatives: the digits are those of the number types.
-Formula written_out(const Formula& formula) {
-  Formula out;
-  std::vector<Symbol> now;
-  for (const Formula::Operation& o : formula.operations()) {
-    const auto number = [&](int i) -> const Symbol& { return now[at(i)]; };
-    const auto entry = [&](int i, int operand) {
-      return Formula::operands(o.kind) > operand ? number(i).entry(out) : 0;
-    };
-    switch (o.kind) {
-      case Kind::input:
-        now.push_back(out.input(false));
-        break;
-      case Kind::constant:
-        now.emplace_back(o.constant);
-        break;
-      case Kind::plain:
-        now.push_back(number(o.a));
-        break;
-      case Kind::angle:
-        now.push_back(angle_of(number(o.a), number(o.b)));
-        break;
-      case Kind::unit_angle:
-        now.push_back(angle_of_unit(number(o.a), number(o.b)));
-        break;
-      default:
-        now.emplace_back(&out, out.note(o.kind, entry(o.a, 0), entry(o.b, 1), entry(o.c, 2), o.constant));
-    }
-  }
-  for (int r = 0; r < formula.results(); ++r) out.result(now[at(formula.result_at(r))]);
-  out.finish();
-  return out;
-}
-
-/// An operation on numbers, before anything is said of registers. A choice knows what it compares.
-struct Deed {
-  Action::Kind kind = Action::Kind::add;
-  int out = 0;
-  std::vector<int> in;
-  double constant = 0.0;
-};
-
-std::vector<Deed> deeds_of(const Formula& formula) {
-  const std::vector<Formula::Operation>& all = formula.operations();
-  std::vector<Deed> deeds;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const Formula::Operation& o = all[i];
-    const auto deed = [&](Action::Kind kind, std::vector<int> in) {
-      deeds.push_back({kind, static_cast<int>(i), std::move(in), o.constant});
-    };
-    switch (o.kind) {
-      case Kind::add:
-        deed(Action::Kind::add, {o.a, o.b});
-        break;
-      case Kind::subtract:
-        deed(Action::Kind::subtract, {o.a, o.b});
-        break;
-      case Kind::multiply:
-        deed(Action::Kind::multiply, {o.a, o.b});
-        break;
-      case Kind::divide:
-        deed(Action::Kind::divide, {o.a, o.b});
-        break;
-      case Kind::negate:
-        deed(Action::Kind::negate, {o.a});
-        break;
-      case Kind::root:
-        deed(Action::Kind::root, {o.a});
-        break;
-      case Kind::power:
-        deed(Action::Kind::power, {o.a});
-        break;
-      case Kind::logarithm:
-        deed(Action::Kind::logarithm, {o.a});
-        break;
-      case Kind::choose: {
-        const Formula::Operation& less = all[at(o.a)];
-        if (less.kind != Kind::less) throw std::logic_error("a choice without a comparison");
-        if (o.b == less.b && o.c == less.a)
-          deed(Action::Kind::greater, {less.b, less.a});
-        else if (o.b == less.a && o.c == less.b)
-          deed(Action::Kind::lesser, {less.a, less.b});
-        else
-          deed(Action::Kind::blend, {less.a, less.b, o.c, o.b});
-        break;
-      }
-      case Kind::input:
-      case Kind::constant:
-      case Kind::less:
-        break;
-      default:
-        throw std::logic_error("not an operation of a formula that is written out");
-    }
-  }
-  return deeds;
-}
-
-/// Cycles until a deed's number is there, roughly, on processors of the last years.
-int latency(Action::Kind kind) {
-  switch (kind) {
-    case Action::Kind::divide:
-      return 14;
-    case Action::Kind::root:
-      return 20;
-    case Action::Kind::blend:
-      return 6;
-    case Action::Kind::greater:
-    case Action::Kind::lesser:
-    case Action::Kind::negate:
-      return 2;
-    default:
-      return 4;
-  }
-}
-
-/// The same deeds in an order in which few wait: of those whose operands are there, the one with the longest way to the
-/// end comes first.
-std::vector<Deed> in_good_order(std::vector<Deed> deeds, std::size_t numbers) {
-  constexpr int none = -1;
-  std::vector<int> maker(numbers, none), way(deeds.size(), 0), waits_for(deeds.size(), 0), there(deeds.size(), 0);
-  std::vector<std::vector<int>> readers(deeds.size());
-  for (std::size_t d = 0; d < deeds.size(); ++d) maker[at(deeds[d].out)] = static_cast<int>(d);
-  for (std::size_t d = 0; d < deeds.size(); ++d)
-    for (const int i : deeds[d].in)
-      if (maker[at(i)] != none) {
-        readers[at(maker[at(i)])].push_back(static_cast<int>(d));
-        ++waits_for[d];
-      }
-  for (std::size_t d = deeds.size(); d-- > 0;) {
-    for (const int r : readers[d]) way[d] = std::max(way[d], way[at(r)]);
-    way[d] += latency(deeds[d].kind);
-  }
-  std::vector<int> ready;
-  for (std::size_t d = 0; d < deeds.size(); ++d)
-    if (waits_for[d] == 0) ready.push_back(static_cast<int>(d));
-  std::vector<Deed> out;
-  for (int half_cycle = 0; !ready.empty(); ++half_cycle) {
-    const int now = half_cycle / 2;
-    // What can start now, by its way to the end; if nothing can, what can start soonest.
-    const auto best = std::min_element(ready.begin(), ready.end(), [&](int a, int b) {
-      const int start_a = std::max(now, there[at(a)]), start_b = std::max(now, there[at(b)]);
-      if (start_a != start_b) return start_a < start_b;
-      return way[at(a)] != way[at(b)] ? way[at(a)] > way[at(b)] : a < b;
-    });
-    const int d = *best;
-    ready.erase(best);
-    const int start = std::max(now, there[at(d)]);
-    half_cycle = std::max(half_cycle, 2 * start);
-    for (const int r : readers[at(d)]) {
-      there[at(r)] = std::max(there[at(r)], start + latency(deeds[at(d)].kind));
-      if (--waits_for[at(r)] == 0) ready.push_back(r);
-    }
-    out.push_back(std::move(deeds[at(d)]));
-  }
-  return out;
-}
-
 class Allocator {
  public:
-  Allocator(const Formula& formula, int registers)
-      : formula_(formula),
-        deeds_(in_good_order(deeds_of(formula), formula.operations().size())),
+  Allocator(const Formula& formula, const Registers& registers)
+      : deeds_(in_good_order(deeds_of(formula), formula.operations().size(), registers.numbers - reserve)),
         uses_(formula.operations().size()),
         used_(uses_.size(), 0),
+        wanted_(uses_.size(), none),
         home_(uses_.size(), none),
         where_(uses_.size(), none),
-        holds_(at(registers), none) {
+        holds_(at(registers.numbers), none),
+        compared_(at(registers.masks), none) {
     out_.slots.end = at(formula.inputs());
     for (std::size_t d = 0; d < deeds_.size(); ++d)
       for (const int i : deeds_[d].in) uses_[at(i)].push_back(static_cast<int>(d));
@@ -192,18 +35,22 @@ class Allocator {
       home_[i] = new_slot();
       out_.slots.constants.emplace_back(home_[i], all[i].constant);
     }
-    wanted_.resize(uses_.size(), false);
-    for (int r = 0; r < formula.results(); ++r) wanted_[at(formula.result_at(r))] = true;
+    for (int r = 0; r < formula.results(); ++r) {
+      const std::size_t i = at(formula.result_at(r));
+      if (home_[i] == none && wanted_[i] == none) wanted_[i] = new_slot();
+      out_.slots.results.push_back(home_[i] == none ? wanted_[i] : home_[i]);
+    }
   }
 
   Actions run() {
     for (const Deed& deed : deeds_) perform(deed);
-    for (int r = 0; r < formula_.results(); ++r) out_.slots.results.push_back(home_[at(formula_.result_at(r))]);
     return std::move(out_);
   }
 
  private:
   static constexpr int none = -1;
+  /// Registers that are left to what is loaded from memory.
+  static constexpr int reserve = 4;
   static constexpr int never = std::numeric_limits<int>::max();
 
   int new_slot() { return static_cast<int>(out_.slots.end++); }
@@ -217,13 +64,15 @@ class Allocator {
   void perform(const Deed& deed) {
     using A = Action::Kind;
     pinned_.clear();
-    Action action{deed.kind, 0, 0, {}, 0, deed.constant};
+    Action action{deed.kind, 0, 0, {}, 0, 0, deed.constant};
     if (deed.kind == A::power || deed.kind == A::logarithm) {
       for (std::size_t r = 0; r < holds_.size(); ++r)
         if (holds_[r] != none) vacate(static_cast<int>(r));
+      std::fill(compared_.begin(), compared_.end(), none);
       action.b = Place::in_slot(home_[at(deed.in[0])]);
       consume(deed);
-      home_[at(deed.out)] = action.slot = wanted_[at(deed.out)] ? new_slot() : spill_slot();
+      const int wanted = wanted_[at(deed.out)];
+      home_[at(deed.out)] = action.slot = wanted != none ? wanted : spill_slot();
       out_.list.push_back(action);
       give_slots_free(deed);
       return;
@@ -231,9 +80,7 @@ class Allocator {
     if (deed.kind == A::negate || deed.kind == A::root) {
       action.b = operand(deed.in[0]);
     } else if (deed.kind == A::blend) {
-      Action compare{A::compare, 0, bring(deed.in[0]), {}, 0, 0.0};
-      compare.b = operand(deed.in[1]);
-      out_.list.push_back(compare);
+      action.mask = mask_of(deed);
       action.a = bring(deed.in[2]);
       action.b = operand(deed.in[3]);
     } else {
@@ -249,18 +96,29 @@ class Allocator {
     out_.list.push_back(action);
     give_slots_free(deed);
     settle(deed.out, action.to);
-    if (!wanted_[at(deed.out)]) return;
-    home_[at(deed.out)] = new_slot();
-    store(action.to, home_[at(deed.out)]);
+    const int wanted = wanted_[at(deed.out)];
+    if (wanted == none) return;
+    store(action.to, home_[at(deed.out)] = wanted);
     if (next_use(deed.out) == never) leave(deed.out);
   }
 
+  /// The mask of a choice; one that was compared lately still stands.
+  int mask_of(const Deed& deed) {
+    const auto known = std::find(compared_.begin(), compared_.end(), deed.condition);
+    if (known != compared_.end()) return static_cast<int>(known - compared_.begin());
+    const std::size_t mask = next_mask_++ % compared_.size();
+    Action compare{Action::Kind::compare, static_cast<int>(mask), bring(deed.in[0]), {}, 0, 0, 0.0};
+    compare.b = operand(deed.in[1]);
+    out_.list.push_back(compare);
+    compared_[mask] = deed.condition;
+    return static_cast<int>(mask);
+  }
   /// A number into a register, for the deed at hand.
   int bring(int i) {
     int r = where_[at(i)];
     if (r == none) {
       r = free_register();
-      out_.list.push_back({Action::Kind::load, r, 0, Place::in_slot(home_[at(i)]), 0, 0.0});
+      out_.list.push_back({Action::Kind::load, r, 0, Place::in_slot(home_[at(i)]), 0, 0, 0.0});
       settle(i, r);
     }
     pinned_.push_back(r);
@@ -284,7 +142,7 @@ class Allocator {
     holds_[at(where_[at(i)])] = none;
     where_[at(i)] = none;
   }
-  void store(int r, int slot) { out_.list.push_back({Action::Kind::store, 0, r, {}, slot, 0.0}); }
+  void store(int r, int slot) { out_.list.push_back({Action::Kind::store, 0, r, {}, slot, 0, 0.0}); }
 
   /// What the deed reads is read; a number that is not used again gives its register free.
   void consume(const Deed& deed) {
@@ -336,21 +194,22 @@ class Allocator {
     return slot;
   }
 
-  const Formula& formula_;
   std::vector<Deed> deeds_;
   std::vector<std::vector<int>> uses_;  ///< of each number, the deeds that need it
   std::vector<std::size_t> used_;       ///< how many of them are done
-  std::vector<bool> wanted_;            ///< numbers that are results
+  std::vector<int> wanted_;             ///< of each number that is a result, the slot where it shall stand
   std::vector<int> home_, where_;       ///< of each number, its slot and its register
   std::vector<int> holds_;              ///< of each register, its number
-  std::vector<int> pinned_;             ///< registers that the deed at hand reads
-  std::vector<int> spilled_, idle_;     ///< slots for waiting numbers, in use and free
+  std::vector<int> compared_;           ///< of each mask, the comparison that it stands for
+  std::size_t next_mask_ = 0;
+  std::vector<int> pinned_;          ///< registers that the deed at hand reads
+  std::vector<int> spilled_, idle_;  ///< slots for waiting numbers, in use and free
   Actions out_;
 };
 
 }  // namespace
 
-Actions allocate_registers(const Formula& formula, int registers) {
+Actions allocate_registers(const Formula& formula, const Registers& registers) {
   return Allocator(written_out(formula), registers).run();
 }
 

@@ -40,8 +40,8 @@ struct Action {
     root,       ///< to = √b
     greater,    ///< to = a where a > b, else b
     lesser,     ///< to = a where a < b, else b
-    compare,    ///< remembers where a < b
-    blend,      ///< to = b where that was so, else a
+    compare,    ///< mask `to` = where a < b
+    blend,      ///< to = b where `mask` says so, else a
     power,      ///< slot = b, a slot, to the constant; no register keeps its number
     logarithm,  ///< slot = log b, likewise
   };
@@ -49,6 +49,7 @@ struct Action {
   int to = 0, a = 0;
   Place b;
   int slot = 0;
+  int mask = 0;
   double constant = 0.0;
 };
 
@@ -57,7 +58,13 @@ struct Actions {
   std::vector<Action> list;
 };
 
-/// For a finished formula; angles are written out in simpler operations. `registers` ≥ 4.
-Actions allocate_registers(const Formula& formula, int registers);
+/// What there is to work with.
+struct Registers {
+  int numbers = 4;  ///< registers for numbers, ≥ 4
+  int masks = 1;    ///< and for what comparisons give
+};
+
+/// For a finished formula; angles are written out in simpler operations.
+Actions allocate_registers(const Formula& formula, const Registers& registers);
 
 }  // namespace trammel::math

@@ -162,9 +162,8 @@ class WideEvaluator : public Evaluator {
     } else {
       const P s = spread_.driving_at(together.loci);
       const bike::StationValues<P>& found = spread_.at(s, together.wanted);
-      note(together, s, found[bike::Curve::travel], [&](int curve) -> const P& {
-        return found.at(demands_.places.curves[static_cast<std::size_t>(curve)]);
-      });
+      note(together, s, found[bike::Curve::travel],
+           [&](int curve) -> const P& { return found.at(demands_.places.curves[static_cast<std::size_t>(curve)]); });
     }
   }
 
@@ -181,7 +180,8 @@ class WideEvaluator : public Evaluator {
   void plan_notes(Together& together) {
     for (std::size_t lane = 0; lane < together.places.size(); ++lane)
       for (const Look& look : demands_.places.looks[together.places[lane]])
-        together.notes.push_back({lane, look.curve, seen_by(demands_, look, outcome_), travel_of(demands_, look, outcome_)});
+        together.notes.push_back(
+            {lane, look.curve, seen_by(demands_, look, outcome_), travel_of(demands_, look, outcome_)});
   }
 
   const Demands& demands_;

@@ -147,7 +147,7 @@ TEST_CASE("few registers: every number is where it is read") {
   for (int trial = 0; trial < 40; ++trial) {
     const math::Formula formula = random_formula(random, 6, 10 + 5 * trial, 3);
     const int registers = 4 + trial % 5;
-    const math::Actions actions = math::allocate_registers(formula, registers);
+    const math::Actions actions = math::allocate_registers(formula, {registers, 1 + trial % 3});
     std::vector<double> memory(actions.slots.end, std::nan("")),
         held(static_cast<std::size_t>(registers), std::nan(""));
     math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
@@ -160,9 +160,9 @@ TEST_CASE("few registers: every number is where it is read") {
     const auto at = [&](const math::Place& p) {
       return (p.is_register() ? held : memory)[static_cast<std::size_t>(p.number())];
     };
-    bool remembered = false;
+    std::vector<bool> masks(1 + static_cast<std::size_t>(trial % 3));
     for (const math::Action& action : actions.list) {
-      double& to = held[static_cast<std::size_t>(action.to)];
+      double& to = held[static_cast<std::size_t>(action.to) % held.size()];
       const double a = held[static_cast<std::size_t>(action.a)];
       using enum math::Action::Kind;
       switch (action.kind) {
@@ -198,20 +198,22 @@ TEST_CASE("few registers: every number is where it is read") {
           to = a < at(action.b) ? a : at(action.b);
           break;
         case compare:
-          remembered = a < at(action.b);
+          masks[static_cast<std::size_t>(action.to)] = a < at(action.b);
           break;
         case blend:
-          to = remembered ? at(action.b) : a;
+          to = masks[static_cast<std::size_t>(action.mask)] ? at(action.b) : a;
           break;
         case power:
           REQUIRE(!action.b.is_register());
           memory[static_cast<std::size_t>(action.slot)] = std::pow(at(action.b), action.constant);
           std::fill(held.begin(), held.end(), std::nan(""));
+          masks.flip();
           break;
         case logarithm:
           REQUIRE(!action.b.is_register());
           memory[static_cast<std::size_t>(action.slot)] = std::log(at(action.b));
           std::fill(held.begin(), held.end(), std::nan(""));
+          masks.flip();
           break;
       }
     }
