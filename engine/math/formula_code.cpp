@@ -1,12 +1,15 @@
 #include "math/formula_code.hpp"
 
-#include "math/formula_registers.hpp"
+#include "math/formula_order.hpp"
 
 #ifdef TRAMMEL_ASMJIT
 #include <asmjit/x86.h>
 
 #include <bit>
 #include <cmath>
+#include <optional>
+
+#include "math/trigonometry.hpp"
 #endif
 
 namespace trammel::math {
@@ -34,21 +37,28 @@ class Writer {
   Writer(x86::Assembler& to, int lanes, int register_lanes)
       : to_(to), lanes_(lanes), register_lanes_(register_lanes), wide_(register_lanes == 8) {}
 
-  void write(const Actions& actions, int sign_slot) {
+  /// What the code returns: in how many rounds a number of slot `judged` is less than that of slot `least`; 0 without.
+  struct Judgement {
+    int judged, least;
+  };
+  void write(const Actions& actions, int sign_slot, std::optional<Judgement> judgement) {
     sign_slot_ = sign_slot;
     to_.push(list);
     to_.push(rounds);
-    to_.sub(x86::rsp, 8);  // calls want the stack at a multiple of 16
+    to_.push(beyond);  // three: calls want the stack at a multiple of 16
+    to_.xor_(beyond.r32(), beyond.r32());
     to_.mov(list, x86::rdi);
     to_.mov(rounds, lanes_ / register_lanes_);
     const asmjit::Label again = to_.newLabel();
     to_.bind(again);
     for (const Action& action : actions.list) write(action);
+    if (judgement) judge(*judgement);
     to_.add(list, register_bytes());
     to_.dec(rounds);
     to_.jnz(again);
     to_.vzeroupper();
-    to_.add(x86::rsp, 8);
+    to_.mov(x86::eax, beyond.r32());
+    to_.pop(beyond);
     to_.pop(rounds);
     to_.pop(list);
     to_.ret();
@@ -58,7 +68,7 @@ class Writer {
   using Instruction = x86::Inst::Id;
 
   // Registers that a call leaves alone.
-  static constexpr x86::Gp list = x86::rbx, rounds = x86::r12;
+  static constexpr x86::Gp list = x86::rbx, rounds = x86::r12, beyond = x86::r13;
 
   x86::Vec vec(int number) const {
     const auto id = static_cast<std::uint32_t>(number);
@@ -144,6 +154,19 @@ class Writer {
     return wide_ ? asmjit::Operand(x86::k(first_mask + id)) : asmjit::Operand(vec(narrow.numbers + number));
   }
 
+  void judge(const Judgement& judgement) {
+    emit(x86::Inst::kIdVmovupd, vec(0), slot(judgement.judged));
+    to_.emit(x86::Inst::kIdVcmppd, mask(0), vec(0), slot(judgement.least), asmjit::Imm(no_less));
+    if (wide_)
+      to_.kmovb(x86::eax, x86::k(first_mask));
+    else
+      to_.vmovmskpd(x86::eax, x86::ymm(static_cast<std::uint32_t>(narrow.numbers)));
+    to_.cmp(x86::eax, (1 << register_lanes_) - 1);
+    to_.setne(x86::al);
+    to_.movzx(x86::eax, x86::al);
+    to_.add(beyond.r32(), x86::eax);
+  }
+
   void call(const Action& action, void (*function)(double*, const double*, double, int)) {
     to_.lea(x86::rdi, slot(action.slot));
     to_.lea(x86::rsi, slot(action.b.number()));
@@ -155,7 +178,8 @@ class Writer {
   }
 
   static constexpr std::uint32_t first_mask = 1;  // k0 stands for no mask
-  static constexpr int less_ordered = 17;         // false where a number is none, and no trap
+  // Comparisons that trap on nothing and are false where a number is none.
+  static constexpr int less_ordered = 17, no_less = 29;
 
   x86::Assembler& to_;
   int lanes_, register_lanes_;
@@ -167,19 +191,35 @@ class X86Code : public FormulaCode {
  public:
   /// Whether it came about.
   bool make(const Formula& formula, int lanes, int register_lanes) {
-    Actions actions = allocate_registers(formula, register_lanes == 8 ? wide : narrow);
-    const int sign_slot = static_cast<int>(actions.slots.end++);
-    actions.slots.constants.emplace_back(sign_slot, -0.0);
-    slots_ = std::move(actions.slots);
-    asmjit::CodeHolder holder;
-    if (holder.init(runtime_.environment()) != asmjit::kErrorOk) return false;
-    x86::Assembler assembler(&holder);
-    Writer(assembler, lanes, register_lanes).write(actions, sign_slot);
-    return runtime_.add(&run_, &holder) == asmjit::kErrorOk;
+    lanes_ = lanes;
+    register_lanes_ = register_lanes;
+    slots_.end = static_cast<std::size_t>(formula.inputs() + formula.results() + 1);  // one for the least cosine
+    const std::optional<Formula> quick = written_out_quickly(formula);
+    if (quick && !add(*quick, formula.inputs() + formula.results(), quick_)) return false;
+    return add(written_out(formula), std::nullopt, whole_);
   }
 
  private:
+  bool add(const Formula& formula, std::optional<int> judged, Run& run) {
+    Actions actions = allocate_registers(formula, register_lanes_ == 8 ? wide : narrow, slots_.end);
+    slots_.end = actions.slots.end;
+    slots_.results = std::move(actions.slots.results);
+    slots_.constants.insert(slots_.constants.end(), actions.slots.constants.begin(), actions.slots.constants.end());
+    const auto constant = [&](double x) {
+      slots_.constants.emplace_back(static_cast<int>(slots_.end), x);
+      return static_cast<int>(slots_.end++);
+    };
+    std::optional<Writer::Judgement> judgement;
+    if (judged) judgement = {*judged, constant(quick_cosine)};
+    asmjit::CodeHolder holder;
+    if (holder.init(runtime_.environment()) != asmjit::kErrorOk) return false;
+    x86::Assembler assembler(&holder);
+    Writer(assembler, lanes_, register_lanes_).write(actions, constant(-0.0), judgement);
+    return runtime_.add(&run, &holder) == asmjit::kErrorOk;
+  }
+
   asmjit::JitRuntime runtime_;
+  int lanes_ = 0, register_lanes_ = 0;
 };
 
 }  // namespace

@@ -18,11 +18,15 @@ class FormulaCode {
   virtual ~FormulaCode() = default;
 
   /// Works on a list of packs whose first ones are the inputs.
-  void run(double* list) const { run_(list); }
+  void run(double* list) const {
+    if (quick_ == nullptr || quick_(list) != 0) whole_(list);
+  }
   const Slots& slots() const { return slots_; }
 
  protected:
-  void (*run_)(double*) = nullptr;
+  /// Works on a list; what `quick_` gives holds where it returns 0.
+  using Run = int (*)(double* list);
+  Run quick_ = nullptr, whole_ = nullptr;
   Slots slots_;
 };
 

@@ -16,6 +16,40 @@ std::size_t at(int i) {
   return static_cast<std::size_t>(i);
 }
 
+/// Gives the angle of a unit vector by `unit_angle_of(sine, cosine)`.
+template <class UnitAngleOf>
+Formula written_with(const Formula& formula, UnitAngleOf unit_angle_of) {
+  Formula out;
+  std::vector<Symbol> now;
+  for (const Formula::Operation& o : formula.operations()) {
+    const auto number = [&](int i) -> const Symbol& { return now[at(i)]; };
+    const auto entry = [&](int i, int operand) {
+      return Formula::operands(o.kind) > operand ? number(i).entry(out) : 0;
+    };
+    switch (o.kind) {
+      case Kind::input:
+        now.push_back(out.input(false));
+        break;
+      case Kind::constant:
+        now.emplace_back(o.constant);
+        break;
+      case Kind::plain:
+        now.push_back(number(o.a));
+        break;
+      case Kind::angle:
+        now.push_back(angle_of(number(o.a), number(o.b)));
+        break;
+      case Kind::unit_angle:
+        now.push_back(unit_angle_of(number(o.a), number(o.b)));
+        break;
+      default:
+        now.emplace_back(&out, out.note(o.kind, entry(o.a, 0), entry(o.b, 1), entry(o.c, 2), o.constant));
+    }
+  }
+  for (int r = 0; r < formula.results(); ++r) out.result(now[at(formula.result_at(r))]);
+  return out;
+}
+
 /// Cycles until a deed's number is there, roughly, on processors of the last years.
 int latency(Action::Kind kind) {
   switch (kind) {
@@ -115,34 +149,21 @@ class Order {
 }  // namespace
 
 Formula written_out(const Formula& formula) {
-  Formula out;
-  std::vector<Symbol> now;
-  for (const Formula::Operation& o : formula.operations()) {
-    const auto number = [&](int i) -> const Symbol& { return now[at(i)]; };
-    const auto entry = [&](int i, int operand) {
-      return Formula::operands(o.kind) > operand ? number(i).entry(out) : 0;
-    };
-    switch (o.kind) {
-      case Kind::input:
-        now.push_back(out.input(false));
-        break;
-      case Kind::constant:
-        now.emplace_back(o.constant);
-        break;
-      case Kind::plain:
-        now.push_back(number(o.a));
-        break;
-      case Kind::angle:
-        now.push_back(angle_of(number(o.a), number(o.b)));
-        break;
-      case Kind::unit_angle:
-        now.push_back(angle_of_unit(number(o.a), number(o.b)));
-        break;
-      default:
-        now.emplace_back(&out, out.note(o.kind, entry(o.a, 0), entry(o.b, 1), entry(o.c, 2), o.constant));
-    }
-  }
-  for (int r = 0; r < formula.results(); ++r) out.result(now[at(formula.result_at(r))]);
+  Formula out =
+      written_with(formula, [](const Symbol& sine, const Symbol& cosine) { return angle_of_unit(sine, cosine); });
+  out.finish();
+  return out;
+}
+
+std::optional<Formula> written_out_quickly(const Formula& formula) {
+  std::optional<Symbol> least;
+  Formula out = written_with(formula, [&](const Symbol& sine, const Symbol& cosine) {
+    least = least ? min(*least, cosine) : cosine;
+    return quick_angle_of_unit(sine, cosine);
+  });
+  if (!least) return std::nullopt;
+  // The symbol was noted in a formula that has moved since.
+  out.result(least->known() ? *least : Symbol(&out, least->entry(out)));
   out.finish();
   return out;
 }

@@ -1,6 +1,7 @@
 // What a formula has done, in an order that suits a processor: before anything is said of registers.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "math/formula_registers.hpp"
@@ -10,6 +11,11 @@ namespace trammel::math {
 /// The same formula without angles and what only drops derivatives, in operations that a processor has; the digits are
 /// those of the number types.
 Formula written_out(const Formula& formula);
+
+/// The same for unit vectors that are all turned by less than about 44°, in far fewer operations. One more result, the
+/// last, is the least of their cosines: where it is less than `quick_cosine`, the others are worth nothing. Nothing for
+/// a formula without such angles.
+std::optional<Formula> written_out_quickly(const Formula& formula);
 
 /// An operation of such a formula. A choice reads the two numbers that it compares, then the one to take where the
 /// first is not less, then the other.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 #include "math/formula_order.hpp"
 
@@ -16,7 +17,7 @@ std::size_t at(int i) {
 
 class Allocator {
  public:
-  Allocator(const Formula& formula, const Registers& registers)
+  Allocator(const Formula& formula, const Registers& registers, std::size_t first)
       : deeds_(in_good_order(deeds_of(formula), formula.operations().size(), registers.numbers - reserve)),
         uses_(formula.operations().size()),
         used_(uses_.size(), 0),
@@ -25,7 +26,7 @@ class Allocator {
         where_(uses_.size(), none),
         holds_(at(registers.numbers), none),
         compared_(at(registers.masks), none) {
-    out_.slots.end = at(formula.inputs());
+    out_.slots.end = first;
     for (std::size_t d = 0; d < deeds_.size(); ++d)
       for (const int i : deeds_[d].in) uses_[at(i)].push_back(static_cast<int>(d));
     const std::vector<Formula::Operation>& all = formula.operations();
@@ -37,13 +38,25 @@ class Allocator {
     }
     for (int r = 0; r < formula.results(); ++r) {
       const std::size_t i = at(formula.result_at(r));
-      if (home_[i] == none && wanted_[i] == none) wanted_[i] = new_slot();
-      out_.slots.results.push_back(home_[i] == none ? wanted_[i] : home_[i]);
+      const int slot = formula.inputs() + r;
+      out_.slots.results.push_back(slot);
+      // What stands elsewhere already, or is a result twice, is copied at the end.
+      if (home_[i] == none && wanted_[i] == none)
+        wanted_[i] = slot;
+      else
+        copies_.emplace_back(static_cast<int>(i), slot);
     }
   }
 
   Actions run() {
     for (const Deed& deed : deeds_) perform(deed);
+    pinned_.clear();
+    for (const auto& [i, slot] : copies_) {
+      const int r = bring(i);
+      store(r, slot);
+      leave(i);
+      pinned_.clear();
+    }
     return std::move(out_);
   }
 
@@ -195,12 +208,13 @@ class Allocator {
   }
 
   std::vector<Deed> deeds_;
-  std::vector<std::vector<int>> uses_;  ///< of each number, the deeds that need it
-  std::vector<std::size_t> used_;       ///< how many of them are done
-  std::vector<int> wanted_;             ///< of each number that is a result, the slot where it shall stand
-  std::vector<int> home_, where_;       ///< of each number, its slot and its register
-  std::vector<int> holds_;              ///< of each register, its number
-  std::vector<int> compared_;           ///< of each mask, the comparison that it stands for
+  std::vector<std::vector<int>> uses_;       ///< of each number, the deeds that need it
+  std::vector<std::size_t> used_;            ///< how many of them are done
+  std::vector<int> wanted_;                  ///< of each number that is a result, the slot where it shall stand
+  std::vector<std::pair<int, int>> copies_;  ///< numbers that stand elsewhere, and slots for results
+  std::vector<int> home_, where_;            ///< of each number, its slot and its register
+  std::vector<int> holds_;                   ///< of each register, its number
+  std::vector<int> compared_;                ///< of each mask, the comparison that it stands for
   std::size_t next_mask_ = 0;
   std::vector<int> pinned_;          ///< registers that the deed at hand reads
   std::vector<int> spilled_, idle_;  ///< slots for waiting numbers, in use and free
@@ -209,8 +223,8 @@ class Allocator {
 
 }  // namespace
 
-Actions allocate_registers(const Formula& formula, const Registers& registers) {
-  return Allocator(written_out(formula), registers).run();
+Actions allocate_registers(const Formula& formula, const Registers& registers, std::size_t first) {
+  return Allocator(formula, registers, first).run();
 }
 
 }  // namespace trammel::math

@@ -64,7 +64,8 @@ struct Registers {
   int masks = 1;    ///< and for what comparisons give
 };
 
-/// For a finished formula; angles are written out in simpler operations.
-Actions allocate_registers(const Formula& formula, const Registers& registers);
+/// For a formula that is written out (formula_order.hpp). Result r goes to slot `inputs + r`; other slots are taken
+/// from `first` on, which is past those.
+Actions allocate_registers(const Formula& formula, const Registers& registers, std::size_t first);
 
 }  // namespace trammel::math

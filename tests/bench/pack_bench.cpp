@@ -7,6 +7,7 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
+#include "bike/glide.hpp"
 #include "bike/sweep.hpp"
 #include "brief/read.hpp"
 #include "tests/bench/same_curves.hpp"
@@ -67,6 +68,49 @@ void curves(benchmark::State& state, const bike::Model& model, const std::vector
   });
 }
 
+/// The same by the formulas of the motion, as the search goes: machine code.
+void formula_curves(benchmark::State& state, const bike::Model& model,
+                    const std::vector<std::vector<math::Vec2<Pack>>>& groups, const std::vector<bike::CurveKey>& keys) {
+  const bike::MotionFormulas formulas(model, keys, {});
+  bike::Glide<width> glide(model, formulas);
+  each(state, groups, [&](const auto& points) {
+    glide.begin(points);
+    for (std::size_t i = 0; i < stations; ++i) {
+      glide.place(Pack(model.range() * static_cast<double>(i) / static_cast<double>(stations - 1)));
+      benchmark::DoNotOptimize(glide.curve(0));
+      benchmark::ClobberMemory();
+    }
+  });
+}
+
+/// All curves of a layout but those of points and pivots.
+std::vector<bike::CurveKey> every_curve(const bike::Layout& layout) {
+  std::vector<bike::CurveKey> keys;
+  for (const bike::CurveRecord& record : bike::curve_table()) {
+    if (bike::named_by_target(record.curve)) continue;
+    const std::size_t gears_of = record.needs == bike::Needs::gear ? layout.drivetrain.gears.size() : 1;
+    for (std::size_t g = 0; g < gears_of; ++g) {
+      bike::CurveKey key{record.curve};
+      key.gear = static_cast<int>(g);
+      keys.push_back(key);
+    }
+  }
+  return keys;
+}
+
+/// Those that the routine written by hand computes.
+std::vector<bike::CurveKey> same_keys() {
+  using enum bike::Curve;
+  std::vector<bike::CurveKey> keys;
+  for (const bike::Curve curve : {travel, leverage, axle_x, axle_y, anti_rise}) keys.push_back({curve});
+  for (std::size_t g = 0; g < gears; ++g)
+    for (const bike::Curve curve : {anti_squat, chain_growth}) {
+      keys.push_back({curve});
+      keys.back().gear = static_cast<int>(g);
+    }
+  return keys;
+}
+
 /// Layouts of the shipped trail brief, as bench_layouts wrote them.
 std::vector<std::vector<linkage::Point>> layouts_of(const char* file, const linkage::Mechanism& mechanism) {
   std::ifstream in(file);
@@ -100,6 +144,9 @@ int main(int argc, char** argv) {
   --argc, ++argv;
   benchmark::RegisterBenchmark("packs/kernel_curves",
                                [&](benchmark::State& state) { curves(state, trail, packed(moving), same_curves()); });
+  benchmark::RegisterBenchmark("packs/formula_curves", [&](benchmark::State& state) {
+    formula_curves(state, trail, packed(moving), same_keys());
+  });
   benchmark::RegisterBenchmark("packs/by_hand_curves", [&](benchmark::State& state) {
     const by_hand::Bike<gears> bike = test::by_hand_bike<gears>(brief.layout);
     std::vector<by_hand::Pivots<Pack>> groups;
@@ -124,6 +171,11 @@ int main(int argc, char** argv) {
       curves(state, model, packed(std::vector(width, layout.mechanism.points)),
              bike::Wanted::everything(layout.drivetrain.gears.size()));
     });
+    if (bike::Glide<width>::serves(bike::make_model(layout)))
+      benchmark::RegisterBenchmark(("packs/formulas/" + name).c_str(), [layout](benchmark::State& state) {
+        formula_curves(state, bike::make_model(layout), packed(std::vector(width, layout.mechanism.points)),
+                       every_curve(layout));
+      });
   }
   benchmark::Initialize(&argc, argv);
   if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;

@@ -61,7 +61,8 @@ def main():
     numpy, fsolve, search = load(folder, "numpy.json"), load(folder, "fsolve.json"), searches(folder)
     limit = limits(rates, operations)
     plain, hand = times["kernel_curves"], times["by_hand_curves"]
-    best, hand_packs = times["packs/kernel_curves"], times["packs/by_hand_curves"]
+    templates, hand_packs = times["packs/kernel_curves"], times["packs/by_hand_curves"]
+    best = times["packs/formula_curves"]
     rows = []
 
     def row(what, ns, compared=""):
@@ -81,7 +82,8 @@ def main():
     row("value and all slopes one by one", times["value_jacobian"],
         against(times["value_jacobian"], times["value"], "value"))
     section("The same four-bar, 41 stations of 11 curves")
-    row("general kernel, eight side by side", best, against(best, hand_packs, "by hand"))
+    row("general kernel as machine code, eight side by side", best, against(best, hand_packs, "by hand"))
+    row("general kernel's templates, eight side by side", templates, against(templates, hand_packs, "by hand"))
     row("written by hand for this linkage, eight side by side", hand_packs)
     row("general kernel, one by one", plain, against(plain, hand, "by hand"))
     march = times["kernel_march_and_curves"]
@@ -96,10 +98,15 @@ def main():
             binding = "binds; " if ns == max(limit[width].values()) else ""
             of_kernel, of_hand = (plain, hand) if width == "scalar" else (best, hand_packs)
             row(f"{title}, {name}", ns, f"{binding}kernel reaches {ns / of_kernel:.0%}, by hand {ns / of_hand:.0%}")
-    section("Every topology, 41 stations of all curves: eight side by side")
+    section("Every topology, 41 stations of all curves, as the search goes: eight side by side")
     for name, ns in sorted(times.items()):
         if name.startswith("packs/topology/"):
-            row(name.removeprefix("packs/topology/"), ns)
+            topology = name.removeprefix("packs/topology/")
+            code = times.get(f"packs/formulas/{topology}")
+            if code is None:
+                row(topology, ns, "by templates, with Newton's method")
+            else:
+                row(topology, code, against(code, ns, "templates"))
     section("Every topology, march and then 41 stations of all curves: one by one")
     for name, ns in sorted(times.items()):
         if name.startswith("topology/"):

@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "math/formula_adjoint.hpp"
-#include "math/formula_registers.hpp"
+#include "math/formula_order.hpp"
 #include "math/formula_run.hpp"
 
 using namespace trammel;
@@ -145,9 +145,10 @@ TEST_CASE("few registers: every number is where it is read") {
   std::mt19937_64 random(12);
   std::uniform_real_distribution<double> number(-2.0, 2.0);
   for (int trial = 0; trial < 40; ++trial) {
-    const math::Formula formula = random_formula(random, 6, 10 + 5 * trial, 3);
+    const math::Formula formula = math::written_out(random_formula(random, 6, 10 + 5 * trial, 3));
     const int registers = 4 + trial % 5;
-    const math::Actions actions = math::allocate_registers(formula, {registers, 1 + trial % 3});
+    const math::Actions actions =
+        math::allocate_registers(formula, {registers, 1 + trial % 3}, static_cast<std::size_t>(6 + formula.results()));
     std::vector<double> memory(actions.slots.end, std::nan("")),
         held(static_cast<std::size_t>(registers), std::nan(""));
     math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
