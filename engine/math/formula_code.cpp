@@ -193,9 +193,10 @@ class X86Code : public FormulaCode {
   bool make(const Formula& formula, int lanes, int register_lanes) {
     lanes_ = lanes;
     register_lanes_ = register_lanes;
-    slots_.end = static_cast<std::size_t>(formula.inputs() + formula.results() + 1);  // one for the least cosine
+    const int least_cosine = formula.inputs() + formula.results();  // its slot, after those of the results
+    slots_.end = static_cast<std::size_t>(least_cosine) + 1;
     const std::optional<Formula> quick = written_out_quickly(formula);
-    if (quick && !add(*quick, formula.inputs() + formula.results(), quick_)) return false;
+    if (quick && !add(*quick, least_cosine, quick_)) return false;
     return add(written_out(formula), std::nullopt, whole_);
   }
 

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <random>
 
+#include "bike/glide.hpp"
 #include "bike/spread.hpp"
 #include "bike/sweep.hpp"
 #include "tests/support/bikes.hpp"
@@ -141,4 +142,67 @@ TEST_CASE("places side by side have the bits of each by itself, every topology")
     CHECK(bits.compared() > 1000);
     CHECK(bits.different() == 0);
   }
+}
+
+TEST_CASE("the formulas of a motion have the bits of the kernel, every topology without blocks") {
+  std::mt19937_64 random(15);
+  int served = 0;
+  for (const auto& [name, mechanism] : test::every_topology()) {
+    INFO(name);
+    const bike::Model model = bike::make_model(layout_of(mechanism));
+    if (model.program.tears > 0) continue;
+    ++served;
+    const bike::Wanted everything = all_curves(model);
+    std::vector<bike::CurveKey> keys = everything.named;
+    for (const bike::CurveRecord& record : bike::curve_table()) {
+      if (bike::named_by_target(record.curve)) continue;
+      const bool geared = record.needs == bike::Needs::gear;
+      for (int gear = geared ? 0 : -1; gear < (geared ? static_cast<int>(model.circles.size()) : 0); ++gear)
+        keys.push_back({record.curve, gear});
+    }
+    const std::vector<std::pair<int, int>> pairs{{0, 1}, {1, 2}, {0, 3}};
+    const bike::MotionFormulas formulas(model, keys, pairs);
+    bike::Glide<width> glide(model, formulas);
+    bike::Sweep<double> plain(model, intervals);
+    Bits bits;
+    for (int trial = 0; trial < 6; ++trial) {
+      const auto layouts = around(mechanism, random);
+      std::vector<math::Vec2<Pack>> points(mechanism.points.size());
+      for (std::size_t p = 0; p < points.size(); ++p)
+        for (std::size_t i = 0; i < width; ++i) {
+          math::set_lane(points[p].x, i, layouts[i][p].x);
+          math::set_lane(points[p].y, i, layouts[i][p].y);
+        }
+      glide.begin(points);
+      for (std::size_t lane = 0; lane < width; ++lane)
+        plain.march(layouts[lane], [&](std::size_t at, const auto& state) {
+          const double s = plain.stations().s[at];
+          glide.stand(Pack(s));
+          for (std::size_t j = 0; j < state.margin.size(); ++j)
+            bits.compare(math::lane(glide.margin(j), lane), state.margin[j]);
+          for (std::size_t k = 0; k < pairs.size(); ++k) {
+            const auto at_point = [&](int p) { return state.position[static_cast<std::size_t>(p)]; };
+            bits.compare(math::lane(glide.distance2(k), lane),
+                         squared_norm(at_point(pairs[k].second) - at_point(pairs[k].first)));
+          }
+          const auto [travel, slope] = glide.rise(Pack(s));
+          for (const Pack& x : {travel, glide.travel()}) bits.compare(math::lane(x, lane), plain.stations().travel[at]);
+          for (const Pack& x : {slope, glide.slope()}) bits.compare(math::lane(x, lane), plain.stations().slope[at]);
+        });
+      for (std::size_t lane = 0; lane < width; ++lane) {
+        plain.march(layouts[lane], [](std::size_t, const auto&) {});
+        for (const double share : {0.0, 0.03, 0.31, 0.7, 1.0}) {
+          const double s = share * model.range();
+          glide.place(Pack(s));
+          const auto& found = plain.at(s, everything);
+          bits.compare(math::lane(glide.place_travel(), lane), found[Curve::travel]);
+          for (std::size_t c = 0; c < keys.size(); ++c)
+            bits.compare(math::lane(glide.curve(static_cast<int>(c)), lane), found.at(keys[c]));
+        }
+      }
+    }
+    CHECK(bits.compared() > 10000);
+    CHECK(bits.different() == 0);
+  }
+  CHECK(served >= 8);
 }

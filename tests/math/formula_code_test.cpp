@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <random>
 #include <vector>
 
@@ -138,6 +139,41 @@ TEST_CASE("code gives the digits of a run step by step") {
     }
   }
   CHECK(math::FormulaCode::make(math::Formula(), width, 2) == nullptr);
+}
+
+TEST_CASE("angles of unit vectors: the quick way up to 44°, the whole one when any lane is beyond") {
+  math::Formula formula;
+  const Symbol x = formula.input(false), y = formula.input(false);
+  formula.result(unit_angle(y, x) + x);
+  formula.finish();
+  const std::optional<math::Formula> quick = math::written_out_quickly(formula);
+  REQUIRE(quick.has_value());
+  CHECK(quick->operations().size() < math::written_out(formula).operations().size() - 15);
+  CHECK_FALSE(math::written_out_quickly(math::written_out(formula)).has_value());
+  math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
+  const auto is_stepped = [&](const math::FormulaCode& code, double widest, double odd_one) {
+    std::vector<Pack> list(code.slots().end);
+    for (const auto& [slot, constant] : code.slots().constants) list[static_cast<std::size_t>(slot)] = Pack(constant);
+    for (std::size_t k = 0; k < width; ++k) {
+      const double angle = k == 5 ? odd_one : widest * (static_cast<double>(k) / 3.5 - 1.0);
+      math::set_lane(list[0], k, std::cos(angle));
+      math::set_lane(list[1], k, std::sin(angle));
+    }
+    stepped.input(0) = list[0];
+    stepped.input(1) = list[1];
+    stepped.run();
+    code.run(reinterpret_cast<double*>(list.data()));
+    return same(list[static_cast<std::size_t>(code.slots().results[0])], stepped.result(0));
+  };
+  for (const int registers : register_widths()) {
+    const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, width, registers);
+    REQUIRE(code != nullptr);
+    for (double widest = 0.01; widest < 3.1; widest += 0.01) {
+      CHECK(is_stepped(*code, widest, 0.003));
+      CHECK(is_stepped(*code, 0.5, widest));  // one lane alone
+      CHECK(is_stepped(*code, 0.5, -widest));
+    }
+  }
 }
 
 TEST_CASE("few registers: every number is where it is read") {

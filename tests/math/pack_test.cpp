@@ -54,6 +54,7 @@ TEST_CASE("a lane has the bits of the plain number") {
   same_bits([](auto a, auto b) { return math::atan2(a, b); });
   same_bits([](auto a, auto b) { return math::unit_angle(a / (math::abs(a) + math::abs(b)), b / 1e3); });
   same_bits([](auto a, auto b) { return math::sin(a) + math::cos(b); });
+  same_bits([](auto a, auto b) { return decltype(a)(-0.0) * (a + b); });
   // A product and a sum are rounded each by itself, also where the processor could do both at once.
   same_bits([](auto a, auto b) { return a * b + a * a - b * b; });
 }
