@@ -47,7 +47,14 @@ class Evaluator {
   virtual void slopes(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> rows) = 0;
 };
 
+/// What an evaluator may take for granted of its demands.
+enum class Demanded {
+  for_good,  ///< nothing changes: layouts may move by formulas that were made when the demands were
+  as_is,     ///< the model's sizes change between layouts; they move by the kernel, and no slopes are asked for
+};
+
 /// `demands` must outlive it. `set` must be usable.
-std::unique_ptr<Evaluator> make_evaluator(const Demands& demands, InstructionSet set);
+std::unique_ptr<Evaluator> make_evaluator(const Demands& demands, InstructionSet set,
+                                          Demanded demanded = Demanded::for_good);
 
 }  // namespace trammel::objectives

@@ -10,18 +10,12 @@ namespace trammel::math {
 
 namespace detail {
 
-/// Σ cᵢ·uⁱ, two neighbours at a time (Estrin's scheme): few of its operations have to wait for others.
+/// Σ cᵢ·uⁱ by Horner's rule.
 template <class R, std::size_t N>
 R polynomial(const double (&c)[N], const R& u) {
-  R sums[N];
-  for (std::size_t i = 0; i < N; ++i) sums[i] = R(c[i]);
-  R power = u;
-  for (std::size_t n = N; n > 1; n = (n + 1) / 2) {
-    for (std::size_t i = 0; 2 * i < n; ++i)
-      sums[i] = 2 * i + 1 < n ? sums[2 * i] + sums[2 * i + 1] * power : sums[2 * i];
-    if (n > 2) power = power * power;
-  }
-  return sums[0];
+  R sum(c[N - 1]);
+  for (std::size_t i = N - 1; i-- > 0;) sum = sum * u + R(c[i]);
+  return sum;
 }
 
 /// The nearest whole number, |x| < 2⁵⁰: adding and taking away 1.5·2⁵² leaves no room for the rest.

@@ -200,9 +200,10 @@ class WideEvaluator : public Evaluator {
 }  // namespace
 
 /// The one name that other objects see.
-std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands);
-std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands) {
-  if (bike::Glide<width>::serves(demands.model)) return std::make_unique<WideEvaluator<FormulaMotion<width>>>(demands);
+std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands, Demanded demanded);
+std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands, Demanded demanded) {
+  if (demanded == Demanded::for_good && bike::Glide<width>::serves(demands.model))
+    return std::make_unique<WideEvaluator<FormulaMotion<width>>>(demands);
   return std::make_unique<WideEvaluator<KernelMotion<math::Pack<width>>>>(demands);
 }
 
