@@ -14,18 +14,18 @@ struct LoadTransfer {
 
 /// Share of the longitudinal load transfer that the linkage balances, in %.
 ///
-/// The wheel turns against the frame at `wheel_rate` while something locks it (the chain on a held crank, or the
-/// caliper on its member); the tyre's material point at the ground then moves with v: up as the axle does, along the
-/// ground by the turning, too. A force through the contact that does no work on the suspension stands at right angles
-/// to v, so it rises by tan σ = −(v·t)/(v·n); load transfer rises by tan τ = h/L; the share is 100·tan σ/tan τ. It
-/// equals 100/R of the squat ratio R = tan τ/tan σ in Cossalter, Motorcycle Dynamics, 2nd ed. (2006), ch. 6 (from
-/// memory).
+/// The wheel turns against the frame while something locks it (the chain on a held crank, or the caliper on its
+/// member); the tyre's material point at the ground then moves with v: up as the axle does, and along the ground by
+/// `rolled` more, which is the rate of the turning times the wheel's radius. A force through the contact that does no
+/// work on the suspension stands at right angles to v, so it rises by tan σ = −(v·t)/(v·n); load transfer rises by tan
+/// τ = h/L; the share is 100·tan σ/tan τ. It equals 100/R of the squat ratio R = tan τ/tan σ in Cossalter, Motorcycle
+/// Dynamics, 2nd ed. (2006), ch. 6 (from memory).
 template <class T>
-T anti_share(const LoadTransfer<T>& transfer, const T& wheel_rate, double wheel_radius) {
-  return transfer.scale * (transfer.forward + wheel_rate * T(wheel_radius));
+T anti_share(const LoadTransfer<T>& transfer, const T& rolled) {
+  return transfer.scale * (transfer.forward + rolled);
 }
 
-/// `axle_velocity` in frame axes, per any unit that wheel rates are per, too; `cg_height` in mm, > 0.
+/// `axle_velocity` in frame axes, per any unit that what is rolled is per, too; `cg_height` in mm, > 0.
 template <class T>
 LoadTransfer<T> load_transfer(const Ground<T>& ground, const Vec2<T>& axle_velocity, const T& cg_height) {
   const T rise = dot(axle_velocity, ground.normal);

@@ -24,8 +24,9 @@ Span<T> tangent(const Vec2<T>& from, double from_radius, const Vec2<T>& to, doub
   const double difference = from_radius - to_radius;
   const T squared = squared_norm(d);
   const T length = math::sqrt(math::max(squared - T(difference * difference), T(1e-9)));
-  // d = along · (length + i·difference) as complex numbers: the tangent leaves both circles at right angles.
-  return {turn_back(d, Vec2<T>{length, T(difference)}) * (T(1.0) / squared), length};
+  // d = along · (length + i·difference) as complex numbers: the tangent leaves both circles at right angles. The
+  // quotient comes first, as gears on the same shafts share it.
+  return {turn_back(d * (T(1.0) / squared), Vec2<T>{length, T(difference)}), length};
 }
 
 /// Angle by which a unit vector has turned, radians, −π to π.
@@ -67,14 +68,13 @@ T chain_growth(const ChainCircles& c, const ChainRun<T>& before, const ChainRun<
   return first + second + turn1 * (c.idler - c.cog) + turn2 * (c.ring - c.idler);
 }
 
-/// Angular velocity of the wheel against the frame while the chain drives and the crank is held, per unit of the
-/// velocities given: the cog takes up what the spans shorten. `axle_velocity`, `idler_velocity` in frame axes.
+/// Speed at which the cog takes up chain while the chain drives and the crank is held, in the unit of the velocities
+/// given: what the spans shorten. The wheel turns against the frame at that over the cog's radius. `axle_velocity`,
+/// `idler_velocity` in frame axes.
 template <class T>
-T driven_wheel_rate(const ChainCircles& c, const ChainRun<T>& run, const Vec2<T>& axle_velocity,
-                    const Vec2<T>& idler_velocity) {
-  T pulled = dot(run.spans[0].along, axle_velocity);
-  if (c.has_idler) pulled = pulled - dot(run.spans[0].along - run.spans[1].along, idler_velocity);
-  return pulled * (1.0 / c.cog);
+T taken_up(const ChainCircles& c, const ChainRun<T>& run, const Vec2<T>& axle_velocity, const Vec2<T>& idler_velocity) {
+  const T pulled = dot(run.spans[0].along, axle_velocity);
+  return c.has_idler ? pulled - dot(run.spans[0].along - run.spans[1].along, idler_velocity) : pulled;
 }
 
 }  // namespace trammel::bike

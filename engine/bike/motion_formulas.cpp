@@ -18,6 +18,7 @@ class Note {
     parts_.ref.runs.resize(model.circles.size());
     parts_.geometry.points.resize(model.layout.mechanism.points.size());
     parts_.geometry.constants.resize(static_cast<std::size_t>(model.program.constants) + model.program.groups.size());
+    parts_.geometry.inverse_bases2.resize(model.program.bases.size());
     parts_.ref.cg_height = T(model.layout.cg.height);
     parts_.carried.resize(room.carried());
   }

@@ -36,6 +36,8 @@ struct Parts {
     for (int p : mechanism.members[static_cast<std::size_t>(mechanism.frame)].points)
       both(geometry.points[static_cast<std::size_t>(p)]);
     for (T& x : geometry.constants) take(x);
+    take(geometry.inverse_bases2[static_cast<std::size_t>(model.layout.axle.member)]);
+    take(geometry.inverse_bases2[static_cast<std::size_t>(model.layout.brake_member)]);
     both(ref.axle);
     both(ref.cg);
     if (model.has_shock()) both(ref.shock);

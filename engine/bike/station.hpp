@@ -302,11 +302,12 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
   out[Curve::cg_height] = height;
 
   if (wanted.centre)
-    detail::instant_centre_curves(axle, velocity, linkage::turning_rate(m.program, layout.axle.member, state), out);
+    detail::instant_centre_curves(axle, velocity, linkage::turning_rate(m.program, geometry, layout.axle.member, state),
+                                  out);
   const LoadTransfer<T> transfer = load_transfer(ground, velocity, height);
   if (wanted.anti_rise) {
-    const T caliper = linkage::turning_rate(m.program, layout.brake_member, state);
-    out[Curve::anti_rise] = anti_share(transfer, caliper, layout.rear_radius);
+    const T caliper = linkage::turning_rate(m.program, geometry, layout.brake_member, state);
+    out[Curve::anti_rise] = anti_share(transfer, T(caliper * T(layout.rear_radius)));
   }
 
   const Vec2<T> idler = detail::idler_vector(m, state.position, none);
@@ -323,8 +324,8 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
       out.kickback[g] = out.chain_growth[g] * (math::degrees(1.0) / c.ring);
     }
     if (!of.anti_squat) continue;
-    const T rate = driven_wheel_rate(c, run, velocity, idler_velocity);
-    out.anti_squat[g] = anti_share(transfer, rate, layout.rear_radius);
+    const T rolled = taken_up(c, run, velocity, idler_velocity) * T(layout.rear_radius / c.cog);
+    out.anti_squat[g] = anti_share(transfer, rolled);
   }
 }
 

@@ -31,12 +31,12 @@ void accelerations(const Program& program, const Geometry<T>& geometry, State<T>
 
 /// Turning rate of a member, radians per unit of s; 0 for the frame.
 template <class T>
-T turning_rate(const Program& program, int member, const State<T>& state) {
+T turning_rate(const Program& program, const Geometry<T>& geometry, int member, const State<T>& state) {
   if (member == program.mechanism.frame) return T(0.0);
   const Base& base = program.bases[static_cast<std::size_t>(member)];
   const auto a = static_cast<std::size_t>(base.a), b = static_cast<std::size_t>(base.b);
   const Vec2<T> d = state.position[b] - state.position[a];
-  return cross(d, state.velocity[b] - state.velocity[a]) / squared_norm(d);
+  return cross(d, state.velocity[b] - state.velocity[a]) * geometry.inverse_bases2[static_cast<std::size_t>(member)];
 }
 
 template <class T>
@@ -45,6 +45,12 @@ void measure(const Program& program, const std::vector<Vec2<T>>& points, Geometr
   // A block adds one constant of its own: the sign of its determinant as drawn.
   geometry.constants.resize(blocks::index(program.constants) + program.groups.size());
   for (const Step& s : program.steps) blocks::measure_step(points, s, geometry.constants);
+  geometry.inverse_bases2.assign(program.bases.size(), T(0.0));
+  for (std::size_t m = 0; m < program.bases.size(); ++m) {
+    const Base& base = program.bases[m];
+    if (base.a >= 0)
+      geometry.inverse_bases2[m] = T(1.0) / squared_norm(points[blocks::index(base.b)] - points[blocks::index(base.a)]);
+  }
   for (const Group& g : program.groups)
     for (const Closure& c : g.closures)
       geometry.constants[blocks::index(c.rule.constant)] = blocks::drawn_constant(points, c.rule, c.point);

@@ -37,16 +37,14 @@ T gap(const Context<T>& k, const Closure& closure) {
     const Vec2<T> u = k.p(closure.rule.b) - k.p(closure.rule.a);
     return (cross(u, c - k.p(closure.rule.a)) - k.constant(closure.rule.constant)) / squared_norm(u);
   }
-  const T length = k.length(closure.rule);
-  return (squared_norm(c - k.p(closure.rule.a)) / (length * length) - T(1.0)) * T(0.5);
+  return (squared_norm(c - k.p(closure.rule.a)) / k.squared_length(closure.rule) - T(1.0)) * T(0.5);
 }
 
 template <class T>
 T gap_scale(const Context<T>& k, const Closure& closure) {
   if (closure.rule.rule == Rule::level) return T(1.0);
   if (closure.rule.rule == Rule::line) return T(1.0) / squared_norm(k.p(closure.rule.b) - k.p(closure.rule.a));
-  const T length = k.length(closure.rule);
-  return T(1.0) / (length * length);
+  return T(1.0) / k.squared_length(closure.rule);
 }
 
 /// d(gap)/ds minus what the point's velocity already gives: the rate at which the closure opens.
@@ -229,7 +227,8 @@ T drawn_constant(const std::vector<Vec2<T>>& p, const Constraint& c, int point) 
   const Vec2<T>& at = p[index(point)];
   if (c.rule == Rule::level) return at.y;
   const Vec2<T> w = at - p[index(c.a)];
-  return c.rule == Rule::line ? cross(p[index(c.b)] - p[index(c.a)], w) : norm(w);
+  if (c.rule == Rule::line) return cross(p[index(c.b)] - p[index(c.a)], w);
+  return c.rule == Rule::shock ? norm(w) : squared_norm(w);
 }
 
 template <class T>

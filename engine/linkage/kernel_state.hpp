@@ -18,6 +18,7 @@ template <class T>
 struct Geometry {
   std::vector<Vec2<T>> points;  ///< as drawn
   std::vector<T> constants;
+  std::vector<T> inverse_bases2;  ///< one a member: 1/|b − a|² of its base, 1/mm²; 0 without one
 };
 
 /// The unknown of a block: a unit vector (the turn of a spinning member since topped out), or x = place on a line.

@@ -42,8 +42,13 @@ struct View {
   const Vec2<T>& a(int i) const { return state.acceleration[index(i)]; }
   double shock_sign() const { return program.mechanism.drive.extends ? 1.0 : -1.0; }
 
-  T length(const Constraint& c) const {
-    return c.rule == Rule::shock ? constant(c.constant) + state.s * shock_sign() : constant(c.constant);
+  /// Of a shock.
+  T length(const Constraint& c) const { return constant(c.constant) + state.s * shock_sign(); }
+  /// Of a shock or a distance.
+  T squared_length(const Constraint& c) const {
+    if (c.rule == Rule::distance) return constant(c.constant);
+    const T l = length(c);
+    return l * l;
   }
 };
 
@@ -109,9 +114,10 @@ Vec2<T> cross_circles(const Vec2<T>& a, const Vec2<T>& b, const T& ra2, const T&
   const Vec2<T> d = b - a;
   const T d2 = max(squared_norm(d), T(1e-12));
   const T inverse = T(1.0) / d2;
-  const T along = (ra2 - rb2 + d2) * T(0.5) * inverse;
-  const T h2 = ra2 * inverse - along * along;
-  const T scale = ra2 * rb2 * inverse * inverse;
+  const T along = T(0.5) + (ra2 - rb2) * T(0.5) * inverse;
+  const T ra2_share = ra2 * inverse;
+  const T h2 = ra2_share - along * along;
+  const T scale = ra2_share * (rb2 * inverse);
   margin = h2 / scale;
   // As a share of the greatest triangle that the radii can make, so that a short radius on a long one is not clamped
   // early; for circles about nearly one centre as a share of their distance, which keeps the point near by.
@@ -149,11 +155,11 @@ void meet_position(const Context<T>& k, const Step& step, T& margin) {
     out = cross_lines(line_of(k, step.one), line_of(k, step.two), margin);
   } else if (line_one || line_two) {
     const Constraint& circle = line_one ? step.two : step.one;
-    const T r = k.length(circle);
-    out = cross_circle_line(k.p(circle.a), r * r, line_of(k, line_one ? step.one : step.two), branch, margin);
+    out = cross_circle_line(k.p(circle.a), k.squared_length(circle), line_of(k, line_one ? step.one : step.two), branch,
+                            margin);
   } else {
-    const T ra = k.length(step.one), rb = k.length(step.two);
-    out = cross_circles(k.p(step.one.a), k.p(step.two.a), ra * ra, rb * rb, branch, margin);
+    out = cross_circles(k.p(step.one.a), k.p(step.two.a), k.squared_length(step.one), k.squared_length(step.two),
+                        branch, margin);
   }
 }
 
@@ -228,10 +234,11 @@ void position(const Context<T>& k, const Step& step, T& margin) {
   }
 }
 
-/// Solves n1·x = r1, n2·x = r2.
+/// Solves n1·x = r1, n2·x = r2; `inverse` is 1/(n1 × n2).
 template <class T>
 Vec2<T> solve(const Vec2<T>& n1, const T& r1, const Vec2<T>& n2, const T& r2, const T& inverse) {
-  return {(r1 * n2.y - r2 * n1.y) * inverse, (r2 * n1.x - r1 * n2.x) * inverse};
+  const T by1 = r1 * inverse, by2 = r2 * inverse;
+  return {by1 * n2.y - by2 * n1.y, by2 * n1.x - by1 * n2.x};
 }
 
 /// 1/x, kept finite at a dead point.

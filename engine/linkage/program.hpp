@@ -16,7 +16,7 @@ namespace trammel::linkage {
 
 /// A scalar condition on one point, C, against parts that are already placed.
 enum class Rule {
-  distance,  ///< |C − a| keeps its drawn value
+  distance,  ///< |C − a| keeps its drawn value; the constant is the square of that
   shock,     ///< |C − a| = drawn value − s (+ s when the shock extends)
   line,      ///< C keeps its drawn offset from the line through a and b
   level,     ///< C.y = drawn value + s

@@ -118,8 +118,8 @@ TEST_CASE("the locked crank turns the wheel by exactly the chain that the run wo
         const auto i = has ? static_cast<std::size_t>(layout.drivetrain.idler->point) : p;
         const bike::ChainCircles& circles = rider.model().circles[g];
         const auto run = bike::chain_run(circles, state.position[p], state.position[i]);
-        const double rate = bike::driven_wheel_rate(circles, run, state.velocity[p], state.velocity[i]);
-        CHECK(-circles.cog * rate == within((after - before) / (2.0 * h), 1e-7));
+        const double speed = bike::taken_up(circles, run, state.velocity[p], state.velocity[i]);
+        CHECK(-speed == within((after - before) / (2.0 * h), 1e-7));
       }
     }
   }

@@ -125,15 +125,15 @@ TEST_CASE("single-pivot table: chain line, squat angle, anti-squat and anti-rise
     const auto ground = bike::find_ground(axle, axle + Vec2<double>{c.wheelbase, 0.0}, c.radius, c.radius);
     CHECK(ground.wheelbase == test::within(c.wheelbase, 1e-10));
     const Vec2<double> velocity = perp(axle - pivot) * -1.0;  // the arm turning clockwise: the axle rises
-    const double rate = bike::driven_wheel_rate(circles, run, velocity, Vec2<double>{});
+    const double rolled = bike::taken_up(circles, run, velocity, Vec2<double>{}) * c.radius / r2;
     const auto transfer = bike::load_transfer(ground, velocity, c.height);
-    const double anti_squat = bike::anti_share(transfer, rate, c.radius);
+    const double anti_squat = bike::anti_share(transfer, rolled);
     CHECK(anti_squat == printed(c.anti_squat, 6));
     CHECK(100.0 / anti_squat == printed(c.ratio, 6));
     const double tan_tau = c.height / c.wheelbase;
     CHECK(math::degrees(std::atan(tan_tau)) == printed(c.tau, 6));
     CHECK(math::degrees(std::atan(anti_squat / 100.0 * tan_tau)) == printed(c.sigma, 6));
-    CHECK(bike::anti_share(transfer, -1.0, c.radius) == printed(c.anti_rise, 6));
+    CHECK(bike::anti_share(transfer, -c.radius) == printed(c.anti_rise, 6));
   }
 }
 

@@ -43,7 +43,7 @@ class Motion {
 
   /// Turning rate of a member, radians per unit of s.
   double rate(const std::string& member) const {
-    return linkage::turning_rate(program_, static_cast<int>(member_index(member)), state_);
+    return linkage::turning_rate(program_, geometry_, static_cast<int>(member_index(member)), state_);
   }
   /// Second derivative of a member's turn. Along its base line d: d × a = |d|²·(angular acceleration).
   double bend(const std::string& member) const {
