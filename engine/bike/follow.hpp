@@ -25,7 +25,7 @@ class Follow {
   /// Both must outlive it.
   Follow(const Model& model, const MotionFormulas& formulas)
       : model_(&model),
-        parts_(formulas.making.formula().results()),
+        parts_(formulas.parts),
         making_(formulas.making),
         made_(formulas.making_slopes),
         place_(formulas.place_slopes),

@@ -21,7 +21,6 @@ class Glide {
 
   Glide(const Model& model, const MotionFormulas& formulas)
       : margins_(static_cast<std::size_t>(model.program.margins())),
-        parts_(formulas.making.formula().results()),
         making_(formulas.making),
         rise_(formulas.rise),
         stand_(formulas.stand),
@@ -35,39 +34,51 @@ class Glide {
       making_.input(next++) = p.y;
     }
     making_.run();
-    for (int i = 0; i < parts_; ++i) rise_.input(i) = stand_.input(i) = place_.input(i) = making_.result(i);
+    rise_.take(making_);
+    stand_.take(making_);
+    place_.take(making_);
   }
 
   /// Wheel travel and its slope d travel/ds at driving coordinates.
   std::pair<P, P> rise(const P& s) {
-    rise_.input(parts_) = s;
-    rise_.run();
-    return {rise_.result(0), rise_.result(1)};
+    rise_.go(s);
+    return {rise_.run.result(0), rise_.run.result(1)};
   }
 
   /// Stands at driving coordinates; what can be asked there until the next time.
-  void stand(const P& s) {
-    stand_.input(parts_) = s;
-    stand_.run();
-  }
-  const P& travel() const { return stand_.result(0); }
-  const P& slope() const { return stand_.result(1); }
-  const P& margin(std::size_t joint) const { return stand_.result(static_cast<int>(2 + joint)); }
-  const P& distance2(std::size_t pair) const { return stand_.result(static_cast<int>(2 + margins_ + pair)); }
+  void stand(const P& s) { stand_.go(s); }
+  const P& travel() const { return stand_.run.result(0); }
+  const P& slope() const { return stand_.run.result(1); }
+  const P& margin(std::size_t joint) const { return stand_.run.result(static_cast<int>(2 + joint)); }
+  const P& distance2(std::size_t pair) const { return stand_.run.result(static_cast<int>(2 + margins_ + pair)); }
 
   /// Computes the curves at driving coordinates.
-  void place(const P& s) {
-    place_.input(parts_) = s;
-    place_.run();
-  }
-  const P& place_travel() const { return place_.result(0); }
+  void place(const P& s) { place_.go(s); }
+  const P& place_travel() const { return place_.run.result(0); }
   /// The i-th of the curves that the formulas were made for.
-  const P& curve(int i) const { return place_.result(1 + i); }
+  const P& curve(int i) const { return place_.run.result(1 + i); }
 
  private:
+  /// A formula that goes on from what has been made.
+  struct Leg {
+    explicit Leg(const Going& going) : takes(going.takes), run(going.program) {}
+
+    void take(const math::FormulaRun<W>& making) {
+      int next = 0;
+      for (const int result : takes) run.input(next++) = making.result(result);
+    }
+    void go(const P& s) {
+      run.input(static_cast<int>(takes.size())) = s;
+      run.run();
+    }
+
+    std::vector<int> takes;
+    math::FormulaRun<W> run;
+  };
+
   std::size_t margins_;
-  int parts_;
-  math::FormulaRun<W> making_, rise_, stand_, place_;
+  math::FormulaRun<W> making_;
+  Leg rise_, stand_, place_;
 };
 
 }  // namespace trammel::bike

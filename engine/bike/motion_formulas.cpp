@@ -154,24 +154,51 @@ class Note {
 };
 
 template <class Notes>
-Formula noted(const Model& model, const Room& room, Notes notes) {
+Formula unfinished(const Model& model, const Room& room, Notes notes) {
   Formula formula;
   Note note(model, room, formula);
   notes(note);
+  return formula;
+}
+template <class Notes>
+Formula finished(const Model& model, const Room& room, Notes notes) {
+  Formula formula = unfinished(model, room, notes);
   formula.finish();
   return formula;
 }
 
 }  // namespace
 
+/// All that runs before derivatives are taken of it.
+struct MotionFormulas::Noted {
+  Noted(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
+        const Room& room)
+      : making(unfinished(model, room, [](Note& note) { note.making(); })), parts(making.results()) {
+    const auto going = [&](auto notes) { return math::work_ahead(finished(model, room, notes), parts, making); };
+    rise = going([](Note& note) { note.rise(); });
+    stand = going([&](Note& note) { note.stand(pairs); });
+    place = going([&](Note& note) { note.place(curves); });
+    making.finish();
+  }
+
+  Formula making;
+  int parts;
+  math::Rest rise, stand, place;
+};
+
 MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
                                const std::vector<std::pair<int, int>>& pairs, const Room& room)
-    : making(noted(model, room, [](Note& note) { note.making(); })),
-      rise(noted(model, room, [](Note& note) { note.rise(); })),
-      stand(noted(model, room, [&](Note& note) { note.stand(pairs); })),
-      place(noted(model, room, [&](Note& note) { note.place(curves); })),
-      making_slopes(adjoint(making.formula())),
-      place_slopes(adjoint(noted(model, room, [&](Note& note) { note.shifted_place(curves); }))),
-      stand_slopes(adjoint(noted(model, room, [&](Note& note) { note.stand_and_room(pairs); }))) {}
+    : MotionFormulas(model, curves, pairs, room, Noted(model, curves, pairs, room)) {}
+
+MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
+                               const std::vector<std::pair<int, int>>& pairs, const Room& room, const Noted& noted)
+    : parts(noted.parts),
+      making(noted.making),
+      rise(noted.rise),
+      stand(noted.stand),
+      place(noted.place),
+      making_slopes(adjoint(finished(model, room, [](Note& note) { note.making(); }))),
+      place_slopes(adjoint(finished(model, room, [&](Note& note) { note.shifted_place(curves); }))),
+      stand_slopes(adjoint(finished(model, room, [&](Note& note) { note.stand_and_room(pairs); }))) {}
 
 }  // namespace trammel::bike

@@ -12,6 +12,7 @@
 
 #include "bike/room.hpp"
 #include "bike/station.hpp"
+#include "math/formula_ahead.hpp"
 #include "math/formula_program.hpp"
 
 namespace trammel::bike {
@@ -54,25 +55,41 @@ struct Parts {
   }
 };
 
-struct MotionFormulas {
+/// A formula that goes on from what has been made: its first inputs are results of `MotionFormulas::making`.
+struct Going {
+  explicit Going(const math::Rest& rest) : takes(rest.takes), program(rest.formula) {}
+
+  std::vector<int> takes;  ///< which ones
+  math::FormulaProgram program;
+};
+
+class MotionFormulas {
+ public:
   /// `curves` are those that will be asked for; `pairs` are points whose distance is, `room` the bodies'. Neither model
   /// nor room need outlive it.
   MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
                  const Room& room = {});
 
-  /// In: all points (x, y), then the tears topped out and bottomed (at.x, at.y, rate, bend each). Out: the parts.
+  int parts;  ///< how many numbers they are
+  /// In: all points (x, y), then the tears topped out and bottomed (at.x, at.y, rate, bend each). Out: the parts, then
+  /// what else the motion takes that is the same in all positions.
   math::FormulaProgram making;
 
-  // Of a linkage without blocks, the motion itself. In: the parts, s.
-  math::FormulaProgram rise;   ///< out: the wheel's travel and its slope d travel/ds
-  math::FormulaProgram stand;  ///< out: the same two, the margins, the squared distances
-  math::FormulaProgram place;  ///< out: travel, the curves
+  // Of a linkage without blocks, the motion itself. In: what it takes, s.
+  Going rise;   ///< out: the wheel's travel and its slope d travel/ds
+  Going stand;  ///< out: the same two, the margins, the squared distances
+  Going place;  ///< out: travel, the curves
 
   // The derivatives of formulas (math::adjoint): of what makes the parts, and of two that go on from them.
   // `place`. In: the parts, s, the tears there; then of a place fixed by travel 1, factor and offset (see Locus), of
   // any other three zeros. Out: the curves. `stand`. In: the parts, s and the tears there. Out: the margins, the
   // squared distances, the slope, what the room measures.
   math::FormulaProgram making_slopes, place_slopes, stand_slopes;
+
+ private:
+  struct Noted;
+  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
+                 const Room& room, const Noted& noted);
 };
 
 }  // namespace trammel::bike

@@ -171,7 +171,7 @@ class Builder {
       s.one.constant = constant(1);
       s.two.constant = constant(1);
       s.constant = constant(1);  // the branch
-      s.scratch = scratch(1);    // 1 / determinant
+      s.scratch = scratch(2);    // determinant, and 1 over it
     }
     if (s.kind == StepKind::place || s.kind == StepKind::spin) s.constant = constant(2);
     if (s.kind == StepKind::slide) s.constant = constant(2);

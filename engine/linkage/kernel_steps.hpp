@@ -61,6 +61,9 @@ struct Context : View<T> {
   State<T>& state;
 };
 
+/// A crossing may lie no closer to the circles' centre line than this share of the centres' distance.
+inline constexpr double least_height = 1e-9;
+
 inline bool on_line(const Constraint& c) {
   return c.rule == Rule::line || c.rule == Rule::level;
 }
@@ -108,9 +111,11 @@ T normal_acceleration(const Context<T>& k, const Constraint& c, const Vec2<T>& p
   return c.rule == Rule::shock ? still + T(1.0) : still;
 }
 
-/// Circle about a with radius² ra2 and circle about b: where they cross, on the side `branch` (±1) of a→b.
+/// Circle about a with radius² ra2 and circle about b: where they cross, on the side `branch` (±1) of a→b. Gives the
+/// cross product of the ways there from a and b, too, which is never zero.
 template <class T>
-Vec2<T> cross_circles(const Vec2<T>& a, const Vec2<T>& b, const T& ra2, const T& rb2, const T& branch, T& margin) {
+Vec2<T> cross_circles(const Vec2<T>& a, const Vec2<T>& b, const T& ra2, const T& rb2, const T& branch, T& margin,
+                      T& product) {
   const Vec2<T> d = b - a;
   const T d2 = max(squared_norm(d), T(1e-12));
   const T inverse = T(1.0) / d2;
@@ -121,7 +126,9 @@ Vec2<T> cross_circles(const Vec2<T>& a, const Vec2<T>& b, const T& ra2, const T&
   margin = h2 / scale;
   // As a share of the greatest triangle that the radii can make, so that a short radius on a long one is not clamped
   // early; for circles about nearly one centre as a share of their distance, which keeps the point near by.
-  const T h = branch * sqrt(max(h2, min(scale, T(1.0)) * T(least_radicand)));
+  const T least = max(min(scale, T(1.0)) * T(least_radicand), T(least_height * least_height));
+  const T h = branch * sqrt(max(h2, least));
+  product = d2 * h;
   return a + d * along + perp(d) * h;
 }
 
@@ -159,7 +166,7 @@ void meet_position(const Context<T>& k, const Step& step, T& margin) {
                             margin);
   } else {
     out = cross_circles(k.p(step.one.a), k.p(step.two.a), k.squared_length(step.one), k.squared_length(step.two),
-                        branch, margin);
+                        branch, margin, k.scratch(step.scratch));
   }
 }
 
@@ -258,8 +265,9 @@ void velocity(const Context<T>& k, const Step& step, double drive) {
       break;
     case StepKind::meet: {
       const Vec2<T> n1 = normal(k, step.one, at), n2 = normal(k, step.two, at);
-      const T inverse = guarded_inverse(cross(n1, n2));
-      k.scratch(step.scratch) = inverse;
+      const bool circles = !on_line(step.one) && !on_line(step.two);
+      const T inverse = circles ? T(1.0) / k.kept(step.scratch) : guarded_inverse(cross(n1, n2));
+      k.scratch(step.scratch + 1) = inverse;
       out = solve(n1, normal_velocity(k, step.one, at, drive), n2, normal_velocity(k, step.two, at, drive), inverse);
       break;
     }
@@ -297,7 +305,7 @@ void acceleration(const Context<T>& k, const Step& step) {
       break;
     case StepKind::meet:
       out = solve(normal(k, step.one, at), normal_acceleration(k, step.one, at, v), normal(k, step.two, at),
-                  normal_acceleration(k, step.two, at, v), k.scratch(step.scratch));
+                  normal_acceleration(k, step.two, at, v), k.kept(step.scratch + 1));
       break;
     case StepKind::hinge: {
       const Hinge<T> hinge = hinge_of(k, step);

@@ -28,20 +28,19 @@ R nearest(const R& x) {
 /// Arctangent of t, |t| ≤ √2 − 1; beyond that only finite.
 template <class R>
 R short_arctangent(const R& t) {
-  // atan(√u)/√u through its values at 12 Chebyshev points of 0 ≤ u ≤ (√2 − 1)², computed to 60 digits; the greatest
-  // error between them is 1.3e-18.
+  // atan(√u)/√u through its values at 11 Chebyshev points of 0 ≤ u ≤ (√2 − 1)², computed to 60 digits; the greatest
+  // relative error of the rounded polynomial is 7e-17.
   constexpr double c[] = {1.0,
-                          -0.33333333333333121161,
-                          0.19999999999940890921,
-                          -0.14285714279250192196,
-                          0.11111110744917033439,
-                          -0.090908968089881339562,
-                          0.076920453295390913925,
-                          -0.066629517979556372487,
-                          0.058468781818920515878,
-                          -0.050351019300160782829,
-                          0.037965243910971952849,
-                          -0.01780538219660649319};
+                          -0.33333333333328438572,
+                          0.19999999998855110134,
+                          -0.1428571418097646683,
+                          0.1111110618045594522,
+                          -0.090907730748084137897,
+                          0.076899534963068577563,
+                          -0.066402339304294085887,
+                          0.056883492268090104794,
+                          -0.043480522157164624777,
+                          0.021135373157693245206};
   return t * polynomial(c, t * t);
 }
 

@@ -1,0 +1,95 @@
+#include "math/formula_ahead.hpp"
+
+#include <utility>
+
+namespace trammel::math {
+namespace {
+
+using Kind = Formula::Kind;
+
+constexpr int none = -1;
+
+std::size_t at(int i) {
+  return static_cast<std::size_t>(i);
+}
+
+class Ahead {
+ public:
+  Ahead(const Formula& whole, int taken, Formula& before)
+      : whole_(whole),
+        before_(before),
+        late_(whole.operations().size(), false),
+        read_(late_.size(), false),
+        entry_(late_.size(), none) {
+    for (std::size_t i = 0; i < late_.size(); ++i) {
+      const Formula::Operation& o = whole.operations()[i];
+      late_[i] = o.kind == Kind::input && o.a >= taken;
+      each_operand(o, [&](int operand) { late_[i] = late_[i] || late_[at(operand)]; });
+      if (late_[i]) each_operand(o, [&](int operand) { read_[at(operand)] = true; });
+    }
+    for (int r = 0; r < whole.results(); ++r) read_[at(whole.result_at(r))] = true;
+  }
+
+  Rest operator()() {
+    Rest rest;
+    for (std::size_t i = 0; i < late_.size(); ++i) {
+      const Formula::Operation& o = whole_.operations()[i];
+      if (late_[i] || o.kind == Kind::constant) continue;
+      entry_[i] = o.kind == Kind::input ? before_.result_at(o.a) : noted(before_, o);
+    }
+    // From here on entries are those of the rest.
+    for (std::size_t i = 0; i < late_.size(); ++i) {
+      if (entry_[i] == none || !read_[i]) continue;
+      rest.takes.push_back(result_of(entry_[i]));
+      entry_[i] = rest.formula.input(false).entry(rest.formula);
+    }
+    for (std::size_t i = 0; i < late_.size(); ++i) {
+      const Formula::Operation& o = whole_.operations()[i];
+      if (!late_[i]) continue;
+      entry_[i] = o.kind == Kind::input ? rest.formula.input(false).entry(rest.formula) : noted(rest.formula, o);
+    }
+    for (int r = 0; r < whole_.results(); ++r) {
+      const int i = whole_.result_at(r);
+      rest.formula.result(Symbol(&rest.formula, entry(rest.formula, i)));
+    }
+    rest.formula.finish();
+    return rest;
+  }
+
+ private:
+  template <class Take>
+  static void each_operand(const Formula::Operation& o, Take take) {
+    const int operands[] = {o.a, o.b, o.c};
+    for (int i = 0; i < Formula::operands(o.kind); ++i) take(operands[i]);
+  }
+
+  /// Where an operation of the whole stands in a formula that has it already.
+  int entry(Formula& in, int i) const {
+    const Formula::Operation& o = whole_.operations()[at(i)];
+    return o.kind == Kind::constant ? in.constant(o.constant) : entry_[at(i)];
+  }
+  int noted(Formula& in, const Formula::Operation& o) const {
+    int now[3] = {0, 0, 0}, n = 0;
+    each_operand(o, [&](int operand) { now[n++] = entry(in, operand); });
+    return in.note(o.kind, now[0], now[1], now[2], o.constant);
+  }
+  /// The number of a result of what comes before; a new one, if need be.
+  int result_of(int entry) {
+    for (int r = 0; r < before_.results(); ++r)
+      if (before_.result_at(r) == entry) return r;
+    return before_.result(Symbol(&before_, entry));
+  }
+
+  const Formula& whole_;
+  Formula& before_;
+  std::vector<bool> late_, read_;  ///< of each operation: waits for other inputs; is read by what does, or a result
+  std::vector<int> entry_;         ///< where it now stands
+};
+
+}  // namespace
+
+Rest work_ahead(const Formula& whole, int taken, Formula& before) {
+  return Ahead(whole, taken, before)();
+}
+
+}  // namespace trammel::math

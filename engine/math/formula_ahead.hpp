@@ -1,0 +1,23 @@
+// Work that can be done ahead: of a formula that goes on from the results of another, the part that follows from those
+// alone is done once, however often the rest is run.
+#pragma once
+
+#include <vector>
+
+#include "math/formula.hpp"
+
+namespace trammel::math {
+
+/// What is left of a formula. Its first inputs are results of the one before it, `takes` says which; the other inputs
+/// follow in their order.
+struct Rest {
+  Formula formula;
+  std::vector<int> takes;
+};
+
+/// `whole` is finished, and its first `taken` inputs are the first results of `before`, in their order. What follows
+/// from these alone is added to `before`, which is not finished, with what the rest needs of it as further results.
+/// Digits stay as they are. The rest is for running, not for derivatives.
+Rest work_ahead(const Formula& whole, int taken, Formula& before);
+
+}  // namespace trammel::math
