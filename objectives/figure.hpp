@@ -19,9 +19,10 @@ inline constexpr double residual_limit = 40.0;
 /// The square of a residual, ≥ 0, as it enters the figure: unchanged while small, never over the limit's.
 template <class T>
 T limited_square(const T& r) {
-  // Most of what is asked holds: where it does in every lane, a root and a division are spared.
+  // Most of what is asked holds: where it does in every lane, a division is spared.
   if (math::all(math::value(r) <= math::Plain<T>(0.0))) return T(0.0);
-  return math::square(T(r / math::sqrt(T(1.0) + math::square(T(r * T(1.0 / residual_limit))))));
+  const T square = math::square(math::min(r, T(1e100)));  // never infinite
+  return square / (T(1.0) + square * T(1.0 / (residual_limit * residual_limit)));
 }
 
 /// What a value y at one of a target's `places` places adds to the figure.

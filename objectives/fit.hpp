@@ -100,21 +100,25 @@ inline constexpr double length_inset = 0.02;
 
 /// sin² of the least transmission angle.
 inline double least_transmission(const Packaging& packaging) {
-  const double sine = std::sin(math::radians(packaging.least_transmission_angle));
+  const double sine = math::sin(math::radians(packaging.least_transmission_angle));
   return sine * sine;
 }
 
 // By how much each rule is missed, as a multiple of the rule's scale; negative when it holds.
 
-/// `margin`: the least sin² of a joint's transmission angle.
+/// `least`: see least_transmission; `margin`: the least sin² of a joint's transmission angle.
 template <class T>
-T transmission_miss(const Packaging& packaging, const T& margin) {
-  return (T(least_transmission(packaging)) - margin) * T(1.0 / transmission_scale);
+T transmission_miss(double least, const T& margin) {
+  return (T(least) - margin) * T(1.0 / transmission_scale);
 }
 /// `distance2`: the least squared distance of two pivots; the rule must be set.
 template <class T>
 T distance_miss(const Packaging& packaging, const T& distance2) {
   return (T(*packaging.least_pivot_distance) - math::sqrt(distance2)) * T(1.0 / distance_scale);
+}
+/// Pivots that are no closer than this, in mm², keep the rule: their root need not be taken.
+inline double kept_distance2(double least_pivot_distance) {
+  return least_pivot_distance * least_pivot_distance * (1.0 + 1e-12);
 }
 /// `slope`: the least d(wheel travel)/ds.
 template <class T>
@@ -147,9 +151,10 @@ void drawn_misses(const bike::Model& model, const Packaging& packaging, const st
 /// The rules along the stroke, handed to `take` in order, but for distances that are kept in every lane.
 template <class T, class Take>
 void stroke_misses(const bike::Model& model, const Packaging& packaging, const Fit<T>& fit, Take take) {
-  for (const Least<T>& least : fit.transmission) take(transmission_miss(packaging, least.value));
+  const double angle = least_transmission(packaging);
+  for (const Least<T>& least : fit.transmission) take(transmission_miss(angle, least.value));
   if (packaging.least_pivot_distance) {
-    const math::Plain<T> kept(*packaging.least_pivot_distance * *packaging.least_pivot_distance * (1.0 + 1e-12));
+    const math::Plain<T> kept(kept_distance2(*packaging.least_pivot_distance));
     for (const Least<T>& least : fit.distance2)
       if (!math::all(math::value(least.value) >= kept)) take(distance_miss(packaging, least.value));
   }

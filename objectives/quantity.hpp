@@ -20,18 +20,23 @@ struct Quantity {
 };
 
 /// Hands every packaging rule to take(quantity, miss): what it looks at, and by how much it is missed as a multiple of
-/// its scale (negative when it holds), with the derivative of that with respect to the quantity.
+/// its scale (negative when it holds), with the derivative of that with respect to the quantity. With `kept_too` false
+/// distances that are kept are left out.
 template <class Take>
-void each_rule(const Demands& demands, const Outcome<double>& out, Take take) {
+void each_rule(const Demands& demands, const Outcome<double>& out, bool kept_too, Take take) {
   using Kind = Quantity::Kind;
   using Miss = math::Dual<2>;  // the second partial is not used
   const Packaging& packaging = demands.packaging;
   const auto seen = [](double value) { return Miss::variable(value, 0); };
+  const double angle = least_transmission(packaging);
   for (std::size_t j = 0; j < out.fit.transmission.size(); ++j)
-    take(Quantity{Kind::transmission, j}, transmission_miss(packaging, seen(out.fit.transmission[j].value)));
-  if (packaging.least_pivot_distance)
+    take(Quantity{Kind::transmission, j}, transmission_miss(angle, seen(out.fit.transmission[j].value)));
+  if (packaging.least_pivot_distance) {
+    const double kept = kept_distance2(*packaging.least_pivot_distance);
     for (std::size_t k = 0; k < out.fit.distance2.size(); ++k)
-      take(Quantity{Kind::distance2, k}, distance_miss(packaging, seen(out.fit.distance2[k].value)));
+      if (const double distance2 = out.fit.distance2[k].value; kept_too || distance2 < kept)
+        take(Quantity{Kind::distance2, k}, distance_miss(packaging, seen(distance2)));
+  }
   if (demands.model.has_shock()) take(Quantity{Kind::slope}, slope_miss(seen(out.fit.slope.value)));
   for (std::size_t k = 0; k < demands.room.measures(); ++k)
     take(Quantity{Kind::room, k}, room_miss(demands.room.least(k), seen(out.fit.room[k].value)));

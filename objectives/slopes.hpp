@@ -34,12 +34,12 @@ class Slopes {
                 const Emphasis& emphasis, std::span<double> out) {
     start(outcome, plain);
     pull_targets(outcome, emphasis);
-    each_rule(*demands_, outcome, [&](const Quantity& quantity, const Scalar& miss) {
+    each_rule(*demands_, outcome, false, [&](const Quantity& quantity, const Scalar& miss) {
       if (quantity.kind == Quantity::Kind::drawn) return;
       if (const Scalar share = rule_share(miss); share.v != 0.0) pull_rule(0, quantity, share.d[0] * emphasis.must);
     });
     gather(true);
-    follow_.gradient(0, W, tangents, out);
+    follow_.gradient(tangents, out);
     add_drawn(tangents, emphasis.must, out);
   }
 
@@ -48,13 +48,13 @@ class Slopes {
             std::span<const Quantity> quantities, std::span<double> out) {
     start(outcome, plain);
     const std::size_t n = tangents.variables();
+    tangents.list(entries_);
     for (std::size_t first = 0; first < quantities.size(); first += W) {
       const std::size_t last = std::min<std::size_t>(quantities.size(), first + W);
       if (first > 0) clear();
       for (std::size_t i = first; i < last; ++i) pull(i - first, quantities[i]);
       gather(false);
-      for (std::size_t i = first; i < last; ++i)
-        follow_.gradient(i - first, i - first + 1, tangents, out.subspan(i * n, n));
+      follow_.rows(last - first, entries_, n, out.subspan(first * n));
     }
     put_drawn(tangents, quantities, out);
   }
@@ -270,6 +270,7 @@ class Slopes {
   std::vector<FromPlace> from_places_;
   std::vector<FromStation> from_stations_;
   std::vector<math::Vec2<Wide>> points_;
+  std::vector<bike::Tangents::Entry> entries_;
   std::vector<Wide> misses_;  ///< of the rules on points as drawn
 };
 

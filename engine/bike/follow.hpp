@@ -26,8 +26,9 @@ class Follow {
   Follow(const Model& model, const MotionFormulas& formulas)
       : model_(&model),
         parts_(formulas.parts),
-        making_(formulas.making),
-        made_(formulas.making_slopes),
+        takes_(formulas.making_slopes.takes),
+        making_(formulas.making_to_follow),
+        made_(formulas.making_slopes.program, static_cast<int>(takes_.size())),
         place_(formulas.place_slopes),
         stand_(formulas.stand_slopes) {}
 
@@ -38,10 +39,7 @@ class Follow {
     points_ = points.size();
     along_.resize(2 * points_);
     int next = 0;
-    const auto set = [&](const P& x) {
-      making_.input(next) = x;
-      made_.input(next++) = x;
-    };
+    const auto set = [&](const P& x) { making_.input(next++) = x; };
     for (const Vec2<double>& p : points) {
       set(P(p.x));
       set(P(p.y));
@@ -50,6 +48,8 @@ class Follow {
       for (double s : {0.0, model_->range()}) each_tear(plain.move_to(P(s)), set);
     making_.run();
     for (int i = 0; i < parts_; ++i) place_.input(i) = stand_.input(i) = making_.result(i);
+    next = 0;
+    for (const int result : takes_) made_.input(next++) = making_.result(result);
     still();
   }
 
@@ -102,13 +102,22 @@ class Follow {
   }
   /// Takes what has been gathered back to the points as drawn.
   void finish() { made_.run(); }
-  /// The gradient of what was gathered in lanes first … last − 1.
-  void gradient(std::size_t first, std::size_t last, const Tangents& tangents, std::span<double> out) {
+  /// The gradients of what was gathered in the first lanes, one a row, for `variables` of them.
+  void rows(std::size_t lanes, std::span<const Tangents::Entry> tangents, std::size_t variables,
+            std::span<double> out) {
+    wide_.assign(variables, P(0.0));
+    for (const Tangents::Entry& t : tangents)
+      wide_[t.variable] += made_.flow_pack(static_cast<int>(t.coordinate)) * P(t.derivative);
+    for (std::size_t v = 0; v < variables; ++v)
+      for (std::size_t lane = 0; lane < lanes; ++lane) out[lane * variables + v] = math::lane(wide_[v], lane);
+  }
+  /// The gradient of what was gathered in all lanes together.
+  void gradient(const Tangents& tangents, std::span<double> out) {
     static_assert(Tangents::fill % W == 0);
-    for (std::size_t c = 0; c < 2 * points_; ++c) {
+    for (std::size_t c = 0; c < along_.size(); ++c) {
       const double* const flow = made_.flow(static_cast<int>(c));
-      along_[c] = flow[first];
-      for (std::size_t lane = first + 1; lane < last; ++lane) along_[c] += flow[lane];
+      along_[c] = flow[0];
+      for (std::size_t lane = 1; lane < W; ++lane) along_[c] += flow[lane];
     }
     for (std::size_t v = 0; v < out.size(); v += W) {
       P by_x(0.0), by_y(0.0);  // two sums, so that one need not wait for the other
@@ -142,9 +151,11 @@ class Follow {
 
   const Model* model_;
   int parts_;
+  std::vector<int> takes_;  ///< what goes from the making to its slopes
   Spread<W>* plain_ = nullptr;
   std::size_t points_ = 0;
   std::vector<double> along_;  ///< what has flowed back to each coordinate
+  std::vector<P> wide_;        ///< gradients, a row in each lane
   math::FormulaRun<W> making_;
   Slopes made_, place_, stand_;
 };

@@ -2,6 +2,8 @@
 // linkages without blocks.
 #pragma once
 
+#include <algorithm>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -24,7 +26,10 @@ class Glide {
         making_(formulas.making),
         rise_(formulas.rise),
         stand_(formulas.stand),
-        place_(formulas.place) {}
+        move_(formulas.move),
+        look_(formulas.look),
+        moved_(static_cast<std::size_t>(formulas.look.program.coming())),
+        motions_(moved_ * at_a_time) {}
 
   /// Takes a layout in each lane, by its points as drawn.
   void begin(const std::vector<Vec2<P>>& points) {
@@ -36,29 +41,46 @@ class Glide {
     making_.run();
     rise_.take(making_);
     stand_.take(making_);
-    place_.take(making_);
+    move_.take(making_);
+    look_.take(making_);
   }
 
   /// Wheel travel and its slope d travel/ds at driving coordinates.
   std::pair<P, P> rise(const P& s) {
-    rise_.go(s);
+    rise_.run.run(&s);
     return {rise_.run.result(0), rise_.run.result(1)};
   }
 
   /// Stands at driving coordinates; what can be asked there until the next time.
-  void stand(const P& s) { stand_.go(s); }
+  void stand(const P& s) { stand_.run.run(&s); }
   const P& travel() const { return stand_.run.result(0); }
   const P& slope() const { return stand_.run.result(1); }
   const P& margin(std::size_t joint) const { return stand_.run.result(static_cast<int>(2 + joint)); }
   const P& distance2(std::size_t pair) const { return stand_.run.result(static_cast<int>(2 + margins_ + pair)); }
 
-  /// Computes the curves at driving coordinates.
-  void place(const P& s) { place_.go(s); }
-  const P& place_travel() const { return place_.run.result(0); }
+  /// Computes the curves at several driving coordinates; `take(i)` is called where those at s[i] can be asked for.
+  template <class Take>
+  void places(std::span<const P> s, Take take) {
+    for (std::size_t first = 0; first < s.size(); first += at_a_time) {
+      const std::size_t last = std::min(s.size(), first + at_a_time);
+      for (std::size_t i = first; i < last; ++i) move_.run.run(&s[i], &motions_[(i - first) * moved_]);
+      for (std::size_t i = first; i < last; ++i) {
+        look_.run.run(&motions_[(i - first) * moved_]);
+        take(i);
+      }
+    }
+  }
+  void place(const P& s) {
+    places(std::span(&s, 1), [](std::size_t) {});
+  }
+  const P& place_travel() const { return look_.run.result(0); }
   /// The i-th of the curves that the formulas were made for.
-  const P& curve(int i) const { return place_.run.result(1 + i); }
+  const P& curve(int i) const { return look_.run.result(1 + i); }
 
  private:
+  /// Places whose motions are computed one after the other. More of them no longer stay in the first cache.
+  static constexpr std::size_t at_a_time = 8;
+
   /// A formula that goes on from what has been made.
   struct Leg {
     explicit Leg(const Going& going) : takes(going.takes), run(going.program) {}
@@ -67,18 +89,15 @@ class Glide {
       int next = 0;
       for (const int result : takes) run.input(next++) = making.result(result);
     }
-    void go(const P& s) {
-      run.input(static_cast<int>(takes.size())) = s;
-      run.run();
-    }
-
     std::vector<int> takes;
     math::FormulaRun<W> run;
   };
 
   std::size_t margins_;
   math::FormulaRun<W> making_;
-  Leg rise_, stand_, place_;
+  Leg rise_, stand_, move_, look_;
+  std::size_t moved_;  ///< numbers that a look reads of a motion
+  std::vector<P> motions_;
 };
 
 }  // namespace trammel::bike

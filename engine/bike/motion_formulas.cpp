@@ -47,12 +47,24 @@ class Note {
     watched(pairs);
   }
 
-  void place(const std::vector<CurveKey>& curves) {
+  /// A place's motion, as far as it is read.
+  void move(const std::vector<CurveKey>& curves, const std::vector<bool>& read) {
     move_to_input();
-    const Wanted wanted = wanted_of(curves);
-    if (wanted.forces) linkage::accelerations(model_.program, parts_.geometry, state_);
+    if (wanted_of(curves).forces) linkage::accelerations(model_.program, parts_.geometry, state_);
+    std::size_t next = 0;
+    each_moving([&](T& x) {
+      if (read.empty() || read[next++]) formula_.result(x);
+    });
+  }
+  /// What is asked for at a place, from its motion, as far as that is read.
+  void look(const std::vector<CurveKey>& curves, const std::vector<bool>& read) {
+    take_parts();
+    for (const int p : frame().points)
+      state_.position[static_cast<std::size_t>(p)] = parts_.geometry.points[static_cast<std::size_t>(p)];
+    std::size_t next = 0;
+    each_moving([&](T& x) { x = read.empty() || read[next++] ? formula_.input(false) : T(0.0); });
     formula_.result(travel());
-    curves_here(curves, wanted);
+    curves_here(curves, wanted_of(curves));
   }
 
   void shifted_place(const std::vector<CurveKey>& curves) {
@@ -93,6 +105,23 @@ class Note {
   }
 
  private:
+  const linkage::Member& frame() const {
+    return model_.program.mechanism.members[static_cast<std::size_t>(model_.program.mechanism.frame)];
+  }
+  /// Calls take(x) for every number that a position with its derivatives is made of, always in the same order.
+  template <class Take>
+  void each_moving(Take take) {
+    const std::vector<int>& still = frame().points;
+    for (std::size_t p = 0; p < state_.position.size(); ++p) {
+      if (std::find(still.begin(), still.end(), static_cast<int>(p)) != still.end()) continue;
+      for (Vec2<T>* v : {&state_.position[p], &state_.velocity[p], &state_.acceleration[p]}) {
+        take(v->x);
+        take(v->y);
+      }
+    }
+    for (T& x : state_.scratch) take(x);
+    take(state_.s);
+  }
   std::size_t axle() const { return static_cast<std::size_t>(model_.layout.axle.point); }
   T travel() const { return state_.position[axle()].y - parts_.ref.axle.y; }
 
@@ -167,6 +196,21 @@ Formula finished(const Model& model, const Room& room, Notes notes) {
   return formula;
 }
 
+/// Which of a formula's inputs from number `first` on are read.
+std::vector<bool> read_inputs(const Formula& formula, int first) {
+  std::vector<bool> read(static_cast<std::size_t>(formula.inputs() - first), false);
+  const auto reads = [&](int i) {
+    const Formula::Operation& o = formula.operations()[static_cast<std::size_t>(i)];
+    if (o.kind == Formula::Kind::input && o.a >= first) read[static_cast<std::size_t>(o.a - first)] = true;
+  };
+  for (const Formula::Operation& o : formula.operations()) {
+    const int operands[] = {o.a, o.b, o.c};
+    for (int i = 0; i < Formula::operands(o.kind); ++i) reads(operands[i]);
+  }
+  for (int r = 0; r < formula.results(); ++r) reads(formula.result_at(r));
+  return read;
+}
+
 }  // namespace
 
 /// All that runs before derivatives are taken of it.
@@ -174,16 +218,24 @@ struct MotionFormulas::Noted {
   Noted(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
         const Room& room)
       : making(unfinished(model, room, [](Note& note) { note.making(); })), parts(making.results()) {
-    const auto going = [&](auto notes) { return math::work_ahead(finished(model, room, notes), parts, making); };
+    const std::vector<int> all(making.result_operations());
+    const auto going = [&](auto notes) { return math::work_ahead(finished(model, room, notes), all, making); };
     rise = going([](Note& note) { note.rise(); });
     stand = going([&](Note& note) { note.stand(pairs); });
-    place = going([&](Note& note) { note.place(curves); });
+    const std::vector<bool> read =
+        read_inputs(finished(model, room, [&](Note& note) { note.look(curves, {}); }), parts);
+    move = going([&](Note& note) { note.move(curves, read); });
+    look = going([&](Note& note) { note.look(curves, read); });
     making.finish();
+    making_to_follow = unfinished(model, room, [](Note& note) { note.making(); });
+    const Formula slopes = adjoint(finished(model, room, [](Note& note) { note.making(); }));
+    making_slopes = math::work_ahead(slopes, making_to_follow.input_operations(), making_to_follow);
+    making_to_follow.finish();
   }
 
-  Formula making;
+  Formula making, making_to_follow;
   int parts;
-  math::Rest rise, stand, place;
+  math::Rest rise, stand, move, look, making_slopes;
 };
 
 MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
@@ -196,8 +248,10 @@ MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& 
       making(noted.making),
       rise(noted.rise),
       stand(noted.stand),
-      place(noted.place),
-      making_slopes(adjoint(finished(model, room, [](Note& note) { note.making(); }))),
+      move(noted.move),
+      look(noted.look),
+      making_to_follow(noted.making_to_follow),
+      making_slopes(noted.making_slopes),
       place_slopes(adjoint(finished(model, room, [&](Note& note) { note.shifted_place(curves); }))),
       stand_slopes(adjoint(finished(model, room, [&](Note& note) { note.stand_and_room(pairs); }))) {}
 

@@ -57,7 +57,8 @@ struct Parts {
 
 /// A formula that goes on from what has been made: its first inputs are results of `MotionFormulas::making`.
 struct Going {
-  explicit Going(const math::Rest& rest) : takes(rest.takes), program(rest.formula) {}
+  explicit Going(const math::Rest& rest)
+      : takes(rest.takes), program(rest.formula, rest.formula.inputs() - static_cast<int>(rest.takes.size())) {}
 
   std::vector<int> takes;  ///< which ones
   math::FormulaProgram program;
@@ -78,13 +79,19 @@ class MotionFormulas {
   // Of a linkage without blocks, the motion itself. In: what it takes, s.
   Going rise;   ///< out: the wheel's travel and its slope d travel/ds
   Going stand;  ///< out: the same two, the margins, the squared distances
-  Going place;  ///< out: travel, the curves
+  // Two steps to the curves at a place: first the linkage moves, then what is asked for is computed from where its
+  // points are and how they move. A first step is one long chain in which each number waits for the one before; several
+  // places' chains run at a time when they come one after the other.
+  Going move;  ///< out: what the second step reads of it
+  Going look;  ///< in: what it takes, what `move` gives; out: travel, the curves
 
   // The derivatives of formulas (math::adjoint): of what makes the parts, and of two that go on from them.
-  // `place`. In: the parts, s, the tears there; then of a place fixed by travel 1, factor and offset (see Locus), of
-  // any other three zeros. Out: the curves. `stand`. In: the parts, s and the tears there. Out: the margins, the
-  // squared distances, the slope, what the room measures.
-  math::FormulaProgram making_slopes, place_slopes, stand_slopes;
+  math::FormulaProgram making_to_follow;  ///< in: as `making`. Out: the parts, then what the next one takes
+  Going making_slopes;
+  // Of the way to a place. In: the parts, s, the tears there; then of a place fixed by travel 1, factor and offset (see
+  // Locus), of any other three zeros. Out: the curves. Of `stand`. In: the parts, s and the tears there. Out: the
+  // margins, the squared distances, the slope, what the room measures.
+  math::FormulaProgram place_slopes, stand_slopes;
 
  private:
   struct Noted;

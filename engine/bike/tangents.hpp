@@ -1,6 +1,8 @@
 // How the points of a layout move with the design variables.
 #pragma once
 
+#include <cstring>
+#include <span>
 #include <vector>
 
 namespace trammel::bike {
@@ -28,6 +30,24 @@ class Tangents {
   double at(std::size_t variable, std::size_t point, std::size_t coordinate) const {
     return row(point, coordinate)[variable];
   }
+  /// Sets the derivatives with respect to the variables from number `first` on.
+  void put(std::size_t point, std::size_t coordinate, std::size_t first, std::span<const double> derivatives) {
+    std::memcpy(&at(first, point, coordinate), derivatives.data(), derivatives.size_bytes());
+  }
+  /// A derivative that is not zero.
+  struct Entry {
+    std::size_t coordinate;  ///< 2 · point + 0 or 1
+    std::size_t variable;
+    double derivative;
+  };
+  /// Puts all of them into a list.
+  void list(std::vector<Entry>& out) const {
+    out.clear();
+    for (std::size_t c = 0; c * stride_ < numbers_.size(); ++c)
+      for (std::size_t v = 0; v < variables_; ++v)
+        if (const double d = numbers_[c * stride_ + v]; d != 0.0) out.push_back({c, v, d});
+  }
+
   const double* row(std::size_t point, std::size_t coordinate) const {
     return &numbers_[(2 * point + coordinate) * stride_];
   }

@@ -56,6 +56,8 @@ struct Partials<N, double> {
   explicit Partials(const Pack<N>& p) : pack(p) {}
   double operator[](std::size_t i) const { return pack[static_cast<int>(i)]; }
   void set(std::size_t i, double x) { pack.set(static_cast<int>(i), x); }
+  /// All N to memory.
+  void store(double* to) const { std::memcpy(to, &pack, sizeof pack); }
 
   Partials operator-() const { return Partials(-pack); }
   friend Partials operator+(const Partials& a, const Partials& b) { return Partials(a.pack + b.pack); }

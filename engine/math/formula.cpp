@@ -81,6 +81,13 @@ int Formula::result(const Symbol& x) {
   return results() - 1;
 }
 
+std::vector<int> Formula::input_operations() const {
+  std::vector<int> at;
+  for (std::size_t i = 0; i < operations_.size(); ++i)
+    if (operations_[i].kind == Kind::input) at.push_back(static_cast<int>(i));
+  return at;
+}
+
 void Formula::finish() {
   std::vector<bool> needed(operations_.size(), false);
   for (int r : results_) needed[static_cast<std::size_t>(r)] = true;

@@ -64,6 +64,9 @@ class Formula {
   /// The operation that gives result i.
   int result_at(int i) const { return results_[static_cast<std::size_t>(i)]; }
   int results() const { return static_cast<int>(results_.size()); }
+  /// The operations that give the inputs, in their order, and the results.
+  std::vector<int> input_operations() const;
+  const std::vector<int>& result_operations() const { return results_; }
 
   /// How many operands a kind has that may stand in a formula.
   static int operands(Kind kind);

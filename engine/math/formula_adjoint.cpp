@@ -64,7 +64,7 @@ class Adjoint {
         break;
       case Kind::divide:
         if (all_[at(o.a)].moves) {
-          const Symbol share = w / b;
+          const Symbol share = w * (Symbol(1.0) / b);  // the quotient may be known before w is
           give(o.a, share);
           take(o.b, share * value);
         } else if (a.known() && a.constant() == 1.0) {
@@ -79,7 +79,7 @@ class Adjoint {
       case Kind::root: {
         // The callers clamp a radicand before it comes to nothing, and past that the root does not move.
         const auto rises = value > Symbol(0.0);
-        give(o.a, select(rises, w * Symbol(0.5) / select(rises, value, Symbol(1.0)), Symbol(0.0)));
+        give(o.a, w * select(rises, Symbol(0.5) / select(rises, value, Symbol(1.0)), Symbol(0.0)));
         break;
       }
       case Kind::angle: {

@@ -15,18 +15,22 @@ std::size_t at(int i) {
 
 class Ahead {
  public:
-  Ahead(const Formula& whole, int taken, Formula& before)
+  Ahead(const Formula& whole, const std::vector<int>& known, Formula& before)
       : whole_(whole),
+        known_(known),
         before_(before),
         late_(whole.operations().size(), false),
         read_(late_.size(), false),
         entry_(late_.size(), none) {
     for (std::size_t i = 0; i < late_.size(); ++i) {
       const Formula::Operation& o = whole.operations()[i];
-      late_[i] = o.kind == Kind::input && o.a >= taken;
+      late_[i] = o.kind == Kind::input && at(o.a) >= known.size();
       each_operand(o, [&](int operand) { late_[i] = late_[i] || late_[at(operand)]; });
       if (late_[i]) each_operand(o, [&](int operand) { read_[at(operand)] = true; });
     }
+    // A comparison is no number that could be handed on: the rest compares again.
+    for (std::size_t i = 0; i < late_.size(); ++i)
+      if (again(i)) each_operand(whole.operations()[i], [&](int operand) { read_[at(operand)] = true; });
     for (int r = 0; r < whole.results(); ++r) read_[at(whole.result_at(r))] = true;
   }
 
@@ -35,17 +39,17 @@ class Ahead {
     for (std::size_t i = 0; i < late_.size(); ++i) {
       const Formula::Operation& o = whole_.operations()[i];
       if (late_[i] || o.kind == Kind::constant) continue;
-      entry_[i] = o.kind == Kind::input ? before_.result_at(o.a) : noted(before_, o);
+      entry_[i] = o.kind == Kind::input ? known_[at(o.a)] : noted(before_, o);
     }
     // From here on entries are those of the rest.
     for (std::size_t i = 0; i < late_.size(); ++i) {
-      if (entry_[i] == none || !read_[i]) continue;
+      if (entry_[i] == none || !read_[i] || again(i)) continue;
       rest.takes.push_back(result_of(entry_[i]));
       entry_[i] = rest.formula.input(false).entry(rest.formula);
     }
     for (std::size_t i = 0; i < late_.size(); ++i) {
       const Formula::Operation& o = whole_.operations()[i];
-      if (!late_[i]) continue;
+      if (!late_[i] && !again(i)) continue;
       entry_[i] = o.kind == Kind::input ? rest.formula.input(false).entry(rest.formula) : noted(rest.formula, o);
     }
     for (int r = 0; r < whole_.results(); ++r) {
@@ -57,6 +61,7 @@ class Ahead {
   }
 
  private:
+  bool again(std::size_t i) const { return !late_[i] && read_[i] && whole_.operations()[i].kind == Kind::less; }
   template <class Take>
   static void each_operand(const Formula::Operation& o, Take take) {
     const int operands[] = {o.a, o.b, o.c};
@@ -81,6 +86,7 @@ class Ahead {
   }
 
   const Formula& whole_;
+  const std::vector<int>& known_;
   Formula& before_;
   std::vector<bool> late_, read_;  ///< of each operation: waits for other inputs; is read by what does, or a result
   std::vector<int> entry_;         ///< where it now stands
@@ -88,8 +94,8 @@ class Ahead {
 
 }  // namespace
 
-Rest work_ahead(const Formula& whole, int taken, Formula& before) {
-  return Ahead(whole, taken, before)();
+Rest work_ahead(const Formula& whole, const std::vector<int>& known, Formula& before) {
+  return Ahead(whole, known, before)();
 }
 
 }  // namespace trammel::math

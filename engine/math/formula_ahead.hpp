@@ -1,4 +1,4 @@
-// Work that can be done ahead: of a formula that goes on from the results of another, the part that follows from those
+// Work that can be done ahead: of a formula that goes on from the numbers of another, the part that follows from those
 // alone is done once, however often the rest is run.
 #pragma once
 
@@ -15,9 +15,9 @@ struct Rest {
   std::vector<int> takes;
 };
 
-/// `whole` is finished, and its first `taken` inputs are the first results of `before`, in their order. What follows
-/// from these alone is added to `before`, which is not finished, with what the rest needs of it as further results.
-/// Digits stay as they are. The rest is for running, not for derivatives.
-Rest work_ahead(const Formula& whole, int taken, Formula& before);
+/// `whole` is finished; its first inputs are given by the operations `known` of `before`, one each. What follows from
+/// these alone is added to `before`, which is not finished, with what the rest needs of it as further results. Digits
+/// stay as they are. The rest is for running, not for derivatives.
+Rest work_ahead(const Formula& whole, const std::vector<int>& known, Formula& before);
 
 }  // namespace trammel::math

@@ -8,6 +8,7 @@
 #include <bit>
 #include <cmath>
 #include <optional>
+#include <ranges>
 
 #include "math/trigonometry.hpp"
 #endif
@@ -34,8 +35,13 @@ constexpr Registers wide{32, 7}, narrow{14, 2};
 /// rounds.
 class Writer {
  public:
-  Writer(x86::Assembler& to, int lanes, int register_lanes)
-      : to_(to), lanes_(lanes), register_lanes_(register_lanes), wide_(register_lanes == 8) {}
+  /// Where the slots of a formula are: `coming` ones from `first_in` on in one array, `results` ones that follow in
+  /// another, all others in the list.
+  struct Arrays {
+    int first_in = 0, coming = 0, results = 0;
+  };
+  Writer(x86::Assembler& to, const Arrays& arrays, int lanes, int register_lanes)
+      : to_(to), arrays_(arrays), lanes_(lanes), register_lanes_(register_lanes), wide_(register_lanes == 8) {}
 
   /// What the code returns: in how many rounds a number of slot `judged` is less than that of slot `least`; 0 without.
   struct Judgement {
@@ -43,24 +49,23 @@ class Writer {
   };
   void write(const Actions& actions, int sign_slot, std::optional<Judgement> judgement) {
     sign_slot_ = sign_slot;
-    to_.push(list);
-    to_.push(rounds);
-    to_.push(beyond);  // three: calls want the stack at a multiple of 16
+    const x86::Gp kept[] = {list, in, out, rounds, beyond};  // an odd number: calls want the stack at a multiple of 16
+    for (const x86::Gp& r : kept) to_.push(r);
     to_.xor_(beyond.r32(), beyond.r32());
     to_.mov(list, x86::rdi);
+    to_.mov(in, x86::rsi);
+    to_.mov(out, x86::rdx);
     to_.mov(rounds, lanes_ / register_lanes_);
     const asmjit::Label again = to_.newLabel();
     to_.bind(again);
     for (const Action& action : actions.list) write(action);
     if (judgement) judge(*judgement);
-    to_.add(list, register_bytes());
+    for (const x86::Gp& r : {list, in, out}) to_.add(r, register_bytes());
     to_.dec(rounds);
     to_.jnz(again);
     to_.vzeroupper();
     to_.mov(x86::eax, beyond.r32());
-    to_.pop(beyond);
-    to_.pop(rounds);
-    to_.pop(list);
+    for (const x86::Gp& r : std::views::reverse(kept)) to_.pop(r);
     to_.ret();
   }
 
@@ -68,7 +73,7 @@ class Writer {
   using Instruction = x86::Inst::Id;
 
   // Registers that a call leaves alone.
-  static constexpr x86::Gp list = x86::rbx, rounds = x86::r12, beyond = x86::r13;
+  static constexpr x86::Gp list = x86::rbx, rounds = x86::r12, beyond = x86::r13, in = x86::r14, out = x86::r15;
 
   x86::Vec vec(int number) const {
     const auto id = static_cast<std::uint32_t>(number);
@@ -76,7 +81,12 @@ class Writer {
   }
   int register_bytes() const { return register_lanes_ * static_cast<int>(sizeof(double)); }
   x86::Mem slot(int number) const {
-    return x86::ptr(list, number * lanes_ * static_cast<int>(sizeof(double)),
+    const int in_array = number - arrays_.first_in, in_results = in_array - arrays_.coming;
+    if (in_array < 0 || in_results >= arrays_.results) return element(list, number);
+    return in_results < 0 ? element(in, in_array) : element(out, in_results);
+  }
+  x86::Mem element(const x86::Gp& array, int number) const {
+    return x86::ptr(array, number * lanes_ * static_cast<int>(sizeof(double)),
                     static_cast<std::uint32_t>(register_bytes()));
   }
   asmjit::Operand place(const Place& p) const {
@@ -182,6 +192,7 @@ class Writer {
   static constexpr int less_ordered = 17, no_less = 29;
 
   x86::Assembler& to_;
+  Arrays arrays_;
   int lanes_, register_lanes_;
   bool wide_;
   int sign_slot_ = 0;
@@ -190,7 +201,8 @@ class Writer {
 class X86Code : public FormulaCode {
  public:
   /// Whether it came about.
-  bool make(const Formula& formula, int lanes, int register_lanes) {
+  bool make(const Formula& formula, int coming, int lanes, int register_lanes) {
+    arrays_ = {formula.inputs() - coming, coming, formula.results()};
     lanes_ = lanes;
     register_lanes_ = register_lanes;
     const int least_cosine = formula.inputs() + formula.results();  // its slot, after those of the results
@@ -215,24 +227,25 @@ class X86Code : public FormulaCode {
     asmjit::CodeHolder holder;
     if (holder.init(runtime_.environment()) != asmjit::kErrorOk) return false;
     x86::Assembler assembler(&holder);
-    Writer(assembler, lanes_, register_lanes_).write(actions, constant(-0.0), judgement);
+    Writer(assembler, arrays_, lanes_, register_lanes_).write(actions, constant(-0.0), judgement);
     return runtime_.add(&run, &holder) == asmjit::kErrorOk;
   }
 
   asmjit::JitRuntime runtime_;
+  Writer::Arrays arrays_;
   int lanes_ = 0, register_lanes_ = 0;
 };
 
 }  // namespace
 
-std::unique_ptr<FormulaCode> FormulaCode::make(const Formula& formula, int lanes, int register_lanes) {
+std::unique_ptr<FormulaCode> FormulaCode::make(const Formula& formula, int coming, int lanes, int register_lanes) {
   if (register_lanes != 4 && register_lanes != 8) return nullptr;
   auto code = std::make_unique<X86Code>();
-  if (!code->make(formula, lanes, register_lanes)) return nullptr;
+  if (!code->make(formula, coming, lanes, register_lanes)) return nullptr;
   return code;
 }
 #else
-std::unique_ptr<FormulaCode> FormulaCode::make(const Formula&, int, int) {
+std::unique_ptr<FormulaCode> FormulaCode::make(const Formula&, int, int, int) {
   return nullptr;
 }
 #endif

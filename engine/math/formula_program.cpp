@@ -11,14 +11,15 @@ struct FormulaProgram::Shared {
   std::map<std::pair<int, int>, Made> made;
 };
 
-FormulaProgram::FormulaProgram(Formula formula) : formula_(std::move(formula)), shared_(std::make_shared<Shared>()) {}
+FormulaProgram::FormulaProgram(Formula formula, int coming)
+    : formula_(std::move(formula)), coming_(coming), shared_(std::make_shared<Shared>()) {}
 
 const FormulaProgram::Made& FormulaProgram::made(int lanes, int register_lanes) const {
   const std::lock_guard lock(shared_->mutex);
   const auto [found, fresh] = shared_->made.try_emplace({lanes, register_lanes});
   Made& made = found->second;
   if (fresh) {
-    made.code = FormulaCode::make(formula_, lanes, register_lanes);
+    made.code = FormulaCode::make(formula_, coming_, lanes, register_lanes);
     if (!made.code) made.plan = make_plan(formula_);
   }
   return made;

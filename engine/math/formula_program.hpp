@@ -10,10 +10,11 @@ namespace trammel::math {
 
 class FormulaProgram {
  public:
-  /// `formula` is finished.
-  explicit FormulaProgram(Formula formula);
+  /// `formula` is finished. Its last `coming` inputs may come from elsewhere.
+  explicit FormulaProgram(Formula formula, int coming = 0);
 
   const Formula& formula() const { return formula_; }
+  int coming() const { return coming_; }
 
   /// How it runs on packs: as code, or step by step where the machine takes none.
   struct Made {
@@ -29,6 +30,7 @@ class FormulaProgram {
  private:
   struct Shared;
   Formula formula_;
+  int coming_;
   std::shared_ptr<Shared> shared_;
 };
 

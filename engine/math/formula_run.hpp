@@ -1,6 +1,7 @@
 // Runs a formula over packs.
 #pragma once
 
+#include <algorithm>
 #include <vector>
 
 #include "math/formula_program.hpp"
@@ -23,16 +24,44 @@ class FormulaRun {
   /// May be written before a run, and keeps its value.
   P& input(int i) { return list_[at(i)]; }
   void run() {
-    P* const v = list_.data();
     if (made_->code)
-      made_->code->run(reinterpret_cast<double*>(v));
+      run_code(list_.data() + inputs() - program_.coming(), list_.data() + inputs());
     else
-      for (const Step& s : made_->plan.steps) v[s.out] = computed(s, v);
+      run_steps();
   }
   const P& result(int i) const { return list_[at(made_->slots().results[at(i)])]; }
 
+  /// Reads the coming inputs from an array; the results are found as after the other `run`.
+  void run(const P* in) {
+    if (made_->code) {
+      run_code(in, list_.data() + inputs());
+      return;
+    }
+    std::copy_n(in, program_.coming(), list_.data() + inputs() - program_.coming());
+    run_steps();
+  }
+  /// Reads the coming inputs from an array and gives the results to another.
+  void run(const P* in, P* out) {
+    if (made_->code) {
+      run_code(in, out);
+      return;
+    }
+    run(in);
+    for (int r = 0; r < program_.formula().results(); ++r) out[r] = result(r);
+  }
+
  private:
   using Kind = Formula::Kind;
+
+  int inputs() const { return program_.formula().inputs(); }
+  void run_code(const P* in, P* out) {
+    made_->code->run(reinterpret_cast<double*>(list_.data()), reinterpret_cast<const double*>(in),
+                     reinterpret_cast<double*>(out));
+  }
+  void run_steps() {
+    P* const v = list_.data();
+    for (const Step& s : made_->plan.steps) v[s.out] = computed(s, v);
+  }
 
   template <class I>
   static std::size_t at(I i) {

@@ -14,26 +14,26 @@ class FormulaSlopes {
   using P = Pack<W>;
 
   /// Of `adjoint(formula)`.
-  explicit FormulaSlopes(const FormulaProgram& adjoint)
-      : run_(adjoint),
-        inputs_(adjoint.formula().results()),
-        results_(adjoint.formula().inputs() - adjoint.formula().results()) {
+  explicit FormulaSlopes(const FormulaProgram& adjoint) : FormulaSlopes(adjoint, adjoint.formula().results()) {}
+  /// Of what is left of that where work has been done ahead; its inputs but the weights are `first_weight` in number.
+  FormulaSlopes(const FormulaProgram& adjoint, int first_weight)
+      : run_(adjoint), first_weight_(first_weight), results_(adjoint.formula().inputs() - first_weight) {
     const Formula& formula = adjoint.formula();
-    for (int i = 0; i < inputs_; ++i) {
+    for (int i = 0; i < formula.results(); ++i) {
       const Formula::Operation& flow = formula.operations()[static_cast<std::size_t>(formula.result_at(i))];
       if (flow.kind != Formula::Kind::constant) reached_.push_back(i);
     }
   }
 
-  /// Input i of the formula; may be written before a run, and keeps its value.
+  /// Input i; may be written before a run, and keeps its value.
   P& input(int i) { return run_.input(i); }
   /// No result flows back.
   void still() {
-    for (int r = 0; r < results_; ++r) run_.input(inputs_ + r) = P(0.0);
+    for (int r = 0; r < results_; ++r) run_.input(first_weight_ + r) = P(0.0);
   }
   /// How much of a result flows back in one lane; adds up.
-  void add(int result, std::size_t lane, double weight) { numbers(run_.input(inputs_ + result))[lane] += weight; }
-  void add(int result, const P& weights) { run_.input(inputs_ + result) += weights; }
+  void add(int result, std::size_t lane, double weight) { numbers(run_.input(first_weight_ + result))[lane] += weight; }
+  void add(int result, const P& weights) { run_.input(first_weight_ + result) += weights; }
   void run() { run_.run(); }
   /// Inputs that anything can flow to.
   const std::vector<int>& reached() const { return reached_; }
@@ -48,7 +48,7 @@ class FormulaSlopes {
   static const double* numbers(const P& x) { return reinterpret_cast<const double*>(&x); }
 
   FormulaRun<W> run_;
-  int inputs_, results_;
+  int first_weight_, results_;
   std::vector<int> reached_;
 };
 

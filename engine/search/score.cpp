@@ -1,6 +1,7 @@
 #include "search/score.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace trammel::search {
 
@@ -122,11 +123,14 @@ void Scorer::find_tangents(std::span<const double> x) {
       slope_x_[i] = i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
     setup_->design.place<Derivative>(slope_x_, choice_, slope_points_);
     const auto take = [&](const std::vector<math::Vec2<Derivative>>& points, bike::Tangents& out) {
-      for (std::size_t p = 0; p < points.size(); ++p)
-        for (std::size_t i = first; i < last; ++i) {
-          out.at(i, p, 0) = points[p].x.d[i - first];
-          out.at(i, p, 1) = points[p].y.d[i - first];
-        }
+      std::array<double, partials> derivatives{};
+      const std::span put(derivatives.data(), last - first);
+      for (std::size_t p = 0; p < points.size(); ++p) {
+        points[p].x.d.store(derivatives.data());
+        out.put(p, 0, first, put);
+        points[p].y.d.store(derivatives.data());
+        out.put(p, 1, first, put);
+      }
     };
     take(slope_points_, tangents_);
     for (Part& part : parts_) {

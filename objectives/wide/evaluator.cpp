@@ -53,6 +53,7 @@ class WideEvaluator : public Evaluator {
       places_.emplace_back(demands, all.subspan(first, std::min<std::size_t>(width, all.size() - first)));
     outcome_.resize(demands);
     for (Together& together : places_) plan_notes(together);
+    driving_.resize(places_.size());
     wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size(), 0);
   }
 
@@ -91,7 +92,7 @@ class WideEvaluator : public Evaluator {
     room_.finish(spread_, judged, outcome_);
     const std::vector<double>& travel = by_formulas ? march_.travel : spread_.stations().travel;
     std::copy(travel.begin(), travel.end(), outcome_.march_travel.begin());
-    for (const Together& together : places_) compute(together);
+    compute_places();
     for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
     return outcome_;
   }
@@ -153,13 +154,17 @@ class WideEvaluator : public Evaluator {
     fit.slope = least_of(wide_fit_.slope);
   }
 
-  void compute(const Together& together) {
+  void compute_places() {
     if constexpr (by_formulas) {
-      const P s =
-          driving_at_places<width>(march_, together.loci, [&](const P& at, const P&) { return glide_->rise(at); });
-      glide_->place(s);
-      note(together, s, glide_->place_travel(), [&](int curve) -> const P& { return glide_->curve(curve); });
-    } else {
+      for (std::size_t i = 0; i < places_.size(); ++i)
+        driving_[i] =
+            driving_at_places<width>(march_, places_[i].loci, [&](const P& at, const P&) { return glide_->rise(at); });
+      glide_->places(driving_, [&](std::size_t i) {
+        note(places_[i], driving_[i], glide_->place_travel(), [&](int c) -> const P& { return glide_->curve(c); });
+      });
+      return;
+    }
+    for (const Together& together : places_) {
       const P s = spread_.driving_at(together.loci);
       const bike::StationValues<P>& found = spread_.at(s, together.wanted);
       note(together, s, found[bike::Curve::travel],
@@ -195,6 +200,7 @@ class WideEvaluator : public Evaluator {
   Fit<P> wide_fit_;
   std::vector<math::Vec2<P>> points_;
   std::vector<Together> places_;
+  std::vector<P> driving_;  ///< where they are, by formulas
 };
 
 }  // namespace

@@ -63,7 +63,7 @@ void value_jacobian(benchmark::State& state) {
       for (std::size_t t = 0; t < view.outcome.values.size(); ++t)
         for (std::size_t i = 0; i < view.outcome.values[t].size(); ++i)
           quantities.push_back({objectives::Quantity::Kind::value, t, i});
-      objectives::each_rule(view.demands, view.outcome,
+      objectives::each_rule(view.demands, view.outcome, true,
                             [&](const objectives::Quantity& quantity, const auto&) { quantities.push_back(quantity); });
       rows.resize(quantities.size() * n);
       view.evaluator.slopes(view.tangents, quantities, rows);

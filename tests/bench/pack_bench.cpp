@@ -73,13 +73,15 @@ void formula_curves(benchmark::State& state, const bike::Model& model,
                     const std::vector<std::vector<math::Vec2<Pack>>>& groups, const std::vector<bike::CurveKey>& keys) {
   const bike::MotionFormulas formulas(model, keys, {});
   bike::Glide<width> glide(model, formulas);
+  std::vector<Pack> even;
+  for (std::size_t i = 0; i < stations; ++i)
+    even.emplace_back(model.range() * static_cast<double>(i) / static_cast<double>(stations - 1));
   each(state, groups, [&](const auto& points) {
     glide.begin(points);
-    for (std::size_t i = 0; i < stations; ++i) {
-      glide.place(Pack(model.range() * static_cast<double>(i) / static_cast<double>(stations - 1)));
+    glide.places(even, [&](std::size_t) {
       benchmark::DoNotOptimize(glide.curve(0));
       benchmark::ClobberMemory();
-    }
+    });
   });
 }
 

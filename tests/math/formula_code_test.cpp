@@ -1,9 +1,7 @@
 // Machine code made from formulas against the same formulas run step by step: the same digits, whatever the formula.
 #include "math/formula_code.hpp"
 
-#include <bit>
 #include <catch2/catch.hpp>
-#include <cstdint>
 #include <memory>
 #include <optional>
 #include <random>
@@ -12,6 +10,7 @@
 #include "math/formula_adjoint.hpp"
 #include "math/formula_order.hpp"
 #include "math/formula_run.hpp"
+#include "tests/support/same_bits.hpp"
 
 using namespace trammel;
 
@@ -95,12 +94,6 @@ math::Formula random_formula(std::mt19937_64& random, int inputs, int operations
   return formula;
 }
 
-bool same(const Pack& a, const Pack& b) {
-  for (std::size_t i = 0; i < width; ++i)
-    if (std::bit_cast<std::uint64_t>(math::lane(a, i)) != std::bit_cast<std::uint64_t>(math::lane(b, i))) return false;
-  return true;
-}
-
 }  // namespace
 
 TEST_CASE("code gives the digits of a run step by step") {
@@ -114,31 +107,34 @@ TEST_CASE("code gives the digits of a run step by step") {
     const math::Formula formula = trial % 2 == 0 ? values : math::adjoint(values);
     math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
     for (const int registers : widths) {
-      const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, width, registers);
+      // Some of the inputs come in an array of their own, and the results go to one.
+      const int coming = trial % (inputs + 1);
+      const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, coming, width, registers);
       REQUIRE(code != nullptr);
+      std::vector<Pack> in(static_cast<std::size_t>(coming)), out(static_cast<std::size_t>(formula.results()));
       std::vector<Pack> list(code->slots().end, Pack(std::nan("")));
       for (const auto& [slot, constant] : code->slots().constants)
         list[static_cast<std::size_t>(slot)] = Pack(constant);
       std::size_t differ = 0;
       for (int run = 0; run < 10; ++run) {
         for (int i = 0; i < formula.inputs(); ++i) {
-          Pack& x = list[static_cast<std::size_t>(i)];
+          const int comes = i - (formula.inputs() - coming);
+          Pack& x = comes < 0 ? list[static_cast<std::size_t>(i)] : in[static_cast<std::size_t>(comes)];
           for (std::size_t k = 0; k < width; ++k) math::set_lane(x, k, number(random));
           stepped.input(i) = x;
         }
-        code->run(reinterpret_cast<double*>(list.data()));
+        code->run(reinterpret_cast<double*>(list.data()), reinterpret_cast<const double*>(in.data()),
+                  reinterpret_cast<double*>(out.data()));
         stepped.run();
-        for (int r = 0; r < formula.results(); ++r) {
-          const int slot = code->slots().results[static_cast<std::size_t>(r)];
-          differ += same(list[static_cast<std::size_t>(slot)], stepped.result(r)) ? 0 : 1;
-        }
+        for (int r = 0; r < formula.results(); ++r)
+          differ += test::same_bits(out[static_cast<std::size_t>(r)], stepped.result(r)) ? 0 : 1;
       }
       INFO("formula " << trial << ", registers of " << registers << ": " << formula.operations().size()
                       << " operations");
       CHECK(differ == 0);
     }
   }
-  CHECK(math::FormulaCode::make(math::Formula(), width, 2) == nullptr);
+  CHECK(math::FormulaCode::make(math::Formula(), 0, width, 2) == nullptr);
 }
 
 TEST_CASE("angles of unit vectors: the quick way up to 44°, the whole one when any lane is beyond") {
@@ -162,11 +158,12 @@ TEST_CASE("angles of unit vectors: the quick way up to 44°, the whole one when 
     stepped.input(0) = list[0];
     stepped.input(1) = list[1];
     stepped.run();
-    code.run(reinterpret_cast<double*>(list.data()));
-    return same(list[static_cast<std::size_t>(code.slots().results[0])], stepped.result(0));
+    Pack out;
+    code.run(reinterpret_cast<double*>(list.data()), nullptr, reinterpret_cast<double*>(&out));
+    return test::same_bits(out, stepped.result(0));
   };
   for (const int registers : register_widths()) {
-    const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, width, registers);
+    const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, 0, width, registers);
     REQUIRE(code != nullptr);
     for (double widest = 0.01; widest < 3.1; widest += 0.01) {
       CHECK(is_stepped(*code, widest, 0.003));
