@@ -26,9 +26,10 @@ class Follow {
   Follow(const Model& model, const MotionFormulas& formulas)
       : model_(&model),
         parts_(formulas.parts),
-        takes_(formulas.making_slopes.takes),
+        drawn_(static_cast<std::size_t>(formulas.making_to_follow.coming())),
+        numbers_(static_cast<std::size_t>(formulas.making_to_follow.formula().results())),
         making_(formulas.making_to_follow),
-        made_(formulas.making_slopes.program, static_cast<int>(takes_.size())),
+        made_(Slopes::of_rest(formulas.making_slopes)),
         place_(formulas.place_slopes),
         stand_(formulas.stand_slopes) {}
 
@@ -38,18 +39,16 @@ class Follow {
     plain_ = &plain;
     points_ = points.size();
     along_.resize(2 * points_);
-    int next = 0;
-    const auto set = [&](const P& x) { making_.input(next++) = x; };
+    std::size_t next = 0;
+    const auto set = [&](const P& x) { drawn_[next++] = x; };
     for (const Vec2<double>& p : points) {
       set(P(p.x));
       set(P(p.y));
     }
     if (model_->program.tears > 0)
       for (double s : {0.0, model_->range()}) each_tear(plain.move_to(P(s)), set);
-    making_.run();
-    for (int i = 0; i < parts_; ++i) place_.input(i) = stand_.input(i) = making_.result(i);
-    next = 0;
-    for (const int result : takes_) made_.input(next++) = making_.result(result);
+    making_.run(drawn_.data(), numbers_.data());
+    for (int i = 0; i < parts_; ++i) place_.input(i) = stand_.input(i) = numbers_[static_cast<std::size_t>(i)];
     still();
   }
 
@@ -101,15 +100,17 @@ class Follow {
     }
   }
   /// Takes what has been gathered back to the points as drawn.
-  void finish() { made_.run(); }
+  void finish() { made_.run(numbers_.data() + parts_); }
   /// The gradients of what was gathered in the first lanes, one a row, for `variables` of them.
   void rows(std::size_t lanes, std::span<const Tangents::Entry> tangents, std::size_t variables,
             std::span<double> out) {
     wide_.assign(variables, P(0.0));
     for (const Tangents::Entry& t : tangents)
       wide_[t.variable] += made_.flow_pack(static_cast<int>(t.coordinate)) * P(t.derivative);
-    for (std::size_t v = 0; v < variables; ++v)
-      for (std::size_t lane = 0; lane < lanes; ++lane) out[lane * variables + v] = math::lane(wide_[v], lane);
+    for (std::size_t v = 0; v < variables; ++v) {
+      const double* const of_rows = math::numbers(wide_[v]);
+      for (std::size_t lane = 0; lane < lanes; ++lane) out[lane * variables + v] = of_rows[lane];
+    }
   }
   /// The gradient of what was gathered in all lanes together.
   void gradient(const Tangents& tangents, std::span<double> out) {
@@ -151,7 +152,7 @@ class Follow {
 
   const Model* model_;
   int parts_;
-  std::vector<int> takes_;  ///< what goes from the making to its slopes
+  std::vector<P> drawn_, numbers_;  ///< what the making is given and gives
   Spread<W>* plain_ = nullptr;
   std::size_t points_ = 0;
   std::vector<double> along_;  ///< what has flowed back to each coordinate

@@ -229,7 +229,7 @@ struct MotionFormulas::Noted {
     making.finish();
     making_to_follow = unfinished(model, room, [](Note& note) { note.making(); });
     const Formula slopes = adjoint(finished(model, room, [](Note& note) { note.making(); }));
-    making_slopes = math::work_ahead(slopes, making_to_follow.input_operations(), making_to_follow);
+    making_slopes = math::work_ahead(slopes, making_to_follow.input_operations(), making_to_follow, math::Takes::last);
     making_to_follow.finish();
   }
 
@@ -250,8 +250,8 @@ MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& 
       stand(noted.stand),
       move(noted.move),
       look(noted.look),
-      making_to_follow(noted.making_to_follow),
-      making_slopes(noted.making_slopes),
+      making_to_follow(noted.making_to_follow, noted.making_to_follow.inputs()),
+      making_slopes(noted.making_slopes.formula, static_cast<int>(noted.making_slopes.takes.size())),
       place_slopes(adjoint(finished(model, room, [&](Note& note) { note.shifted_place(curves); }))),
       stand_slopes(adjoint(finished(model, room, [&](Note& note) { note.stand_and_room(pairs); }))) {}
 

@@ -87,7 +87,7 @@ class MotionFormulas {
 
   // The derivatives of formulas (math::adjoint): of what makes the parts, and of two that go on from them.
   math::FormulaProgram making_to_follow;  ///< in: as `making`. Out: the parts, then what the next one takes
-  Going making_slopes;
+  math::FormulaProgram making_slopes;     ///< in: a weight for each part, what it takes
   // Of the way to a place. In: the parts, s, the tears there; then of a place fixed by travel 1, factor and offset (see
   // Locus), of any other three zeros. Out: the curves. Of `stand`. In: the parts, s and the tears there. Out: the
   // margins, the squared distances, the slope, what the room measures.

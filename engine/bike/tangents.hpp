@@ -1,8 +1,9 @@
 // How the points of a layout move with the design variables.
 #pragma once
 
+#include <algorithm>
+#include <array>
 #include <cstring>
-#include <span>
 #include <vector>
 
 namespace trammel::bike {
@@ -30,9 +31,14 @@ class Tangents {
   double at(std::size_t variable, std::size_t point, std::size_t coordinate) const {
     return row(point, coordinate)[variable];
   }
-  /// Sets the derivatives with respect to the variables from number `first` on.
-  void put(std::size_t point, std::size_t coordinate, std::size_t first, std::span<const double> derivatives) {
-    std::memcpy(&at(first, point, coordinate), derivatives.data(), derivatives.size_bytes());
+  /// Sets the derivatives with respect to N variables from number `first` on; zeros for what is past the last one.
+  template <std::size_t N>
+  void put(std::size_t point, std::size_t coordinate, std::size_t first, const std::array<double, N>& derivatives) {
+    double* const to = &at(first, point, coordinate);
+    if (first + N <= stride_)
+      std::memcpy(to, derivatives.data(), sizeof derivatives);  // of a size that the compiler knows: no call
+    else
+      std::copy_n(derivatives.data(), stride_ - first, to);
   }
   /// A derivative that is not zero.
   struct Entry {

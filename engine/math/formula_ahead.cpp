@@ -15,10 +15,11 @@ std::size_t at(int i) {
 
 class Ahead {
  public:
-  Ahead(const Formula& whole, const std::vector<int>& known, Formula& before)
+  Ahead(const Formula& whole, const std::vector<int>& known, Formula& before, Takes order)
       : whole_(whole),
         known_(known),
         before_(before),
+        order_(order),
         late_(whole.operations().size(), false),
         read_(late_.size(), false),
         entry_(late_.size(), none) {
@@ -42,15 +43,21 @@ class Ahead {
       entry_[i] = o.kind == Kind::input ? known_[at(o.a)] : noted(before_, o);
     }
     // From here on entries are those of the rest.
+    const auto input = [&](std::size_t i) { entry_[i] = rest.formula.input(false).entry(rest.formula); };
+    const auto other_inputs = [&] {
+      for (std::size_t i = 0; i < late_.size(); ++i)
+        if (late_[i] && whole_.operations()[i].kind == Kind::input) input(i);
+    };
+    if (order_ == Takes::last) other_inputs();
     for (std::size_t i = 0; i < late_.size(); ++i) {
-      if (entry_[i] == none || !read_[i] || again(i)) continue;
+      if (late_[i] || entry_[i] == none || !read_[i] || again(i)) continue;
       rest.takes.push_back(result_of(entry_[i]));
-      entry_[i] = rest.formula.input(false).entry(rest.formula);
+      input(i);
     }
+    if (order_ == Takes::first) other_inputs();
     for (std::size_t i = 0; i < late_.size(); ++i) {
       const Formula::Operation& o = whole_.operations()[i];
-      if (!late_[i] && !again(i)) continue;
-      entry_[i] = o.kind == Kind::input ? rest.formula.input(false).entry(rest.formula) : noted(rest.formula, o);
+      if (o.kind != Kind::input && (late_[i] || again(i))) entry_[i] = noted(rest.formula, o);
     }
     for (int r = 0; r < whole_.results(); ++r) {
       const int i = whole_.result_at(r);
@@ -78,9 +85,9 @@ class Ahead {
     each_operand(o, [&](int operand) { now[n++] = entry(in, operand); });
     return in.note(o.kind, now[0], now[1], now[2], o.constant);
   }
-  /// The number of a result of what comes before; a new one, if need be.
+  /// The number of a result of what comes before; a new one where there is none or all are to be new.
   int result_of(int entry) {
-    for (int r = 0; r < before_.results(); ++r)
+    for (int r = 0; order_ == Takes::first && r < before_.results(); ++r)
       if (before_.result_at(r) == entry) return r;
     return before_.result(Symbol(&before_, entry));
   }
@@ -88,14 +95,15 @@ class Ahead {
   const Formula& whole_;
   const std::vector<int>& known_;
   Formula& before_;
+  Takes order_;
   std::vector<bool> late_, read_;  ///< of each operation: waits for other inputs; is read by what does, or a result
   std::vector<int> entry_;         ///< where it now stands
 };
 
 }  // namespace
 
-Rest work_ahead(const Formula& whole, const std::vector<int>& known, Formula& before) {
-  return Ahead(whole, known, before)();
+Rest work_ahead(const Formula& whole, const std::vector<int>& known, Formula& before, Takes order) {
+  return Ahead(whole, known, before, order)();
 }
 
 }  // namespace trammel::math

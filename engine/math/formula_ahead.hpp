@@ -8,16 +8,22 @@
 
 namespace trammel::math {
 
-/// What is left of a formula. Its first inputs are results of the one before it, `takes` says which; the other inputs
-/// follow in their order.
+/// What is left of a formula. Some of its inputs are results of the one before it, `takes` says which; the others keep
+/// their order.
 struct Rest {
   Formula formula;
   std::vector<int> takes;
 };
 
+/// Which of the rest's inputs the results are that it takes.
+enum class Takes {
+  first,
+  last,  ///< and they are the further results, one after the other, so that they can be read where they were put
+};
+
 /// `whole` is finished; its first inputs are given by the operations `known` of `before`, one each. What follows from
 /// these alone is added to `before`, which is not finished, with what the rest needs of it as further results. Digits
 /// stay as they are. The rest is for running, not for derivatives.
-Rest work_ahead(const Formula& whole, const std::vector<int>& known, Formula& before);
+Rest work_ahead(const Formula& whole, const std::vector<int>& known, Formula& before, Takes order = Takes::first);
 
 }  // namespace trammel::math

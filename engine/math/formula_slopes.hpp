@@ -15,15 +15,8 @@ class FormulaSlopes {
 
   /// Of `adjoint(formula)`.
   explicit FormulaSlopes(const FormulaProgram& adjoint) : FormulaSlopes(adjoint, adjoint.formula().results()) {}
-  /// Of what is left of that where work has been done ahead; its inputs but the weights are `first_weight` in number.
-  FormulaSlopes(const FormulaProgram& adjoint, int first_weight)
-      : run_(adjoint), first_weight_(first_weight), results_(adjoint.formula().inputs() - first_weight) {
-    const Formula& formula = adjoint.formula();
-    for (int i = 0; i < formula.results(); ++i) {
-      const Formula::Operation& flow = formula.operations()[static_cast<std::size_t>(formula.result_at(i))];
-      if (flow.kind != Formula::Kind::constant) reached_.push_back(i);
-    }
-  }
+  /// Of what is left of that where work has been done ahead (Takes::last): all inputs but the coming ones are weights.
+  static FormulaSlopes of_rest(const FormulaProgram& rest) { return FormulaSlopes(rest, 0); }
 
   /// Input i; may be written before a run, and keeps its value.
   P& input(int i) { return run_.input(i); }
@@ -35,6 +28,8 @@ class FormulaSlopes {
   void add(int result, std::size_t lane, double weight) { numbers(run_.input(first_weight_ + result))[lane] += weight; }
   void add(int result, const P& weights) { run_.input(first_weight_ + result) += weights; }
   void run() { run_.run(); }
+  /// Reads the coming inputs from an array.
+  void run(const P* in) { run_.run(in); }
   /// Inputs that anything can flow to.
   const std::vector<int>& reached() const { return reached_; }
   /// What has flowed back to an input.
@@ -43,9 +38,16 @@ class FormulaSlopes {
   const double* flow(int input) const { return numbers(run_.result(input)); }
 
  private:
-  // A lane by its place in memory, since getting at it through a register takes far longer.
-  static double* numbers(P& x) { return reinterpret_cast<double*>(&x); }
-  static const double* numbers(const P& x) { return reinterpret_cast<const double*>(&x); }
+  FormulaSlopes(const FormulaProgram& adjoint, int first_weight)
+      : run_(adjoint),
+        first_weight_(first_weight),
+        results_(adjoint.formula().inputs() - adjoint.coming() - first_weight) {
+    const Formula& formula = adjoint.formula();
+    for (int i = 0; i < formula.results(); ++i) {
+      const Formula::Operation& flow = formula.operations()[static_cast<std::size_t>(formula.result_at(i))];
+      if (flow.kind != Formula::Kind::constant) reached_.push_back(i);
+    }
+  }
 
   FormulaRun<W> run_;
   int first_weight_, results_;

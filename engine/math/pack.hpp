@@ -182,6 +182,16 @@ Pack<W> pack_of(const std::array<double, W>& numbers) {
   return load<W>(numbers.data());
 }
 
+/// The lanes in memory: getting at one through a register takes far longer.
+template <int W>
+double* numbers(Pack<W>& x) {
+  return reinterpret_cast<double*>(&x);
+}
+template <int W>
+const double* numbers(const Pack<W>& x) {
+  return reinterpret_cast<const double*>(&x);
+}
+
 template <int W>
 inline constexpr std::size_t lanes<Pack<W>> = W;
 template <int W>

@@ -124,12 +124,11 @@ void Scorer::find_tangents(std::span<const double> x) {
     setup_->design.place<Derivative>(slope_x_, choice_, slope_points_);
     const auto take = [&](const std::vector<math::Vec2<Derivative>>& points, bike::Tangents& out) {
       std::array<double, partials> derivatives{};
-      const std::span put(derivatives.data(), last - first);
       for (std::size_t p = 0; p < points.size(); ++p) {
         points[p].x.d.store(derivatives.data());
-        out.put(p, 0, first, put);
+        out.put(p, 0, first, derivatives);
         points[p].y.d.store(derivatives.data());
-        out.put(p, 1, first, put);
+        out.put(p, 1, first, derivatives);
       }
     };
     take(slope_points_, tangents_);
