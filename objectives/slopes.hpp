@@ -49,12 +49,20 @@ class Slopes {
     start(outcome, plain);
     const std::size_t n = tangents.variables();
     tangents.list(entries_);
-    for (std::size_t first = 0; first < quantities.size(); first += W) {
-      const std::size_t last = std::min<std::size_t>(quantities.size(), first + W);
-      if (first > 0) clear();
-      for (std::size_t i = first; i < last; ++i) pull(i - first, quantities[i]);
-      gather(false);
-      follow_.rows(last - first, entries_, n, out.subspan(first * n));
+    // Values look at places, rules at stations: side by side goes what flows back the same way.
+    for (const bool values : {true, false}) {
+      alike_.clear();
+      for (std::size_t q = 0; q < quantities.size(); ++q) {
+        const Quantity::Kind kind = quantities[q].kind;
+        if (kind != Quantity::Kind::drawn && (kind == Quantity::Kind::value) == values) alike_.push_back(q);
+      }
+      for (std::size_t first = 0; first < alike_.size(); first += W) {
+        const std::span rows = std::span(alike_).subspan(first, std::min<std::size_t>(W, alike_.size() - first));
+        clear();
+        for (std::size_t lane = 0; lane < rows.size(); ++lane) pull(lane, quantities[rows[lane]]);
+        gather(false);
+        follow_.rows(rows, entries_, n, out);
+      }
     }
     put_drawn(tangents, quantities, out);
   }
@@ -135,7 +143,6 @@ class Slopes {
   }
 
   void pull(std::size_t row, const Quantity& quantity) {
-    if (quantity.kind == Quantity::Kind::drawn) return;
     if (quantity.kind != Quantity::Kind::value) {
       pull_rule(row, quantity, 1.0);
       return;
@@ -271,6 +278,7 @@ class Slopes {
   std::vector<FromStation> from_stations_;
   std::vector<math::Vec2<Wide>> points_;
   std::vector<bike::Tangents::Entry> entries_;
+  std::vector<std::size_t> alike_;
   std::vector<Wide> misses_;  ///< of the rules on points as drawn
 };
 

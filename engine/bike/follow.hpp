@@ -101,15 +101,15 @@ class Follow {
   }
   /// Takes what has been gathered back to the points as drawn.
   void finish() { made_.run(numbers_.data() + parts_); }
-  /// The gradients of what was gathered in the first lanes, one a row, for `variables` of them.
-  void rows(std::size_t lanes, std::span<const Tangents::Entry> tangents, std::size_t variables,
+  /// The gradients of what was gathered in the first lanes, each to its row of `out`; a row has `variables` numbers.
+  void rows(std::span<const std::size_t> rows, std::span<const Tangents::Entry> tangents, std::size_t variables,
             std::span<double> out) {
     wide_.assign(variables, P(0.0));
     for (const Tangents::Entry& t : tangents)
       wide_[t.variable] += made_.flow_pack(static_cast<int>(t.coordinate)) * P(t.derivative);
     for (std::size_t v = 0; v < variables; ++v) {
       const double* const of_rows = math::numbers(wide_[v]);
-      for (std::size_t lane = 0; lane < lanes; ++lane) out[lane * variables + v] = of_rows[lane];
+      for (std::size_t lane = 0; lane < rows.size(); ++lane) out[rows[lane] * variables + v] = of_rows[lane];
     }
   }
   /// The gradient of what was gathered in all lanes together.
