@@ -93,33 +93,43 @@ class Screening {
     math::Truth<T> assembles;
   };
 
-  /// Takes the layouts that are left through the stages up to `last`.
+  /// Takes the layouts that are left through the stages up to `last`; those of an earlier pass they get through again.
   void pass(const Block& block, std::span<Screened> out, Stage last) {
     still_.clear();
     for (std::size_t first = 0; first < left_.size(); first += math::lanes<T>) {
       group_ = std::span(left_).subspan(first, std::min(math::lanes<T>, left_.size() - first));
       load(block);
       in_.fill(true);
-      assessor_.begin(points_);
       drawn_ = drawn_figure(*demands_, points_);
-      judge({rules(), math::Truth<T>(true)}, Stage::packaging, out);
-      if (last != Stage::packaging && any_in()) judge(ends(), Stage::end_of_stroke, out);
-      if (last == Stage::through && any_in()) judge(stroke(), Stage::stroke, out);
-      if (last == Stage::through && any_in()) {
-        Standing whole = rest();
-        judge(whole, Stage::curves, out);
-        if (demands_->room.measures() > 0 && any_in()) {
-          assessor_.watch_room();
-          whole.figure = whole.figure + room_figure(*demands_, assessor_.outcome().fit) * T(emphasis_.must);
-          judge(whole, Stage::room, out);
-        }
-        for (std::size_t i = 0; i < group_.size(); ++i)
-          if (in_[i]) out[group_[i]] = {math::lane(whole.figure, i), Stage::through, true, -1};
+      if (last == Stage::packaging) {
+        judge({drawn_ * T(emphasis_.must), math::Truth<T>(true)}, Stage::packaging, out);
+      } else {
+        assessor_.begin(points_);
+        to_the_ends();
+        if (last == Stage::end_of_stroke)
+          judge(standing(), Stage::end_of_stroke, out);
+        else
+          through(out);
       }
       for (std::size_t i = 0; i < group_.size(); ++i)
         if (in_[i]) still_.push_back(group_[i]);
     }
     left_.swap(still_);
+  }
+
+  /// From the ends through the stroke to the complete figure.
+  void through(std::span<Screened> out) {
+    judge(stroke(), Stage::stroke, out);
+    if (!any_in()) return;
+    Standing whole = rest();
+    judge(whole, Stage::curves, out);
+    if (demands_->room.measures() > 0 && any_in()) {
+      assessor_.watch_room();
+      whole.figure = whole.figure + room_figure(*demands_, assessor_.outcome().fit) * T(emphasis_.must);
+      judge(whole, Stage::room, out);
+    }
+    for (std::size_t i = 0; i < group_.size(); ++i)
+      if (in_[i]) out[group_[i]] = {math::lane(whole.figure, i), Stage::through, true, -1};
   }
 
   /// The group's layouts into the lanes; the last one fills those left over.
@@ -155,14 +165,12 @@ class Screening {
   /// Without blocks the last position needs none before it: most layouts end here.
   bool jumps() const { return demands_->model.program.tears == 0; }
 
-  Standing ends() {
+  void to_the_ends() {
     curves_ = T(0.0);
     assessor_.stop_at(0);
-    if (jumps()) {
-      assessor_.stop_at(assessor_.stations() - 1);
-      add_ends();
-    }
-    return standing();
+    if (!jumps()) return;
+    assessor_.stop_at(assessor_.stations() - 1);
+    add_ends();
   }
 
   Standing stroke() {
