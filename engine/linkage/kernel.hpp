@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "linkage/kernel_blocks.hpp"
+#include "linkage/kernel_drawn.hpp"
 #include "linkage/kernel_state.hpp"
 
 namespace trammel::linkage {

@@ -1,4 +1,4 @@
-#include "bike/station.hpp"
+#include "bike/station_values.hpp"
 
 #include <algorithm>
 
