@@ -66,11 +66,15 @@ class Finder {
     for (std::size_t k = 0; k < figures(); ++k) scale()[k] = hi[k] > lo[k] ? hi[k] - lo[k] : 1.0;
   }
 
-  /// The least of one figure, the others held to `limits`: sought again from where it ended, twice as far down, until
-  /// nothing more is gained.
-  std::optional<FrontPoint> least_of(std::size_t k, const Point& limits, std::optional<FrontPoint> best) {
+  /// The least of one figure, the others held to `limits`: sought from `best` and `also`, or from anywhere without
+  /// them, then again from where it ended, twice as far down, until nothing more is gained.
+  std::optional<FrontPoint> least_of(std::size_t k, const Point& limits, std::optional<FrontPoint> best,
+                                     const std::vector<Point>& also = {}) {
     std::vector<Point> starts = starts_;
-    if (best) starts = {best->x};
+    if (best) {
+      starts = {best->x};
+      starts.insert(starts.end(), also.begin(), also.end());
+    }
     double reach = 2.0;
     for (int round = 0; round < end_rounds && !starts.empty(); ++round, reach *= 2.0) {
       const auto first = aimed_.figures_at(starts.front());
@@ -105,7 +109,12 @@ class Finder {
       Point limits(figures(), infinity);
       for (std::size_t i = 1; i < order.size() && end; ++i) {
         limits[order[i - 1]] = end->figures[order[i - 1]] + same_point * scale()[order[i - 1]];
-        end = least_of(order[i], limits, end);
+        // Where many points share the least of one figure, the one found may be the worst for the next, and no slope
+        // leads away from it; the starts and the other figures' own least points lie elsewhere.
+        std::vector<Point> also = starts_;
+        for (std::size_t j = i; j < order.size(); ++j)
+          if (least[order[j]]) also.push_back(least[order[j]]->x);
+        end = least_of(order[i], limits, end, also);
       }
       if (!end) continue;
       ends_.push_back(*end);

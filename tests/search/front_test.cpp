@@ -18,10 +18,11 @@ namespace {
 constexpr double resolution = 0.05;
 
 template <class Case>
-Front find(double step = resolution, int scattered = 8) {
+Front find(double step = resolution, int scattered = 8, std::uint64_t seed = 0) {
   search::FrontOptions options;
   options.resolution = step;
   options.scattered = scattered;
+  options.seed = seed;
   return search::find_front(test::front_problem(Case{}), options);
 }
 
@@ -201,6 +202,18 @@ TEST_CASE("DTLZ2: three objectives, an octant of the sphere", "[front]") {
     CHECK(found > last);
     CHECK(exact - found < 1.2 * step);  // the points' own stairs, as wide as the step
     last = found;
+  }
+}
+
+TEST_CASE("DTLZ2: the octant's corners, wherever the search starts from", "[front]") {
+  // A whole edge of the octant is least in one figure; its two ends are corners of the front.
+  for (std::uint64_t seed = 0; seed < 20; ++seed) {
+    const Front front = find<test::Dtlz2>(0.5, 2, seed);
+    INFO("seed " << seed);
+    for (std::size_t k = 0; k < 3; ++k) {
+      CHECK(front.ideal[k] == Approx(0.0).margin(1e-5));
+      CHECK(front.worst[k] == Approx(1.0).margin(1e-5));
+    }
   }
 }
 
