@@ -51,13 +51,14 @@ class Slopes {
     tangents.list(entries_);
     // Values look at places, rules at stations: side by side goes what flows back the same way.
     for (const bool values : {true, false}) {
-      alike_.clear();
+      alike_.resize(quantities.size());
+      std::size_t n_alike = 0;
       for (std::size_t q = 0; q < quantities.size(); ++q) {
         const Quantity::Kind kind = quantities[q].kind;
-        if (kind != Quantity::Kind::drawn && (kind == Quantity::Kind::value) == values) alike_.push_back(q);
+        if (kind != Quantity::Kind::drawn && (kind == Quantity::Kind::value) == values) alike_[n_alike++] = q;
       }
-      for (std::size_t first = 0; first < alike_.size(); first += W) {
-        const std::span rows = std::span(alike_).subspan(first, std::min<std::size_t>(W, alike_.size() - first));
+      for (std::size_t first = 0; first < n_alike; first += W) {
+        const std::span rows = std::span(alike_).subspan(first, std::min<std::size_t>(W, n_alike - first));
         clear();
         for (std::size_t lane = 0; lane < rows.size(); ++lane) pull(lane, quantities[rows[lane]]);
         gather(false);

@@ -53,7 +53,7 @@ class Follow {
   }
 
   /// Forgets what has been gathered.
-  void still() { made_.still(); }
+  void still() { still_ = true; }
 
   /// Stands at driving coordinates s, which `plain` has found for as many places. The results that flow back are the
   /// curves.
@@ -84,12 +84,19 @@ class Follow {
     from.run();
     bool aligned = true;
     for (std::size_t lane = 0; lane < rows.size(); ++lane) aligned = aligned && rows[lane] == lane;
-    for (const int i : from.reached()) {
-      if (i >= parts_) break;
-      if (aligned) {
-        made_.add(i, from.flow_pack(i));
-        continue;
-      }
+    if (aligned && still_) {
+      each_part(from.unreached(), [&](int i) { made_.set(i, P(0.0)); });
+      each_part(from.reached(), [&](int i) { made_.set(i, from.flow_pack(i)); });
+      still_ = false;
+      return;
+    }
+    if (still_) made_.still();
+    still_ = false;
+    if (aligned) {
+      each_part(from.reached(), [&](int i) { made_.add(i, from.flow_pack(i)); });
+      return;
+    }
+    each_part(from.reached(), [&](int i) {
       const double* const flow = from.flow(i);
       for (std::size_t lane = 0; lane < rows.size();) {
         const std::size_t row = rows[lane];
@@ -97,10 +104,13 @@ class Follow {
         for (; lane < rows.size() && rows[lane] == row; ++lane) sum += flow[lane];
         made_.add(i, row, sum);
       }
-    }
+    });
   }
   /// Takes what has been gathered back to the points as drawn.
-  void finish() { made_.run(numbers_.data() + parts_); }
+  void finish() {
+    if (still_) made_.still();
+    made_.run(numbers_.data() + parts_);
+  }
   /// The gradients of what was gathered in the first lanes, each to its row of `out`; a row has `variables` numbers.
   void rows(std::span<const std::size_t> rows, std::span<const Tangents::Entry> tangents, std::size_t variables,
             std::span<double> out) {
@@ -132,6 +142,14 @@ class Follow {
   }
 
  private:
+  /// The parts among a formula's inputs: they come first.
+  template <class Take>
+  void each_part(const std::vector<int>& inputs, Take take) const {
+    for (const int i : inputs) {
+      if (i >= parts_) return;
+      take(i);
+    }
+  }
   template <class Take>
   static void each_tear(const linkage::State<P>& plain, Take take) {
     for (const linkage::Tear<P>& tear : plain.tears)
@@ -155,6 +173,7 @@ class Follow {
   std::vector<P> drawn_, numbers_;  ///< what the making is given and gives
   Spread<W>* plain_ = nullptr;
   std::size_t points_ = 0;
+  bool still_ = true;          ///< nothing has been gathered
   std::vector<double> along_;  ///< what has flowed back to each coordinate
   std::vector<P> wide_;        ///< gradients, a row in each lane
   math::FormulaRun<W> making_;

@@ -1,9 +1,6 @@
 // How the points of a layout move with the design variables.
 #pragma once
 
-#include <algorithm>
-#include <array>
-#include <cstring>
 #include <vector>
 
 namespace trammel::bike {
@@ -17,8 +14,16 @@ class Tangents {
 
   /// All zero.
   void reset(std::size_t variables, std::size_t points) {
+    stride_ = 0;
+    resize(variables, points, fill);
+  }
+  /// Room where variables are put in groups of so many. What was there stays if the room stays.
+  void resize(std::size_t variables, std::size_t points, std::size_t group) {
+    const auto whole = [](std::size_t n, std::size_t of) { return (n + of - 1) / of * of; };
+    const std::size_t stride = whole(whole(variables, group), fill);
+    if (variables == variables_ && stride == stride_ && numbers_.size() == 2 * points * stride) return;
     variables_ = variables;
-    stride_ = (variables + fill - 1) / fill * fill;
+    stride_ = stride;
     numbers_.assign(2 * points * stride_, 0.0);
   }
   std::size_t variables() const { return variables_; }
@@ -31,15 +36,9 @@ class Tangents {
   double at(std::size_t variable, std::size_t point, std::size_t coordinate) const {
     return row(point, coordinate)[variable];
   }
-  /// Sets the derivatives with respect to N variables from number `first` on; zeros for what is past the last one.
-  template <std::size_t N>
-  void put(std::size_t point, std::size_t coordinate, std::size_t first, const std::array<double, N>& derivatives) {
-    double* const to = &at(first, point, coordinate);
-    if (first + N <= stride_)
-      std::memcpy(to, derivatives.data(), sizeof derivatives);  // of a size that the compiler knows: no call
-    else
-      std::copy_n(derivatives.data(), stride_ - first, to);
-  }
+  /// Where the derivatives of a coordinate go with respect to a group of variables from number `first` on; zeros for
+  /// what is past the last variable.
+  double* group(std::size_t point, std::size_t coordinate, std::size_t first) { return &at(first, point, coordinate); }
   /// A derivative that is not zero.
   struct Entry {
     std::size_t coordinate;  ///< 2 · point + 0 or 1

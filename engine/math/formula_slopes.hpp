@@ -27,11 +27,14 @@ class FormulaSlopes {
   /// How much of a result flows back in one lane; adds up.
   void add(int result, std::size_t lane, double weight) { numbers(run_.input(first_weight_ + result))[lane] += weight; }
   void add(int result, const P& weights) { run_.input(first_weight_ + result) += weights; }
+  /// The same in all lanes, whatever flowed back before.
+  void set(int result, const P& weights) { run_.input(first_weight_ + result) = weights; }
   void run() { run_.run(); }
   /// Reads the coming inputs from an array.
   void run(const P* in) { run_.run(in); }
-  /// Inputs that anything can flow to.
+  /// Inputs that anything can flow to, and those that nothing can.
   const std::vector<int>& reached() const { return reached_; }
+  const std::vector<int>& unreached() const { return unreached_; }
   /// What has flowed back to an input.
   const P& flow_pack(int input) const { return run_.result(input); }
   /// The same, a number in each lane.
@@ -45,13 +48,13 @@ class FormulaSlopes {
     const Formula& formula = adjoint.formula();
     for (int i = 0; i < formula.results(); ++i) {
       const Formula::Operation& flow = formula.operations()[static_cast<std::size_t>(formula.result_at(i))];
-      if (flow.kind != Formula::Kind::constant) reached_.push_back(i);
+      (flow.kind != Formula::Kind::constant ? reached_ : unreached_).push_back(i);
     }
   }
 
   FormulaRun<W> run_;
   int first_weight_, results_;
-  std::vector<int> reached_;
+  std::vector<int> reached_, unreached_;
 };
 
 }  // namespace trammel::math

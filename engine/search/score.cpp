@@ -1,7 +1,6 @@
 #include "search/score.hpp"
 
 #include <algorithm>
-#include <array>
 
 namespace trammel::search {
 
@@ -113,22 +112,19 @@ std::string Scorer::failure(const objectives::Screened& screened) const {
 
 void Scorer::find_tangents(std::span<const double> x) {
   const std::size_t n = setup_->brief.layout.mechanism.points.size();
-  tangents_.reset(x.size(), n);
+  tangents_.resize(x.size(), n, partials);
   slope_x_.resize(x.size());
   for (Part& part : parts_)
-    if (part.points.settles()) part.tangents.reset(x.size(), n);
+    if (part.points.settles()) part.tangents.resize(x.size(), n, partials);
   for (std::size_t first = 0; first < x.size(); first += partials) {
     const std::size_t last = std::min(x.size(), first + partials);
     for (std::size_t i = 0; i < x.size(); ++i)
       slope_x_[i] = i >= first && i < last ? Derivative::variable(x[i], static_cast<int>(i - first)) : Derivative(x[i]);
     setup_->design.place<Derivative>(slope_x_, choice_, slope_points_);
     const auto take = [&](const std::vector<math::Vec2<Derivative>>& points, bike::Tangents& out) {
-      std::array<double, partials> derivatives{};
       for (std::size_t p = 0; p < points.size(); ++p) {
-        points[p].x.d.store(derivatives.data());
-        out.put(p, 0, first, derivatives);
-        points[p].y.d.store(derivatives.data());
-        out.put(p, 1, first, derivatives);
+        points[p].x.d.store(out.group(p, 0, first));
+        points[p].y.d.store(out.group(p, 1, first));
       }
     };
     take(slope_points_, tangents_);

@@ -51,20 +51,24 @@ void value_gradient(benchmark::State& state) {
   each(state, sample().best, [&](const auto& x) { benchmark::DoNotOptimize(scorer.figure(x, refining, gradient)); });
 }
 
-/// The slopes of every target's values and of every rule, one by one, as a front needs them.
-void value_jacobian(benchmark::State& state) {
+/// The slopes of every target's values one by one, as least squares would need them; with the rules those of every
+/// packaging rule, too, as a front needs them.
+void value_jacobian(benchmark::State& state, bool rules) {
   search::Scorer scorer(sample().setup, 0);
   const auto n = static_cast<std::size_t>(sample().setup.design.size());
   std::vector<objectives::Quantity> quantities;
+  const auto choose = [&](const search::Scorer::CaseView& view) {
+    for (std::size_t t = 0; t < view.outcome.values.size(); ++t)
+      for (std::size_t i = 0; i < view.outcome.values[t].size(); ++i)
+        quantities.push_back({objectives::Quantity::Kind::value, t, i});
+    if (!rules) return;
+    objectives::each_rule(view.demands, view.outcome, true,
+                          [&](const objectives::Quantity& quantity, const auto&) { quantities.push_back(quantity); });
+  };
   std::vector<double> rows;
   each(state, sample().best, [&](const auto& x) {
     scorer.each_case(x, true, [&](const search::Scorer::CaseView& view) {
-      quantities.clear();
-      for (std::size_t t = 0; t < view.outcome.values.size(); ++t)
-        for (std::size_t i = 0; i < view.outcome.values[t].size(); ++i)
-          quantities.push_back({objectives::Quantity::Kind::value, t, i});
-      objectives::each_rule(view.demands, view.outcome, true,
-                            [&](const objectives::Quantity& quantity, const auto&) { quantities.push_back(quantity); });
+      if (quantities.empty()) choose(view);
       rows.resize(quantities.size() * n);
       view.evaluator.slopes(view.tangents, quantities, rows);
       benchmark::DoNotOptimize(rows.data());
@@ -72,6 +76,12 @@ void value_jacobian(benchmark::State& state) {
     });
   });
   state.counters["rows"] = static_cast<double>(quantities.size());
+}
+void value_target_rows(benchmark::State& state) {
+  value_jacobian(state, false);
+}
+void value_all_rows(benchmark::State& state) {
+  value_jacobian(state, true);
 }
 
 /// As a trace does: a march, then the curves at even stations.
@@ -125,7 +135,8 @@ BENCHMARK(screen_full);
 BENCHMARK(screen_staged);
 BENCHMARK(value);
 BENCHMARK(value_gradient);
-BENCHMARK(value_jacobian);
+BENCHMARK(value_target_rows);
+BENCHMARK(value_all_rows);
 BENCHMARK(kernel_march_and_curves);
 BENCHMARK(kernel_curves);
 BENCHMARK(by_hand_curves);

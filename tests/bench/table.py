@@ -79,8 +79,8 @@ def main():
     row("screen, staged", times["screen_staged"], against(times["screen_staged"], times["screen_full"], "full"))
     row("value", times["value"])
     row("value and 11 partials", times["value_gradient"], against(times["value_gradient"], times["value"], "value"))
-    row("value and all slopes one by one", times["value_jacobian"],
-        against(times["value_jacobian"], times["value"], "value"))
+    for name, what in (("value_target_rows", "the targets' values"), ("value_all_rows", "values and rules")):
+        row(f"value and slopes of {what}, one by one", times[name], against(times[name], times["value"], "value"))
     section("The same four-bar, 41 stations of 11 curves")
     row("general kernel as machine code, eight side by side", best, against(best, hand_packs, "by hand"))
     row("general kernel's templates, eight side by side", templates, against(templates, hand_packs, "by hand"))
