@@ -7,8 +7,8 @@
 
 #include <bit>
 #include <cmath>
+#include <iterator>
 #include <optional>
-#include <ranges>
 
 #include "math/trigonometry.hpp"
 #endif
@@ -65,7 +65,7 @@ class Writer {
     to_.jnz(again);
     to_.vzeroupper();
     to_.mov(x86::eax, beyond.r32());
-    for (const x86::Gp& r : std::views::reverse(kept)) to_.pop(r);
+    for (std::size_t i = std::size(kept); i-- > 0;) to_.pop(kept[i]);
     to_.ret();
   }
 
