@@ -6,6 +6,7 @@
 #include <array>
 #include <cstring>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "bike/motion_formulas.hpp"
@@ -84,18 +85,17 @@ class Follow {
     from.run();
     bool aligned = true;
     for (std::size_t lane = 0; lane < rows.size(); ++lane) aligned = aligned && rows[lane] == lane;
-    if (aligned && still_) {
+    const bool first = std::exchange(still_, false);
+    if (aligned && first) {
       each_part(from.unreached(), [&](int i) { made_.set(i, P(0.0)); });
       each_part(from.reached(), [&](int i) { made_.set(i, from.flow_pack(i)); });
-      still_ = false;
       return;
     }
-    if (still_) made_.still();
-    still_ = false;
     if (aligned) {
       each_part(from.reached(), [&](int i) { made_.add(i, from.flow_pack(i)); });
       return;
     }
+    if (first) made_.still();
     each_part(from.reached(), [&](int i) {
       const double* const flow = from.flow(i);
       for (std::size_t lane = 0; lane < rows.size();) {

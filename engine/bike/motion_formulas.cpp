@@ -189,11 +189,13 @@ Formula unfinished(const Model& model, const Room& room, Notes notes) {
   notes(note);
   return formula;
 }
-template <class Notes>
-Formula finished(const Model& model, const Room& room, Notes notes) {
-  Formula formula = unfinished(model, room, notes);
+Formula finished(Formula formula) {
   formula.finish();
   return formula;
+}
+template <class Notes>
+Formula finished(const Model& model, const Room& room, Notes notes) {
+  return finished(unfinished(model, room, notes));
 }
 
 /// Which of a formula's inputs from number `first` on are read.
@@ -217,7 +219,13 @@ std::vector<bool> read_inputs(const Formula& formula, int first) {
 struct MotionFormulas::Noted {
   Noted(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
         const Room& room)
-      : making(unfinished(model, room, [](Note& note) { note.making(); })), parts(making.results()) {
+      : making(unfinished(model, room, [](Note& note) { note.making(); })),
+        making_to_follow(making),
+        parts(making.results()) {
+    const Formula slopes = adjoint(finished(making));
+    making_slopes = math::work_ahead(slopes, making.input_operations(), making_to_follow, math::Takes::last);
+    making_to_follow.finish();
+
     const std::vector<int> all(making.result_operations());
     const auto going = [&](auto notes) { return math::work_ahead(finished(model, room, notes), all, making); };
     rise = going([](Note& note) { note.rise(); });
@@ -227,10 +235,6 @@ struct MotionFormulas::Noted {
     move = going([&](Note& note) { note.move(curves, read); });
     look = going([&](Note& note) { note.look(curves, read); });
     making.finish();
-    making_to_follow = unfinished(model, room, [](Note& note) { note.making(); });
-    const Formula slopes = adjoint(finished(model, room, [](Note& note) { note.making(); }));
-    making_slopes = math::work_ahead(slopes, making_to_follow.input_operations(), making_to_follow, math::Takes::last);
-    making_to_follow.finish();
   }
 
   Formula making, making_to_follow;
