@@ -3,13 +3,25 @@
 namespace trammel::objectives {
 
 Demands::Demands(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around)
+    : Demands(Bare{}, of, asked, around) {
+  formulas = std::make_shared<const bike::MotionFormulas>(model, places.curves, pairs, room);
+}
+
+Demands::Demands(const Demands& like, const Packaging& around) : Demands(Bare{}, like.model, like.targets, around) {
+  formulas = like.formulas;
+}
+
+Demands Demands::without_formulas(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around) {
+  return {Bare{}, of, asked, around};
+}
+
+Demands::Demands(Bare, const bike::Model& of, const std::vector<Target>& asked, const Packaging& around)
     : model(of),
       targets(asked),
       packaging(around),
       places(plan_places(asked, of.circles.size())),
       pairs(pivot_pairs(of.layout.mechanism)),
-      room(room_of(of, around)),
-      formulas(of, places.curves, pairs, room) {
+      room(room_of(of, around)) {
   for (const Station& station : places.stations) loci.push_back(locus_of(station, model));
   for (std::size_t t = 0; t < targets.size(); ++t) {
     const Target& target = targets[t];

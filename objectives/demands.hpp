@@ -1,6 +1,8 @@
 // All that is asked of a layout, made ready for one model: shared by all tasks, never changed.
 #pragma once
 
+#include <memory>
+
 #include "bike/motion_formulas.hpp"
 #include "objectives/figure.hpp"
 #include "objectives/fit.hpp"
@@ -13,8 +15,13 @@ namespace trammel::objectives {
 inline constexpr int march_intervals = 23;
 
 struct Demands {
-  /// All three must outlive it.
+  /// All three must outlive it. Formulas are made for the model as it is: it must not change.
   Demands(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around);
+  /// The same with other limits in the packaging, by the same formulas. What `like` points to must outlive it, too.
+  Demands(const Demands& like, const Packaging& around);
+  /// For a model whose sizes may change between layouts, or for few of them: they move by the kernel, and no slopes can
+  /// be asked for.
+  static Demands without_formulas(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around);
 
   const bike::Model& model;
   const std::vector<Target>& targets;
@@ -23,8 +30,12 @@ struct Demands {
   std::vector<bike::Locus> loci;  ///< where each place is
   std::vector<PivotPair> pairs;
   bike::Room room;
-  bike::MotionFormulas formulas;
   std::vector<std::vector<Allowed>> allowed;  ///< what each target allows of each of its judged values
+  std::shared_ptr<const bike::MotionFormulas> formulas;
+
+ private:
+  struct Bare {};
+  Demands(Bare, const bike::Model& of, const std::vector<Target>& asked, const Packaging& around);
 };
 
 }  // namespace trammel::objectives

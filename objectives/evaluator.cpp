@@ -7,7 +7,7 @@
 namespace trammel::objectives {
 
 // One a compilation of wide/evaluator.cpp.
-using Make = std::unique_ptr<Evaluator>(const Demands&, Demanded);
+using Make = std::unique_ptr<Evaluator>(const Demands&);
 Make make_evaluator_baseline;
 #ifdef TRAMMEL_WIDE_X86
 Make make_evaluator_avx2;
@@ -68,11 +68,11 @@ std::vector<InstructionSet> usable_instruction_sets() {
   return usable;
 }
 
-std::unique_ptr<Evaluator> make_evaluator(const Demands& demands, InstructionSet set, Demanded demanded) {
+std::unique_ptr<Evaluator> make_evaluator(const Demands& demands, InstructionSet set) {
   const std::vector<InstructionSet> usable = usable_instruction_sets();
   if (std::find(usable.begin(), usable.end(), set) == usable.end())
     throw std::invalid_argument("this processor cannot run the instruction set " + std::string(name_of(set)));
-  return entries[static_cast<std::size_t>(set)].make(demands, demanded);
+  return entries[static_cast<std::size_t>(set)].make(demands);
 }
 
 }  // namespace trammel::objectives

@@ -40,6 +40,8 @@ class Evaluator {
   /// The same, the room between bodies searched through the whole stroke: for layouts that are judged.
   virtual const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) = 0;
 
+  // Of demands with formulas:
+
   /// The gradient of the figure of the layout last evaluated.
   virtual void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) = 0;
 
@@ -47,14 +49,7 @@ class Evaluator {
   virtual void slopes(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> rows) = 0;
 };
 
-/// What an evaluator may take for granted of its demands.
-enum class Demanded {
-  for_good,  ///< nothing changes: layouts may move by formulas that were made when the demands were
-  as_is,     ///< the model's sizes change between layouts; they move by the kernel, and no slopes are asked for
-};
-
 /// `demands` must outlive it. `set` must be usable.
-std::unique_ptr<Evaluator> make_evaluator(const Demands& demands, InstructionSet set,
-                                          Demanded demanded = Demanded::for_good);
+std::unique_ptr<Evaluator> make_evaluator(const Demands& demands, InstructionSet set);
 
 }  // namespace trammel::objectives

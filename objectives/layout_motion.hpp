@@ -52,7 +52,7 @@ class FormulaMotion {
   using P = math::Pack<W>;
 
   explicit FormulaMotion(const Demands& demands)
-      : demands_(&demands), glide_(demands.model, demands.formulas), kernel_(demands.model, march_intervals) {
+      : demands_(&demands), glide_(demands.model, *demands.formulas), kernel_(demands.model, march_intervals) {
     march_.resize(demands.model.program, march_intervals + 1);
   }
 

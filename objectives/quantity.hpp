@@ -19,11 +19,15 @@ struct Quantity {
   std::size_t index = 0, of = 0;
 };
 
+enum class Told {
+  all,
+  all_but_kept_distances,  ///< which say nothing to who sums up what is missed, and cost a root each
+};
+
 /// Hands every packaging rule to take(quantity, miss): what it looks at, and by how much it is missed as a multiple of
-/// its scale (negative when it holds), with the derivative of that with respect to the quantity. With `kept_too` false
-/// distances that are kept are left out.
+/// its scale (negative when it holds), with the derivative of that with respect to the quantity.
 template <class Take>
-void each_rule(const Demands& demands, const Outcome<double>& out, bool kept_too, Take take) {
+void each_rule(const Demands& demands, const Outcome<double>& out, Told told, Take take) {
   using Kind = Quantity::Kind;
   using Miss = math::Dual<2>;  // the second partial is not used
   const Packaging& packaging = demands.packaging;
@@ -34,7 +38,7 @@ void each_rule(const Demands& demands, const Outcome<double>& out, bool kept_too
   if (packaging.least_pivot_distance) {
     const double kept = kept_distance2(*packaging.least_pivot_distance);
     for (std::size_t k = 0; k < out.fit.distance2.size(); ++k)
-      if (const double distance2 = out.fit.distance2[k].value; kept_too || distance2 < kept)
+      if (const double distance2 = out.fit.distance2[k].value; told == Told::all || distance2 < kept)
         take(Quantity{Kind::distance2, k}, distance_miss(packaging, seen(distance2)));
   }
   if (demands.model.has_shock()) take(Quantity{Kind::slope}, slope_miss(seen(out.fit.slope.value)));

@@ -13,8 +13,8 @@ class Slopes {
  public:
   using P = math::Pack<W>;
 
-  /// `demands` must outlive it.
-  explicit Slopes(const Demands& demands) : demands_(&demands), follow_(demands.model, demands.formulas) {
+  /// `demands` must outlive it, and have formulas.
+  explicit Slopes(const Demands& demands) : demands_(&demands), follow_(demands.model, *demands.formulas) {
     const Places& places = demands.places;
     weights_.resize(demands.targets.size());
     seen_at_.resize(demands.targets.size());
@@ -34,7 +34,7 @@ class Slopes {
                 const Emphasis& emphasis, std::span<double> out) {
     start(outcome, plain);
     pull_targets(outcome, emphasis);
-    each_rule(*demands_, outcome, false, [&](const Quantity& quantity, const Scalar& miss) {
+    each_rule(*demands_, outcome, Told::all_but_kept_distances, [&](const Quantity& quantity, const Scalar& miss) {
       if (quantity.kind == Quantity::Kind::drawn) return;
       if (const Scalar share = rule_share(miss); share.v != 0.0) pull_rule(0, quantity, share.d[0] * emphasis.must);
     });

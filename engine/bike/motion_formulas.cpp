@@ -53,10 +53,10 @@ class Note {
     if (wanted_of(curves).forces) linkage::accelerations(model_.program, parts_.geometry, state_);
     std::size_t next = 0;
     each_moving([&](T& x) {
-      if (read.empty() || read[next++]) formula_.result(x);
+      if (read[next++]) formula_.result(x);
     });
   }
-  /// What is asked for at a place, from its motion, as far as that is read.
+  /// What is asked for at a place, from its motion: of that only what is `read`, or all of it.
   void look(const std::vector<CurveKey>& curves, const std::vector<bool>& read) {
     take_parts();
     for (const int p : frame().points)
@@ -198,21 +198,6 @@ Formula finished(const Model& model, const Room& room, Notes notes) {
   return finished(unfinished(model, room, notes));
 }
 
-/// Which of a formula's inputs from number `first` on are read.
-std::vector<bool> read_inputs(const Formula& formula, int first) {
-  std::vector<bool> read(static_cast<std::size_t>(formula.inputs() - first), false);
-  const auto reads = [&](int i) {
-    const Formula::Operation& o = formula.operations()[static_cast<std::size_t>(i)];
-    if (o.kind == Formula::Kind::input && o.a >= first) read[static_cast<std::size_t>(o.a - first)] = true;
-  };
-  for (const Formula::Operation& o : formula.operations()) {
-    const int operands[] = {o.a, o.b, o.c};
-    for (int i = 0; i < Formula::operands(o.kind); ++i) reads(operands[i]);
-  }
-  for (int r = 0; r < formula.results(); ++r) reads(formula.result_at(r));
-  return read;
-}
-
 }  // namespace
 
 /// All that runs before derivatives are taken of it.
@@ -230,8 +215,8 @@ struct MotionFormulas::Noted {
     const auto going = [&](auto notes) { return math::work_ahead(finished(model, room, notes), all, making); };
     rise = going([](Note& note) { note.rise(); });
     stand = going([&](Note& note) { note.stand(pairs); });
-    const std::vector<bool> read =
-        read_inputs(finished(model, room, [&](Note& note) { note.look(curves, {}); }), parts);
+    const std::vector<bool> looked = finished(model, room, [&](Note& note) { note.look(curves, {}); }).inputs_read();
+    const std::vector<bool> read(looked.begin() + parts, looked.end());
     move = going([&](Note& note) { note.move(curves, read); });
     look = going([&](Note& note) { note.look(curves, read); });
     making.finish();

@@ -88,6 +88,17 @@ std::vector<int> Formula::input_operations() const {
   return at;
 }
 
+std::vector<bool> Formula::inputs_read() const {
+  std::vector<bool> read(static_cast<std::size_t>(inputs_), false);
+  const auto reads = [&](int i) {
+    const Operation& o = operations_[static_cast<std::size_t>(i)];
+    if (o.kind == Kind::input) read[static_cast<std::size_t>(o.a)] = true;
+  };
+  for (const Operation& o : operations_) each_operand(o, reads);
+  for (const int r : results_) reads(r);
+  return read;
+}
+
 void Formula::finish() {
   std::vector<bool> needed(operations_.size(), false);
   for (int r : results_) needed[static_cast<std::size_t>(r)] = true;

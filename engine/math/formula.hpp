@@ -68,9 +68,25 @@ class Formula {
   std::vector<int> input_operations() const;
   const std::vector<int>& result_operations() const { return results_; }
 
+  /// Which inputs any operation or result reads.
+  std::vector<bool> inputs_read() const;
+
   /// How many operands a kind has that may stand in a formula.
   static int operands(Kind kind);
+  /// Calls take(operation) for each operand of an operation, in their order.
+  template <class Take>
+  static void each_operand(const Operation& o, Take take) {
+    const int all[] = {o.a, o.b, o.c};
+    for (int i = 0; i < operands(o.kind); ++i) take(all[i]);
+  }
   int note(Kind kind, int a, int b, int c, double constant);
+  /// Notes an operation of another formula; entry(operand) is where the operand stands in this one.
+  template <class EntryOf>
+  int copy(const Operation& o, EntryOf entry) {
+    int now[3] = {0, 0, 0}, n = 0;
+    each_operand(o, [&](int operand) { now[n++] = entry(operand); });
+    return note(o.kind, now[0], now[1], now[2], o.constant);
+  }
   int constant(double x) { return note(Kind::constant, 0, 0, 0, x); }
 
  private:

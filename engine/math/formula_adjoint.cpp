@@ -35,8 +35,7 @@ class Adjoint {
   Symbol copy(const Formula::Operation& o) {
     if (o.kind == Kind::input) return out_.input(false);
     if (o.kind == Kind::constant) return {o.constant};
-    const auto entry = [&](int of, int i) { return Formula::operands(o.kind) > i ? values_[at(of)].entry(out_) : 0; };
-    return {&out_, out_.note(o.kind, entry(o.a, 0), entry(o.b, 1), entry(o.c, 2), o.constant)};
+    return {&out_, out_.copy(o, [&](int operand) { return values_[at(operand)].entry(out_); })};
   }
 
   void give(int to, const Symbol& share) {

@@ -1,7 +1,5 @@
 #include "math/formula_ahead.hpp"
 
-#include <utility>
-
 namespace trammel::math {
 namespace {
 
@@ -26,12 +24,12 @@ class Ahead {
     for (std::size_t i = 0; i < late_.size(); ++i) {
       const Formula::Operation& o = whole.operations()[i];
       late_[i] = o.kind == Kind::input && at(o.a) >= known.size();
-      each_operand(o, [&](int operand) { late_[i] = late_[i] || late_[at(operand)]; });
-      if (late_[i]) each_operand(o, [&](int operand) { read_[at(operand)] = true; });
+      Formula::each_operand(o, [&](int operand) { late_[i] = late_[i] || late_[at(operand)]; });
+      if (late_[i]) Formula::each_operand(o, [&](int operand) { read_[at(operand)] = true; });
     }
     // A comparison is no number that could be handed on: the rest compares again.
     for (std::size_t i = 0; i < late_.size(); ++i)
-      if (again(i)) each_operand(whole.operations()[i], [&](int operand) { read_[at(operand)] = true; });
+      if (again(i)) Formula::each_operand(whole.operations()[i], [&](int operand) { read_[at(operand)] = true; });
     for (int r = 0; r < whole.results(); ++r) read_[at(whole.result_at(r))] = true;
   }
 
@@ -69,11 +67,6 @@ class Ahead {
 
  private:
   bool again(std::size_t i) const { return !late_[i] && read_[i] && whole_.operations()[i].kind == Kind::less; }
-  template <class Take>
-  static void each_operand(const Formula::Operation& o, Take take) {
-    const int operands[] = {o.a, o.b, o.c};
-    for (int i = 0; i < Formula::operands(o.kind); ++i) take(operands[i]);
-  }
 
   /// Where an operation of the whole stands in a formula that has it already.
   int entry(Formula& in, int i) const {
@@ -81,9 +74,7 @@ class Ahead {
     return o.kind == Kind::constant ? in.constant(o.constant) : entry_[at(i)];
   }
   int noted(Formula& in, const Formula::Operation& o) const {
-    int now[3] = {0, 0, 0}, n = 0;
-    each_operand(o, [&](int operand) { now[n++] = entry(in, operand); });
-    return in.note(o.kind, now[0], now[1], now[2], o.constant);
+    return in.copy(o, [&](int operand) { return entry(in, operand); });
   }
   /// The number of a result of what comes before; a new one where there is none or all are to be new.
   int result_of(int entry) {

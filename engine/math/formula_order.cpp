@@ -23,9 +23,6 @@ Formula written_with(const Formula& formula, UnitAngleOf unit_angle_of) {
   std::vector<Symbol> now;
   for (const Formula::Operation& o : formula.operations()) {
     const auto number = [&](int i) -> const Symbol& { return now[at(i)]; };
-    const auto entry = [&](int i, int operand) {
-      return Formula::operands(o.kind) > operand ? number(i).entry(out) : 0;
-    };
     switch (o.kind) {
       case Kind::input:
         now.push_back(out.input(false));
@@ -43,7 +40,7 @@ Formula written_with(const Formula& formula, UnitAngleOf unit_angle_of) {
         now.push_back(unit_angle_of(number(o.a), number(o.b)));
         break;
       default:
-        now.emplace_back(&out, out.note(o.kind, entry(o.a, 0), entry(o.b, 1), entry(o.c, 2), o.constant));
+        now.emplace_back(&out, out.copy(o, [&](int i) { return number(i).entry(out); }));
     }
   }
   for (int r = 0; r < formula.results(); ++r) out.result(now[at(formula.result_at(r))]);

@@ -75,7 +75,7 @@ std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<co
   for (std::size_t k = 0; k < setup.cases.size(); ++k) {
     const CaseSetup& one = setup.cases[k];
     const std::size_t at = static_cast<std::size_t>(choice) * setup.cases.size() + k;
-    reserve->demands.emplace_back(setup.models[at], one.targets, reserve->packaging);
+    reserve->demands.emplace_back(setup.demands[at], reserve->packaging);
     BuiltCase built(layout, one.which, one.targets, brief.packaging, setup.instruction_set);
     const auto slopes = built.slopes(addresses);
     for (std::size_t t = 0; t < one.targets.size(); ++t) {

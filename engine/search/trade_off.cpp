@@ -68,9 +68,10 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
         t, [&](const Row& row) { under = row; },
         [&](const Row& row) { with_room(under.value > row.value ? under : row); });
   }
-  objectives::each_rule(demands, found, true, [&](const objectives::Quantity& quantity, const auto& miss) {
-    with_room({miss.v, quantity, miss.d[0]});
-  });
+  objectives::each_rule(demands, found, objectives::Told::all,
+                        [&](const objectives::Quantity& quantity, const auto& miss) {
+                          with_room({miss.v, quantity, miss.d[0]});
+                        });
 }
 
 }  // namespace

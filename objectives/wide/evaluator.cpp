@@ -38,13 +38,10 @@ template <class Motion>
 class WideEvaluator : public Evaluator {
  public:
   explicit WideEvaluator(const Demands& demands)
-      : demands_(demands),
-        screening_(demands),
-        spread_(demands.model, march_intervals),
-        slopes_(demands),
-        room_(demands) {
+      : demands_(demands), screening_(demands), spread_(demands.model, march_intervals), room_(demands) {
+    if (demands.formulas) slopes_.emplace(demands);
     if constexpr (by_formulas) {
-      glide_.emplace(demands.model, demands.formulas);
+      glide_.emplace(demands.model, *demands.formulas);
       march_.resize(demands.model.program, march_intervals + 1);
       points_.resize(demands.model.layout.mechanism.points.size());
     }
@@ -68,11 +65,11 @@ class WideEvaluator : public Evaluator {
   const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) override { return move(points, true); }
 
   void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) override {
-    slopes_.gradient(tangents, spread_, outcome_, emphasis, out);
+    slopes_.value().gradient(tangents, spread_, outcome_, emphasis, out);
   }
 
   void slopes(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> rows) override {
-    slopes_.rows(tangents, spread_, outcome_, quantities, rows);
+    slopes_.value().rows(tangents, spread_, outcome_, quantities, rows);
   }
 
  private:
@@ -194,7 +191,7 @@ class WideEvaluator : public Evaluator {
   std::optional<bike::Glide<width>> glide_;
   bike::March<double> march_;  ///< by formulas
   bike::Spread<width> spread_;
-  Slopes<width> slopes_;
+  std::optional<Slopes<width>> slopes_;  ///< of demands with formulas
   RoomSearch<width> room_;
   Outcome<double> outcome_;
   Fit<P> wide_fit_;
@@ -206,9 +203,9 @@ class WideEvaluator : public Evaluator {
 }  // namespace
 
 /// The one name that other objects see.
-std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands, Demanded demanded);
-std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands, Demanded demanded) {
-  if (demanded == Demanded::for_good && bike::Glide<width>::serves(demands.model))
+std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands);
+std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands) {
+  if (demands.formulas && bike::Glide<width>::serves(demands.model))
     return std::make_unique<WideEvaluator<FormulaMotion<width>>>(demands);
   return std::make_unique<WideEvaluator<KernelMotion<math::Pack<width>>>>(demands);
 }

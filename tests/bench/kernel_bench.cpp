@@ -62,7 +62,7 @@ void value_jacobian(benchmark::State& state, bool rules) {
       for (std::size_t i = 0; i < view.outcome.values[t].size(); ++i)
         quantities.push_back({objectives::Quantity::Kind::value, t, i});
     if (!rules) return;
-    objectives::each_rule(view.demands, view.outcome, true,
+    objectives::each_rule(view.demands, view.outcome, objectives::Told::all,
                           [&](const objectives::Quantity& quantity, const auto&) { quantities.push_back(quantity); });
   };
   std::vector<double> rows;

@@ -193,6 +193,23 @@ TEST_CASE("musts, score and margin of several targets") {
   CHECK(Judged(pivot.layout(), {}).assessment().margin == 1.0);
 }
 
+TEST_CASE("a squared residual: itself while small, under the limit's however large, with its slope") {
+  CHECK(limited_square(-3.0) == 0.0);
+  CHECK(limited_square(1e-3) == within(1e-6, 1e-14));
+  double last = 0.0;
+  for (double r = 0.01; r < 1e4; r *= 2.0) {
+    // r/√(1 + (r/limit)²), squared.
+    const double limited = r / std::sqrt(1.0 + r * r / (residual_limit * residual_limit));
+    const auto square = limited_square(math::Dual<2>::variable(r, 0));
+    CHECK(square.v == within(limited * limited, 1e-14 * limited * limited));
+    const double slope = 2.0 * std::pow(limited, 4.0) / (r * r * r);
+    CHECK(square.d[0] == within(slope, 1e-10 * slope));
+    CHECK(square.v >= last);
+    last = square.v;
+  }
+  CHECK(limited_square(1e200) == within(residual_limit * residual_limit, 1e-9));
+}
+
 TEST_CASE("the figure to search by, summed by hand") {
   const double z = pivot.whole();
   const Station end{Place::bottomed, 0.0};
