@@ -8,10 +8,12 @@
 #include <stdexcept>
 #include <string>
 
+#include "tests/support/tree.hpp"
+
 namespace trammel::test {
 
 inline std::string read_whole(const std::string& path) {
-  std::ifstream stream(std::string(TRAMMEL_SOURCE_DIR) + "/" + path, std::ios::binary);
+  std::ifstream stream(test::in_tree(path), std::ios::binary);
   if (!stream) throw std::runtime_error("cannot open " + path);
   std::ostringstream text;
   text << stream.rdbuf();

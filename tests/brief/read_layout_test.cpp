@@ -4,6 +4,7 @@
 
 #include "brief/read.hpp"
 #include "corpus.hpp"
+#include "tests/support/tree.hpp"
 
 namespace trammel::test {
 namespace {
@@ -16,7 +17,7 @@ bike::Layout layout_of(const std::string& text) {
 }
 
 bike::Layout shipped(const std::string& name) {
-  const auto reading = brief::read_file(std::string(TRAMMEL_SOURCE_DIR) + "/configs/layouts/" + name);
+  const auto reading = brief::read_file(test::in_tree("configs/layouts/" + std::string(name)));
   INFO(reading.message());
   REQUIRE(reading.ok());
   return reading.brief.layout;

@@ -5,6 +5,7 @@
 
 #include "brief/read.hpp"
 #include "brief/shock_sizes.hpp"
+#include "tests/support/tree.hpp"
 
 using namespace trammel;
 using bike::BodyKind;
@@ -12,7 +13,7 @@ using bike::BodyKind;
 namespace {
 
 std::string corpus_text() {
-  std::ifstream stream(TRAMMEL_SOURCE_DIR "/tests/brief/corpus/brief.yaml");
+  std::ifstream stream(test::in_tree("tests/brief/corpus/brief.yaml"));
   std::stringstream text;
   text << stream.rdbuf();
   return text.str();

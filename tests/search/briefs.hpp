@@ -6,6 +6,7 @@
 
 #include "brief/read.hpp"
 #include "store/study_file.hpp"
+#include "tests/support/tree.hpp"
 
 namespace trammel::test {
 
@@ -16,7 +17,7 @@ inline brief::Brief brief_of(brief::Reading reading) {
 
 /// The trail bike that ships: a four-bar with 11 variables.
 inline brief::Brief trail_brief() {
-  return brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/trail-150.yaml"));
+  return brief_of(brief::read_file(test::in_tree("configs/trail-150.yaml")));
 }
 
 /// The same with less work in a unit: enough to find layouts that meet its musts, quick enough to run often.

@@ -10,6 +10,7 @@
 #include "tests/search/briefs.hpp"
 #include "tests/store/study_samples.hpp"
 #include "tests/support/close.hpp"
+#include "tests/support/tree.hpp"
 
 using namespace trammel;
 using search::Concession;
@@ -101,7 +102,7 @@ TEST_CASE("demands that can all be met: the closer look finds a layout") {
 }
 
 TEST_CASE("a conflict that is found and not proven, in a report, twice the same") {
-  const brief::Brief brief = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/impossible-160.yaml"));
+  const brief::Brief brief = test::brief_of(brief::read_file(test::in_tree("configs/impossible-160.yaml")));
   const search::Setup setup(brief);
   CHECK(search::proven_conflicts(brief).empty());
   const test::Folder folder;

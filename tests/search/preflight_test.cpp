@@ -6,6 +6,7 @@
 
 #include "search/bounds.hpp"
 #include "tests/search/briefs.hpp"
+#include "tests/support/tree.hpp"
 
 using namespace trammel;
 using Catch::Matchers::Contains;
@@ -36,9 +37,8 @@ TEST_CASE("a brief that can be met has no proof against it") {
   CHECK(proven_conflicts(test::trail_brief()).empty());
   CHECK(proven_conflicts(test::wide_brief()).empty());
   for (const char* file : {"enduro-170", "downhill-200", "cross-country-110"})
-    CHECK(
-        proven_conflicts(test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/" + std::string(file) + ".yaml")))
-            .empty());
+    CHECK(proven_conflicts(test::brief_of(brief::read_file(test::in_tree("configs/" + std::string(file) + ".yaml"))))
+              .empty());
 }
 
 TEST_CASE("bands on one curve that exclude each other at a common place") {

@@ -12,6 +12,7 @@
 #include "tests/search/briefs.hpp"
 #include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
+#include "tests/support/tree.hpp"
 
 using namespace trammel;
 using search::Drawing;
@@ -108,7 +109,7 @@ TEST_CASE("slopes are those of differences through settings that move a point, c
 }
 
 TEST_CASE("for small errors the sample spreads as the slopes say") {
-  brief::Brief flip = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/flip-chip-140.yaml"));
+  brief::Brief flip = test::brief_of(brief::read_file(test::in_tree("configs/flip-chip-140.yaml")));
   for (const brief::Brief& brief : {test::trail_brief(), flip}) {
     for (const auto law : {brief::Tolerances::Law::uniform, brief::Tolerances::Law::normal}) {
       brief::Tolerances small = tolerances(brief.layout, 0.02, 0.03, 0.1);

@@ -8,6 +8,7 @@
 #include "search/shortlist.hpp"
 #include "search/unit.hpp"
 #include "tests/search/briefs.hpp"
+#include "tests/support/tree.hpp"
 
 using namespace trammel;
 using search::TradeOffSheet;
@@ -49,7 +50,7 @@ std::vector<store::LayoutRow> some_layouts(const search::Setup& setup) {
 }  // namespace
 
 TEST_CASE("slopes of a trade-off's parts and constraints are those of their values", "[trade_off]") {
-  brief::Brief among_bodies = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/e-bike-140.yaml"));
+  brief::Brief among_bodies = test::brief_of(brief::read_file(test::in_tree("configs/e-bike-140.yaml")));
   among_bodies.search.trade_offs = {{{{1}, {2}}, false, 0.2}};
   for (const brief::Brief& base : {trading_brief(), test::wide_brief(), among_bodies}) {
     brief::Brief brief = base;
@@ -101,7 +102,7 @@ TEST_CASE("slopes of a trade-off's parts and constraints are those of their valu
 }
 
 TEST_CASE("every clearance is a constraint on a front", "[trade_off]") {
-  brief::Brief brief = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/e-bike-140.yaml"));
+  brief::Brief brief = test::brief_of(brief::read_file(test::in_tree("configs/e-bike-140.yaml")));
   brief.search.trade_offs = {{{{1}, {2}}, false, 0.2}};
   const auto constraints_of = [](const brief::Brief& of) {
     const search::Setup setup(of);
@@ -163,7 +164,7 @@ TEST_CASE("a front's layouts meet every must and none outdoes another", "[trade_
 
 TEST_CASE("the ends of a front are those that other methods find", "[trade_off]") {
   // Each figure of one part alone, minimised straight by two methods that share nothing with the front's but the model.
-  const brief::Brief brief = test::brief_of(brief::read_file(TRAMMEL_SOURCE_DIR "/configs/enduro-170.yaml"));
+  const brief::Brief brief = test::brief_of(brief::read_file(test::in_tree("configs/enduro-170.yaml")));
   const search::Setup setup(brief);
   const auto rows = some_layouts(setup);
   const TradeOffSheet sheet = fronts_of(setup, rows).front();

@@ -8,6 +8,7 @@
 
 #include "store/study_file.hpp"
 #include "tests/store/study_samples.hpp"
+#include "tests/support/tree.hpp"
 
 using namespace trammel;
 using Catch::Matchers::Contains;
@@ -185,7 +186,7 @@ TEST_CASE("the documented queries run, and every column is documented", "[store]
   StudyFile::create(folder.study(), sample_head()).commit({sample_unit(0), sample_unit(1)});
   SQLite::Database database(folder.study().string());
 
-  std::ifstream file(TRAMMEL_SOURCE_DIR "/docs/study-file.md");
+  std::ifstream file(test::in_tree("docs/study-file.md"));
   std::stringstream page;
   page << file.rdbuf();
   const std::string text = page.str();
