@@ -1,10 +1,14 @@
 #include "objectives/demands.hpp"
 
+#include "objectives/rules/table.hpp"
+
 namespace trammel::objectives {
 
 Demands::Demands(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around)
     : Demands(Bare{}, of, asked, around) {
-  formulas = std::make_shared<const bike::MotionFormulas>(model, places.curves, pairs, room);
+  std::vector<bike::Separation> separations;
+  for (const Watched& watched : apart) separations.push_back(watched.of);
+  formulas = std::make_shared<const bike::MotionFormulas>(model, places.curves, separations, room);
 }
 
 Demands::Demands(const Demands& like, const Packaging& around) : Demands(Bare{}, like.model, like.targets, around) {
@@ -20,8 +24,12 @@ Demands::Demands(Bare, const bike::Model& of, const std::vector<Target>& asked, 
       targets(asked),
       packaging(around),
       places(plan_places(asked, of.circles.size())),
-      pairs(pivot_pairs(of.layout.mechanism)),
       room(room_of(of, around)) {
+  for (const RuleFunctions& rule : rule_table()) {
+    apart_from.push_back(apart.size());
+    for (Watched& watched : rule.watches(model, packaging)) apart.push_back(watched);
+  }
+  apart_from.push_back(apart.size());
   for (const Station& station : places.stations) loci.push_back(locus_of(station, model));
   for (std::size_t t = 0; t < targets.size(); ++t) {
     const Target& target = targets[t];

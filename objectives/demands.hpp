@@ -28,7 +28,8 @@ struct Demands {
   const Packaging& packaging;
   Places places;
   std::vector<bike::Locus> loci;  ///< where each place is
-  std::vector<PivotPair> pairs;
+  std::vector<Watched> apart;           ///< distances watched along the stroke, rule by rule
+  std::vector<std::size_t> apart_from;  ///< where those of each rule begin, and where the last ones end
   bike::Room room;
   std::vector<std::vector<Allowed>> allowed;  ///< what each target allows of each of its judged values
   std::shared_ptr<const bike::MotionFormulas> formulas;

@@ -20,7 +20,7 @@ class KernelMotion {
   /// See Sweep::stop_at for the order of the stations. Gives the wheel travel there.
   T stop_at(std::size_t i, Fit<T>& fit) {
     sweep_.stop_at(i, [&](std::size_t at, const linkage::State<T>& state) {
-      watch(demands_->model, demands_->pairs, math::Plain<T>(static_cast<double>(at)), state, fit);
+      watch(demands_->model, demands_->apart, math::Plain<T>(static_cast<double>(at)), state, fit);
       if (!track_.empty()) track_[at] = state.position;
     });
     return sweep_.stations().travel[i];

@@ -1,20 +1,12 @@
 #include "objectives/merge.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace trammel::objectives {
 namespace {
 
-/// How far inside a rule's limit, in its unit; negative outside.
-double room(const RuleVerdict& rule) {
-  if (rule.name == "shock eye to eye") return -std::abs(rule.achieved - rule.demanded);
-  if (rule.name.ends_with(": at most")) return rule.demanded - rule.achieved;
-  return rule.achieved - rule.demanded;
-}
-
 bool worse(const RuleVerdict& a, const RuleVerdict& b) {
-  return a.met != b.met ? !a.met : room(a) < room(b);
+  return a.met != b.met ? !a.met : a.margin < b.margin;
 }
 
 void add(const CaseAssessment& one, std::vector<bool>& seen, Assessment& out) {
@@ -38,6 +30,8 @@ void add(const CaseAssessment& one, std::vector<bool>& seen, Assessment& out) {
   }
   out.score += one.assessment.score;
   out.margin = std::min(out.margin, one.assessment.margin);
+  out.must_margin = std::min(out.must_margin, one.assessment.must_margin);
+  out.wish_margin = std::min(out.wish_margin, one.assessment.wish_margin);
 }
 
 }  // namespace

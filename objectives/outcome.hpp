@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "objectives/demands.hpp"
+#include "objectives/rules/table.hpp"
 
 namespace trammel::objectives {
 
@@ -47,7 +47,7 @@ struct Outcome {
   }
   /// Forgets what has been watched.
   void start(const Demands& demands) {
-    fit.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size(), demands.room.measures());
+    fit.start(static_cast<std::size_t>(demands.model.program.margins()), demands.apart.size(), demands.room.measures());
   }
 
   /// Whether it assembles at the stations watched so far.
@@ -84,26 +84,31 @@ T share(const Demands& demands, const Outcome<T>& out, std::size_t t, std::size_
   return share_of(demands.targets[t], demands.allowed[t][i], out.values[t][i], out.values[t].size(), emphasis);
 }
 
-/// The rules' part of the figure, not yet weighted: of the points as drawn, and of what has been watched so far.
+/// The rules' part of the figure, not yet weighted: of the points as drawn, of what has been watched along the stroke so
+/// far, and of the room between bodies.
 template <class T>
 T drawn_figure(const Demands& demands, const std::vector<math::Vec2<T>>& points) {
   T sum(0.0);
-  drawn_misses(demands.model, demands.packaging, points, [&](const T& miss) { sum = sum + rule_share(miss); });
+  drawn_misses(demands, points, [&](const T& miss) { sum = sum + rule_share(miss); });
   return sum;
 }
+namespace detail {
+template <RuleStage stage, class T>
+T watched_figure(const Demands& demands, const Fit<T>& fit) {
+  T sum(0.0);
+  stroke_misses<stage>(
+      demands, fit, Told::all_but_kept_distances, [](const T& x) { return x; },
+      [&](const Quantity&, const T& miss) { sum = sum + rule_share(miss); });
+  return sum;
+}
+}  // namespace detail
 template <class T>
 T stroke_figure(const Demands& demands, const Fit<T>& fit) {
-  T sum(0.0);
-  stroke_misses(demands.model, demands.packaging, fit, [&](const T& miss) { sum = sum + rule_share(miss); });
-  return sum;
+  return detail::watched_figure<RuleStage::stroke>(demands, fit);
 }
-
 template <class T>
 T room_figure(const Demands& demands, const Fit<T>& fit) {
-  T sum(0.0);
-  for (std::size_t k = 0; k < fit.room.size(); ++k)
-    sum = sum + rule_share(room_miss(demands.room.least(k), fit.room[k].value));
-  return sum;
+  return detail::watched_figure<RuleStage::room>(demands, fit);
 }
 
 /// The figure to search by: Σ weight·residual² over targets and rules, each residual limited; 0 = all is as wished.

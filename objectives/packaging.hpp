@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "bike/bodies.hpp"
+#include "objectives/origin.hpp"
 
 namespace trammel::objectives {
 
@@ -26,6 +27,7 @@ struct Clearance {
   int of = -1;          ///< number of the body
   std::vector<int> to;  ///< numbers of the others
   double least = 0.0;   ///< mm
+  Origin origin = Origin::brief;
 };
 
 /// A polygon of the frame that a point must not leave over the whole stroke.
@@ -47,8 +49,13 @@ struct Packaging {
   /// Least distance between any two pivots over the whole stroke, mm; absent = no rule. Pivots are the points shared
   /// by members and the two shock eyes.
   std::optional<double> least_pivot_distance;
+  Origin pivot_distance_origin = Origin::brief;
   /// Least transmission angle at any joint over the whole stroke, degrees, 0 < angle < 90.
   double least_transmission_angle = 10.0;
+  Origin transmission_angle_origin = Origin::brief;
+  // Round parts that every bike has, over the whole stroke, mm; absent = no rule.
+  std::optional<double> tyre_clearance;   ///< least distance of the rear tyre from the frame's pivots and the shock
+  std::optional<double> shock_clearance;  ///< least distance of the shock from the frame's other pivots
   std::vector<bike::Body> bodies;
   std::vector<Clearance> clearances;
   std::vector<KeepIn> keep_in;

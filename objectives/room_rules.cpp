@@ -11,11 +11,4 @@ bike::Room room_of(const bike::Model& model, const Packaging& packaging) {
   return {model, packaging.bodies, gaps, kept_in};
 }
 
-std::string room_subject(const bike::Room& room, const bike::Model& model, const Packaging& packaging, std::size_t k) {
-  const auto body = [&](int number) { return packaging.bodies[static_cast<std::size_t>(number)].name; };
-  if (k < room.gaps().size()) return body(room.gaps()[k].body) + " – " + body(room.gaps()[k].other);
-  const bike::KeptIn& kept = room.kept_in()[k - room.gaps().size()];
-  return model.layout.mechanism.point_names[static_cast<std::size_t>(kept.point)];
-}
-
 }  // namespace trammel::objectives

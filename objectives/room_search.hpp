@@ -15,6 +15,7 @@
 
 #include "bike/spread.hpp"
 #include "objectives/outcome.hpp"
+#include "objectives/rules/room.hpp"
 
 namespace trammel::objectives {
 

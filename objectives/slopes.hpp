@@ -166,17 +166,17 @@ class Slopes {
   void pull_rule(std::size_t row, const Quantity& quantity, double weight) {
     using Kind = Quantity::Kind;
     const Fit<double>& fit = outcome_->fit;
-    const std::size_t margins = fit.transmission.size(), pairs = fit.distance2.size();
+    const std::size_t margins = fit.transmission.size(), apart = fit.distance2.size();
     const auto at_least = [&](std::size_t result, const Least<double>& least) {
       const double s = march_->s[static_cast<std::size_t>(least.station)];
       from_stations_.push_back({row, s, static_cast<int>(result), weight});
     };
     if (quantity.kind == Kind::transmission) at_least(quantity.index, fit.transmission[quantity.index]);
     if (quantity.kind == Kind::distance2) at_least(margins + quantity.index, fit.distance2[quantity.index]);
-    if (quantity.kind == Kind::slope) at_least(margins + pairs, fit.slope);
+    if (quantity.kind == Kind::slope) at_least(margins + apart, fit.slope);
     if (quantity.kind != Kind::room) return;
     const Nearest& near = outcome_->nearest[quantity.index];
-    const int result = static_cast<int>(margins + pairs + 1 + quantity.index);
+    const int result = static_cast<int>(margins + apart + 1 + quantity.index);
     from_stations_.push_back({row, near.before, result, weight * near.weight_before});
     if (near.weight_before < 1.0)
       from_stations_.push_back({row, near.after, result, weight * (1.0 - near.weight_before)});
@@ -259,7 +259,7 @@ class Slopes {
   void put_drawn(const bike::Tangents& tangents, std::span<const Quantity> quantities, std::span<double> out) {
     each_drawn(tangents, [&](std::size_t first, std::size_t n, const std::vector<math::Vec2<Wide>>& points) {
       misses_.clear();
-      drawn_misses(demands_->model, demands_->packaging, points, [&](const Wide& miss) { misses_.push_back(miss); });
+      drawn_misses(*demands_, points, [&](const Wide& miss) { misses_.push_back(miss); });
       for (std::size_t q = 0; q < quantities.size(); ++q)
         if (quantities[q].kind == Quantity::Kind::drawn)
           for (std::size_t i = 0; i < n; ++i)

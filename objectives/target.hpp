@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "objectives/measure.hpp"
+#include "objectives/origin.hpp"
 
 namespace trammel::objectives {
 
@@ -55,6 +56,7 @@ struct Target {
   std::vector<int> gears = {};                       ///< gears in each of which it holds; empty = that of `curve`
   double crosses = 0.0;                              ///< crossing: the level
   std::vector<std::pair<double, double>> path = {};  ///< path deviation: points (x, y) in frame axes, mm, y rising
+  Origin origin = Origin::brief;
 };
 
 /// The unit of what is judged: mm, °, %, N/mm², or empty for a ratio.

@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "objectives/origin.hpp"
+
 namespace trammel::objectives {
 
 /// How one target came out. `achieved` is the value at the target's station, or over a stretch the value that comes
@@ -30,6 +32,11 @@ struct RuleVerdict {
   double at_travel = 0.0;  ///< mm
   bool met = false;
   std::string in = {};  ///< the case that comes out worst, where there are several
+  /// Distance inside: 1 = as far inside as the rule's depth (its record), 0 = on the limit, negative = outside.
+  double margin = 0.0;
+  std::size_t rule = 0;  ///< its number in the table of rules
+  std::size_t item = 0;  ///< which of that rule's demands
+  Origin origin = Origin::brief;
 };
 
 struct Assessment {
@@ -38,7 +45,9 @@ struct Assessment {
   int musts = 0;  ///< must targets and rules
   int musts_met = 0;
   double score = 0.0;   ///< Σ weight·residual² over the weighted targets; 0 = every wish met
-  double margin = 0.0;  ///< least margin over all targets, at most 1
+  double margin = 0.0;       ///< least margin over all targets of the brief, at most 1
+  double must_margin = 1.0;  ///< least margin over musts and rules, at most 1: what a workshop has to spare
+  double wish_margin = 1.0;  ///< least margin over the other targets, at most 1
   bool feasible() const { return musts_met == musts; }
 };
 

@@ -42,9 +42,9 @@ class Note {
     formula_.result(state_.velocity[axle()].y);
   }
 
-  void stand(const std::vector<std::pair<int, int>>& pairs) {
+  void stand(const std::vector<Separation>& apart) {
     rise();
-    watched(pairs);
+    watched(apart);
   }
 
   /// A place's motion, as far as it is read.
@@ -95,9 +95,9 @@ class Note {
     curves_here(curves, wanted);
   }
 
-  void stand_and_room(const std::vector<std::pair<int, int>>& pairs) {
+  void stand_and_room(const std::vector<Separation>& apart) {
     move_to_input();
-    watched(pairs);
+    watched(apart);
     formula_.result(state_.velocity[axle()].y);
     std::vector<Vec2<T>> corners;
     room_.outline(state_.position, parts_.carried, corners);
@@ -136,11 +136,9 @@ class Note {
     station(model_, parts_.ref, parts_.geometry, state_, parts_.forks, wanted, values);
     for (const CurveKey& key : curves) formula_.result(values.at(key));
   }
-  void watched(const std::vector<std::pair<int, int>>& pairs) {
+  void watched(const std::vector<Separation>& apart) {
     for (const T& margin : state_.margin) formula_.result(margin);
-    for (const auto& [a, b] : pairs)
-      formula_.result(
-          squared_norm(state_.position[static_cast<std::size_t>(b)] - state_.position[static_cast<std::size_t>(a)]));
+    for (const Separation& s : apart) formula_.result(squared(s, state_.position));
   }
 
   Vec2<T> vector(bool moves) {
@@ -202,7 +200,7 @@ Formula finished(const Model& model, const Room& room, Notes notes) {
 
 /// All that runs before derivatives are taken of it.
 struct MotionFormulas::Noted {
-  Noted(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
+  Noted(const Model& model, const std::vector<CurveKey>& curves, const std::vector<Separation>& apart,
         const Room& room)
       : making(unfinished(model, room, [](Note& note) { note.making(); })),
         making_to_follow(making),
@@ -214,7 +212,7 @@ struct MotionFormulas::Noted {
     const std::vector<int> all(making.result_operations());
     const auto going = [&](auto notes) { return math::work_ahead(finished(model, room, notes), all, making); };
     rise = going([](Note& note) { note.rise(); });
-    stand = going([&](Note& note) { note.stand(pairs); });
+    stand = going([&](Note& note) { note.stand(apart); });
     const std::vector<bool> looked = finished(model, room, [&](Note& note) { note.look(curves, {}); }).inputs_read();
     const std::vector<bool> read(looked.begin() + parts, looked.end());
     move = going([&](Note& note) { note.move(curves, read); });
@@ -228,11 +226,11 @@ struct MotionFormulas::Noted {
 };
 
 MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
-                               const std::vector<std::pair<int, int>>& pairs, const Room& room)
-    : MotionFormulas(model, curves, pairs, room, Noted(model, curves, pairs, room)) {}
+                               const std::vector<Separation>& apart, const Room& room)
+    : MotionFormulas(model, curves, apart, room, Noted(model, curves, apart, room)) {}
 
 MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& curves,
-                               const std::vector<std::pair<int, int>>& pairs, const Room& room, const Noted& noted)
+                               const std::vector<Separation>& apart, const Room& room, const Noted& noted)
     : parts(noted.parts),
       making(noted.making),
       rise(noted.rise),
@@ -242,6 +240,6 @@ MotionFormulas::MotionFormulas(const Model& model, const std::vector<CurveKey>& 
       making_to_follow(noted.making_to_follow, noted.making_to_follow.inputs()),
       making_slopes(noted.making_slopes.formula, static_cast<int>(noted.making_slopes.takes.size())),
       place_slopes(adjoint(finished(model, room, [&](Note& note) { note.shifted_place(curves); }))),
-      stand_slopes(adjoint(finished(model, room, [&](Note& note) { note.stand_and_room(pairs); }))) {}
+      stand_slopes(adjoint(finished(model, room, [&](Note& note) { note.stand_and_room(apart); }))) {}
 
 }  // namespace trammel::bike

@@ -11,6 +11,7 @@
 #pragma once
 
 #include "bike/room.hpp"
+#include "bike/separation.hpp"
 #include "bike/station.hpp"
 #include "math/formula_ahead.hpp"
 #include "math/formula_program.hpp"
@@ -66,9 +67,9 @@ struct Going {
 
 class MotionFormulas {
  public:
-  /// `curves` are those that will be asked for; `pairs` are points whose distance is, `room` the bodies'. Neither model
+  /// `curves` are those that will be asked for; `apart` the distances that are, `room` the bodies'. Neither model
   /// nor room need outlive it.
-  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
+  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<Separation>& apart,
                  const Room& room = {});
 
   int parts;  ///< how many numbers they are
@@ -95,7 +96,7 @@ class MotionFormulas {
 
  private:
   struct Noted;
-  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<std::pair<int, int>>& pairs,
+  MotionFormulas(const Model& model, const std::vector<CurveKey>& curves, const std::vector<Separation>& apart,
                  const Room& room, const Noted& noted);
 };
 

@@ -18,37 +18,12 @@ std::string amount_of(const Demand& demand, double amount) {
 }
 
 const objectives::Target* target_of(const search::StudyReport& study, const Demand& demand) {
-  return demand.kind == Demand::Kind::target ? &study.brief.targets[demand.index] : nullptr;
+  return demand.rule ? nullptr : &study.brief.targets[demand.index];
 }
 
 std::string demand_words(const search::StudyReport& study, const Demand& demand) {
-  const objectives::Packaging& packaging = brief::linkages_of(study.brief)[study.conflict->linkage].packaging;
-  const auto side = [](const objectives::Interval& i) { return shown(i.lo, 1) + " to " + quantity(i.hi, 1, "mm"); };
-  switch (demand.kind) {
-    case Demand::Kind::target: {
-      const objectives::Target& target = study.brief.targets[demand.index];
-      return wish(target) + " " + place(target);
-    }
-    case Demand::Kind::transmission:
-      return "at least " + quantity(packaging.least_transmission_angle, 1, "°");
-    case Demand::Kind::pivot_distance:
-      return "at least " + quantity(*packaging.least_pivot_distance, 1, "mm");
-    case Demand::Kind::box_x:
-      return side(*packaging.boxes[demand.index].x);
-    case Demand::Kind::clearance:
-      return "at least " + quantity(packaging.clearances[demand.index].least, 1, "mm");
-    case Demand::Kind::keep_in:
-      return "inside by at least " + quantity(packaging.keep_in[demand.index].least, 1, "mm");
-    case Demand::Kind::length: {
-      const objectives::LengthRule& rule = packaging.lengths[demand.index];
-      const std::string least = rule.least ? "at least " + quantity(*rule.least, 1, "mm") : "";
-      const std::string greatest = rule.greatest ? "at most " + quantity(*rule.greatest, 1, "mm") : "";
-      return least + (rule.least && rule.greatest ? ", " : "") + greatest;
-    }
-    case Demand::Kind::box_y:
-      break;
-  }
-  return side(*packaging.boxes[demand.index].y);
+  const objectives::Target* target = target_of(study, demand);
+  return target == nullptr ? demand.limits : wish(*target) + " " + place(*target);
 }
 
 /// What a layout misses of the musts, a row each: demand, demanded, achieved, by how much, where.
@@ -93,18 +68,10 @@ std::string also_missed(const search::StudyReport& study, const search::Witness&
   const auto add = [&](const std::string& name) { names += (names.empty() ? "" : ", ") + name; };
   for (std::size_t i = 0; i < witness.assessment.targets.size(); ++i)
     if (study.brief.targets[i].must && !witness.assessment.targets[i].met &&
-        !(apart.kind == Demand::Kind::target && apart.index == i))
+        !(!apart.rule && apart.index == i))
       add(study.brief.targets[i].name);
-  const auto rule_apart = [&](const objectives::RuleVerdict& rule) {
-    return (apart.kind != Demand::Kind::target && apart.name == rule.name) ||
-           ((apart.kind == Demand::Kind::box_x || apart.kind == Demand::Kind::box_y) &&
-            rule.name.rfind("box", 0) == 0) ||
-           (apart.kind == Demand::Kind::clearance && rule.name == "clearance") ||
-           (apart.kind == Demand::Kind::keep_in && rule.name == "kept in") ||
-           (apart.kind == Demand::Kind::length && rule.name.rfind("length", 0) == 0);
-  };
   for (const objectives::RuleVerdict& rule : witness.assessment.rules)
-    if (!rule.met && !rule_apart(rule)) add(rule.name + " (" + rule.where + ")");
+    if (!rule.met && !(apart.rule == rule.rule && apart.index == rule.item)) add(rule.name + " (" + rule.where + ")");
   return names.empty() ? "meets all else" : "also misses " + names;
 }
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "bike/table.hpp"
-#include "objectives/room_rules.hpp"
+#include "objectives/rules/table.hpp"
 
 namespace trammel::search {
 namespace {
@@ -23,7 +23,7 @@ std::vector<ClosePlace> close_places(const bike::Layout& layout, const objective
   const bike::Room room = objectives::room_of(bike::make_model(layout), packaging);
   std::vector<Judged> pairs;  // verdicts on clearances stand in the order of the gaps
   for (const objectives::RuleVerdict& rule : assessment.rules)
-    if (rule.name == objectives::clearance_rule) pairs.push_back({room.gaps()[pairs.size()], &rule});
+    if (rule.rule == objectives::rule_number<objectives::rules::Clearances>) pairs.push_back({room.gaps()[pairs.size()], &rule});
   std::stable_sort(pairs.begin(), pairs.end(), [](const Judged& a, const Judged& b) { return a.spare() < b.spare(); });
   std::vector<ClosePlace> out;
   for (const Judged& pair : pairs) {

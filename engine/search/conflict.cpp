@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "objectives/rules/table.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
 #include "search/shortlist.hpp"
@@ -10,18 +11,10 @@
 namespace trammel::search {
 namespace {
 
-using Kind = Demand::Kind;
-using objectives::Interval;
-
-/// What is left of the rule on transmission angles when it is dropped, degrees: a layout must assemble all the same.
-constexpr double least_angle = 0.1;
-
 /// Work units of each search, for every discrete choice.
 constexpr int units_per_choice = 3;
 /// Steps of halving when packaging gives way.
 constexpr int halvings = 8;
-/// The most that a box gives way, mm.
-constexpr double widest = 256.0;
 
 bool same_demand(const std::vector<Demand>& list, const Demand& demand) {
   return std::find(list.begin(), list.end(), demand) != list.end();
@@ -34,48 +27,16 @@ std::vector<Demand> without(std::vector<Demand> list, const Demand& demand) {
 
 /// Loosens a demand of a brief in place by `amount` of its unit.
 void loosen(brief::Brief& brief, const Demand& demand, double amount) {
-  objectives::Packaging& packaging = brief.packaging;
-  const auto wider = [&](std::optional<Interval>& side) { *side = {side->lo - amount, side->hi + amount}; };
-  switch (demand.kind) {
-    case Kind::target: {
-      objectives::Target& target = brief.targets[demand.index];
-      target.wish.lo -= amount;
-      target.wish.hi += amount;
-      if (target.wish.kind == objectives::Wish::Kind::value) target.wish.lo += amount;
-      if (target.wish.kind == objectives::Wish::Kind::value || target.wish.kind == objectives::Wish::Kind::follow)
-        target.tolerance += amount;
-      return;
-    }
-    case Kind::transmission:
-      packaging.least_transmission_angle = std::max(least_angle, packaging.least_transmission_angle - amount);
-      return;
-    case Kind::pivot_distance:
-      *packaging.least_pivot_distance = std::max(0.0, *packaging.least_pivot_distance - amount);
-      return;
-    case Kind::box_x:
-      return wider(packaging.boxes[demand.index].x);
-    case Kind::box_y:
-      return wider(packaging.boxes[demand.index].y);
-    case Kind::clearance:
-      packaging.clearances[demand.index].least -= amount;
-      return;
-    case Kind::keep_in:
-      packaging.keep_in[demand.index].least -= amount;
-      return;
-    case Kind::length: {
-      objectives::LengthRule& rule = packaging.lengths[demand.index];
-      if (rule.least) *rule.least -= amount;
-      if (rule.greatest) *rule.greatest += amount;
-      return;
-    }
+  if (demand.rule) {
+    objectives::rule_table()[*demand.rule].loosen(brief.packaging, demand.index, amount);
+    return;
   }
-}
-
-/// How much a packaging rule could give at all.
-double all_of(const brief::Brief& brief, const Demand& demand) {
-  if (demand.kind == Kind::transmission) return brief.packaging.least_transmission_angle;
-  if (demand.kind == Kind::pivot_distance) return *brief.packaging.least_pivot_distance;
-  return widest;
+  objectives::Target& target = brief.targets[demand.index];
+  target.wish.lo -= amount;
+  target.wish.hi += amount;
+  if (target.wish.kind == objectives::Wish::Kind::value) target.wish.lo += amount;
+  if (target.wish.kind == objectives::Wish::Kind::value || target.wish.kind == objectives::Wish::Kind::follow)
+    target.tolerance += amount;
 }
 
 class Search {
@@ -109,7 +70,7 @@ class Search {
       for (const auto& [dropped, witness] : shown)
         if (!concession.dropped && dropped == demand) concession.dropped = witness;
       const std::vector<Demand>& kept = concession.all_others ? demands_ : conflict;
-      if (demand.kind == Kind::target)
+      if (!demand.rule)
         relax_target(kept, conflict, concession);
       else
         relax_packaging(kept, concession);
@@ -157,7 +118,7 @@ class Search {
                                                                 const Demand& demand) const {
     brief::Brief wished = reduced(brief, kept);
     const auto at = static_cast<std::size_t>(std::count_if(
-        kept.begin(), kept.end(), [&](const Demand& d) { return d.kind == Kind::target && d.index < demand.index; }));
+        kept.begin(), kept.end(), [&](const Demand& d) { return !d.rule && d.index < demand.index; }));
     wished.targets[at].must = false;
     wished.targets[at].weight = 1.0;
     const auto row = best(wished, true);
@@ -189,7 +150,7 @@ class Search {
   }
 
   void relax_packaging(const std::vector<Demand>& kept, Concession& out) const {
-    double lo = 0.0, hi = all_of(setup_.brief, out.demand);
+    double lo = 0.0, hi = out.demand.most;
     for (int i = 0; i < halvings; ++i) {
       const double amount = 0.5 * (lo + hi);
       brief::Brief looser = setup_.brief;
@@ -213,51 +174,17 @@ class Search {
 
 }  // namespace
 
-namespace {
-
-/// Demands on bodies, regions and lengths.
-void add_room(const brief::Brief& brief, std::vector<Demand>& out) {
-  const objectives::Packaging& packaging = brief.packaging;
-  const auto point = [&](int p) { return brief.layout.mechanism.point_names[static_cast<std::size_t>(p)]; };
-  for (std::size_t i = 0; i < packaging.clearances.size(); ++i) {
-    const std::string& of = packaging.bodies[static_cast<std::size_t>(packaging.clearances[i].of)].name;
-    out.push_back({Kind::clearance, i, "clearance of " + of, "mm", 1.0});
-  }
-  for (std::size_t i = 0; i < packaging.keep_in.size(); ++i)
-    out.push_back({Kind::keep_in, i, "region of " + point(packaging.keep_in[i].point), "mm", 1.0});
-  for (std::size_t i = 0; i < packaging.lengths.size(); ++i) {
-    const objectives::LengthRule& rule = packaging.lengths[i];
-    out.push_back({Kind::length, i, "length " + point(rule.from) + " – " + point(rule.to), "mm", 1.0});
-  }
-}
-
-/// The rules of `all` whose demands are kept.
-template <class Rule>
-std::vector<Rule> kept_rules(const std::vector<Rule>& all, Kind kind, const std::vector<Demand>& kept) {
-  std::vector<Rule> out;
-  for (std::size_t i = 0; i < all.size(); ++i)
-    if (same_demand(kept, {kind, i, "", ""})) out.push_back(all[i]);
-  return out;
-}
-
-}  // namespace
-
 std::vector<Demand> demands_of(const brief::Brief& brief) {
   std::vector<Demand> out;
-  const objectives::Packaging& packaging = brief.packaging;
-  out.push_back({Kind::transmission, 0, "least transmission angle", "°", 1.0});
-  if (packaging.least_pivot_distance) out.push_back({Kind::pivot_distance, 0, "least pivot distance", "mm", 1.0});
-  for (std::size_t i = 0; i < packaging.boxes.size(); ++i) {
-    const objectives::Box& box = packaging.boxes[i];
-    const std::string& point = brief.layout.mechanism.point_names[static_cast<std::size_t>(box.point)];
-    if (box.x) out.push_back({Kind::box_x, i, "box of " + point + ", x", "mm", 1.0});
-    if (box.y) out.push_back({Kind::box_y, i, "box of " + point + ", y", "mm", 1.0});
+  for (std::size_t r = 0; r < objectives::rule_count; ++r) {
+    const objectives::RuleFunctions& rule = objectives::rule_table()[r];
+    for (objectives::RuleDemand& d : rule.demands(brief.packaging, brief.layout.mechanism))
+      out.push_back({r, d.item, std::move(d.name), std::string(rule.record->unit), d.step, d.most, std::move(d.limits),
+                     d.origin});
   }
-  add_room(brief, out);
   for (std::size_t i = 0; i < brief.targets.size(); ++i) {
     const objectives::Target& t = brief.targets[i];
-    if (!t.must) continue;
-    out.push_back({Kind::target, i, t.name, unit_of(t), t.tolerance});
+    if (t.must) out.push_back({{}, i, t.name, unit_of(t), t.tolerance, 0.0, {}, t.origin});
   }
   return out;
 }
@@ -266,16 +193,12 @@ brief::Brief reduced(const brief::Brief& brief, const std::vector<Demand>& kept)
   brief::Brief out = brief;
   out.targets.clear();
   for (std::size_t i = 0; i < brief.targets.size(); ++i)
-    if (same_demand(kept, {Kind::target, i, "", ""})) out.targets.push_back(brief.targets[i]);
-  if (!same_demand(kept, {Kind::transmission, 0, "", ""})) out.packaging.least_transmission_angle = least_angle;
-  if (!same_demand(kept, {Kind::pivot_distance, 0, "", ""})) out.packaging.least_pivot_distance.reset();
-  for (std::size_t i = 0; i < out.packaging.boxes.size(); ++i) {
-    if (!same_demand(kept, {Kind::box_x, i, "", ""})) out.packaging.boxes[i].x.reset();
-    if (!same_demand(kept, {Kind::box_y, i, "", ""})) out.packaging.boxes[i].y.reset();
-  }
-  out.packaging.clearances = kept_rules(brief.packaging.clearances, Kind::clearance, kept);
-  out.packaging.keep_in = kept_rules(brief.packaging.keep_in, Kind::keep_in, kept);
-  out.packaging.lengths = kept_rules(brief.packaging.lengths, Kind::length, kept);
+    if (same_demand(kept, {{}, i})) out.targets.push_back(brief.targets[i]);
+  // From the last on: a rule may number what is left anew.
+  const std::vector<Demand> all = demands_of(brief);
+  for (auto demand = all.rbegin(); demand != all.rend(); ++demand)
+    if (demand->rule && !same_demand(kept, *demand))
+      objectives::rule_table()[*demand->rule].drop(out.packaging, demand->index);
   return out;
 }
 

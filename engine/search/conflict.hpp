@@ -19,14 +19,16 @@ namespace trammel::search {
 
 /// A must of the brief that could be dropped.
 struct Demand {
-  enum class Kind { target, transmission, pivot_distance, box_x, box_y, clearance, keep_in, length };
-  Kind kind = Kind::target;
-  std::size_t index = 0;  ///< number of the target, box, clearance, region or length
-  std::string name;       ///< the target's own, or e.g. "box of mount, x"
-  std::string unit;
-  double step = 1.0;  ///< a small amount of it: a target's tolerance, 1 mm, 1°
+  std::optional<std::size_t> rule;  ///< number of the packaging rule (objectives/rules/table.hpp); absent of a target
+  std::size_t index = 0;            ///< the rule's item, or the target's number
+  std::string name = {};            ///< the target's own, or e.g. "box of mount, x"
+  std::string unit = {};
+  double step = 1.0;         ///< a small amount of it: a target's tolerance, 1 mm, 1°
+  double most = 0.0;         ///< of a rule the most that it could give
+  std::string limits = {};   ///< of a rule, in words
+  objectives::Origin origin = objectives::Origin::brief;
 
-  bool operator==(const Demand& other) const { return kind == other.kind && index == other.index; }
+  bool operator==(const Demand& other) const { return rule == other.rule && index == other.index; }
 };
 
 /// All of them: packaging first, then targets in the brief's order.

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 
+#include "objectives/rules/table.hpp"
 #include "search/score.hpp"
 
 namespace trammel::search {
@@ -20,7 +21,7 @@ std::vector<double> figures(const objectives::Assessment& a) {
 }
 
 std::string rule_name(const objectives::RuleVerdict& rule) {
-  if (rule.name.rfind("box", 0) == 0) return "the box of " + rule.where;
+  if (rule.rule == objectives::rule_number<objectives::rules::Boxes>) return "the box of " + rule.where;
   return "the rule '" + rule.name + "'";
 }
 

@@ -1,10 +1,10 @@
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <limits>
 #include <optional>
 
-#include "objectives/fit.hpp"
+#include "objectives/in_words.hpp"
+#include "objectives/rules/table.hpp"
 #include "objectives/wish.hpp"
 #include "search/bounds.hpp"
 #include "search/preflight.hpp"
@@ -17,22 +17,9 @@ using objectives::Target;
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
-std::string number(double x) {
-  char text[32];
-  const auto end = std::to_chars(text, text + sizeof text, x, std::chars_format::general, 6).ptr;
-  return std::string(text, end);
-}
-
-std::string with_unit(double x, std::string_view unit) {
-  return number(x) + (unit.empty() ? "" : " " + std::string(unit));
-}
-
-/// "96 to 108 %", "at most 24 mm".
-std::string in_words(const Interval& i, std::string_view unit) {
-  if (i.lo == -infinity) return "at most " + with_unit(i.hi, unit);
-  if (i.hi == infinity) return "at least " + with_unit(i.lo, unit);
-  return i.lo == i.hi ? with_unit(i.lo, unit) : number(i.lo) + " to " + with_unit(i.hi, unit);
-}
+using objectives::in_words;
+using objectives::number_text;
+using objectives::with_unit;
 
 bool disjoint(const Interval& a, const Interval& b) {
   return a.hi < b.lo || b.hi < a.lo;
@@ -63,11 +50,24 @@ Place place_of(const Station& station, const bike::Sag& sag) {
 }
 
 std::string in_words(const Place& place) {
-  if (place.kind == Place::Kind::travel) return "at " + number(place.amount) + " mm of wheel travel";
+  if (place.kind == Place::Kind::travel) return "at " + number_text(place.amount) + " mm of wheel travel";
   if (place.kind == Place::Kind::shock_sag) return "at sag";
   if (place.amount == 0.0) return "topped out";
-  return place.amount == 1.0 ? "bottomed" : "at " + number(100.0 * place.amount) + " % of wheel travel";
+  return place.amount == 1.0 ? "bottomed" : "at " + number_text(100.0 * place.amount) + " % of wheel travel";
 }
+
+/// Where points may lie, for the proofs of rules.
+class Ranges : public objectives::PointRanges {
+ public:
+  Ranges(const brief::Brief& brief, const std::vector<PointBounds>& bounds) : brief_(brief), bounds_(bounds) {}
+  Interval x(int point) const override { return bounds_[static_cast<std::size_t>(point)].x; }
+  Interval y(int point) const override { return bounds_[static_cast<std::size_t>(point)].y; }
+  Interval distance(int a, int b) const override { return search::distance(brief_, bounds_, a, b); }
+
+ private:
+  const brief::Brief& brief_;
+  const std::vector<PointBounds>& bounds_;
+};
 
 class Proofs {
  public:
@@ -84,8 +84,9 @@ class Proofs {
       for (std::size_t j = 0; j < i; ++j) pair(*musts_[j], *musts_[i]);
     }
     if (places_known_) {
-      boxes();
-      pivots();
+      const Ranges ranges(brief_, bounds_);
+      for (const objectives::RuleFunctions& rule : objectives::rule_table())
+        rule.prove(brief_.packaging, brief_.layout.mechanism, ranges, sentences_);
     }
     return std::move(sentences_);
   }
@@ -216,34 +217,6 @@ class Proofs {
                            in_words(*is, unit(t)) + " within the ranges, and " + in_words(*wanted, unit(t)) +
                            " is demanded.");
       return;
-    }
-  }
-
-  const std::string& name(int point) const {
-    return brief_.layout.mechanism.point_names[static_cast<std::size_t>(point)];
-  }
-
-  void boxes() {
-    const auto side = [&](int point, const char* axis, const Interval& range, const std::optional<Interval>& box) {
-      if (!box || !disjoint(range, *box)) return;
-      sentences_.push_back("The box of " + name(point) + " cannot be entered: its " + axis + " is " +
-                           in_words(range, "mm") + " within the ranges, and " + in_words(*box, "mm") + " is demanded.");
-    };
-    for (const objectives::Box& box : brief_.packaging.boxes) {
-      const PointBounds& range = bounds_[static_cast<std::size_t>(box.point)];
-      side(box.point, "x", range.x, box.x);
-      side(box.point, "y", range.y, box.y);
-    }
-  }
-
-  void pivots() {
-    if (!brief_.packaging.least_pivot_distance) return;
-    for (const auto& [a, b] : objectives::pivot_pairs(brief_.layout.mechanism)) {
-      const double most = greatest_distance(brief_, bounds_, a, b);
-      if (most >= *brief_.packaging.least_pivot_distance) continue;
-      sentences_.push_back("The least pivot distance cannot be kept: " + name(a) + " and " + name(b) + " are at most " +
-                           with_unit(most, "mm") + " apart within the ranges, and " +
-                           with_unit(*brief_.packaging.least_pivot_distance, "mm") + " is demanded.");
     }
   }
 

@@ -3,52 +3,25 @@
 #include <algorithm>
 #include <cmath>
 
+#include "objectives/rules/table.hpp"
 #include "search/built.hpp"
 #include "search/chance.hpp"
 
 namespace trammel::search {
 namespace {
 
-/// Most of a band's depth that a reserve may take: something must be left to aim at.
-constexpr double most_of_depth = 0.9;
-
 void draw_in(objectives::Allowed& allowed, double by) {
-  if (std::isfinite(allowed.lo) && std::isfinite(allowed.hi)) by = std::min(by, most_of_depth * allowed.depth);
+  if (std::isfinite(allowed.lo) && std::isfinite(allowed.hi)) by = std::min(by, objectives::most_reserve * allowed.depth);
   allowed.lo += by;
   allowed.hi -= by;
 }
 
-void draw_in(std::optional<objectives::Interval>& side, double by) {
-  if (!side) return;
-  by = std::min(by, most_of_depth * 0.5 * (side->hi - side->lo));
-  side->lo += by;
-  side->hi -= by;
-}
-
 objectives::Packaging drawn_in(const objectives::Packaging& packaging, const brief::Tolerances& tolerances, double z) {
   objectives::Packaging out = packaging;
-  double greatest = 0.0;
+  objectives::ErrorReserve reserve{z, {}};
   for (const bike::Point& p : tolerances.points)
-    greatest = std::max({greatest, tolerances.deviation(p.x), tolerances.deviation(p.y)});
-  for (objectives::Box& box : out.boxes) {
-    const bike::Point& p = tolerances.points[static_cast<std::size_t>(box.point)];
-    draw_in(box.x, z * tolerances.deviation(p.x));
-    draw_in(box.y, z * tolerances.deviation(p.y));
-  }
-  for (objectives::KeepIn& rule : out.keep_in) {
-    const bike::Point& p = tolerances.points[static_cast<std::size_t>(rule.point)];
-    rule.least += z * std::max(tolerances.deviation(p.x), tolerances.deviation(p.y));
-  }
-  // The distance of two points that are off independently; of bodies as if each were off like a point.
-  const double apart = z * std::sqrt(2.0) * greatest;
-  if (out.least_pivot_distance) *out.least_pivot_distance += apart;
-  for (objectives::Clearance& rule : out.clearances) rule.least += apart;
-  for (objectives::LengthRule& rule : out.lengths) {
-    const bool both = rule.least && rule.greatest;
-    const double by = both ? std::min(apart, most_of_depth * 0.5 * (*rule.greatest - *rule.least)) : apart;
-    if (rule.least) *rule.least += by;
-    if (rule.greatest) *rule.greatest -= by;
-  }
+    reserve.points.push_back({tolerances.deviation(p.x), tolerances.deviation(p.y)});
+  for (const objectives::RuleFunctions& rule : objectives::rule_table()) rule.draw_in(out, reserve);
   return out;
 }
 

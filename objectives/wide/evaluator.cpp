@@ -51,7 +51,7 @@ class WideEvaluator : public Evaluator {
     outcome_.resize(demands);
     for (Together& together : places_) plan_notes(together);
     driving_.resize(places_.size());
-    wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.pairs.size(), 0);
+    wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.apart.size(), 0);
   }
 
   void screen(const Block& block, const Emphasis& emphasis, double limit, std::span<Screened> out) override {
@@ -131,7 +131,7 @@ class WideEvaluator : public Evaluator {
     for (std::size_t lane = 0; lane < width; ++lane)
       math::set_lane(station, lane, static_cast<double>(std::min(first + lane, spread_.stations().stations() - 1)));
     if (demands_.model.program.tears > 0) station = P(static_cast<double>(first));
-    watch(demands_.model, demands_.pairs, station, state, wide_fit_);
+    watch(demands_.model, demands_.apart, station, state, wide_fit_);
   }
 
   /// The least of all lanes; the first station on a tie, as in a march of one station after another.

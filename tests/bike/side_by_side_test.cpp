@@ -160,8 +160,8 @@ TEST_CASE("the formulas of a motion have the bits of the kernel, every topology 
       for (int gear = geared ? 0 : -1; gear < (geared ? static_cast<int>(model.circles.size()) : 0); ++gear)
         keys.push_back({record.curve, gear});
     }
-    const std::vector<std::pair<int, int>> pairs{{0, 1}, {1, 2}, {0, 3}};
-    const bike::MotionFormulas formulas(model, keys, pairs);
+    const std::vector<bike::Separation> apart{{0, 1, 1}, {1, 2, 2}, {0, 3, 3}, {3, 0, 1}, {2, 0, 3, 0.2, 0.7}};
+    const bike::MotionFormulas formulas(model, keys, apart);
     bike::Glide<width> glide(model, formulas);
     bike::Sweep<double> plain(model, intervals);
     Bits bits;
@@ -180,10 +180,8 @@ TEST_CASE("the formulas of a motion have the bits of the kernel, every topology 
           glide.stand(Pack(s));
           for (std::size_t j = 0; j < state.margin.size(); ++j)
             bits.compare(math::lane(glide.margin(j), lane), state.margin[j]);
-          for (std::size_t k = 0; k < pairs.size(); ++k) {
-            const auto at_point = [&](int p) { return state.position[static_cast<std::size_t>(p)]; };
-            bits.compare(math::lane(glide.distance2(k), lane),
-                         squared_norm(at_point(pairs[k].second) - at_point(pairs[k].first)));
+          for (std::size_t k = 0; k < apart.size(); ++k) {
+            bits.compare(math::lane(glide.distance2(k), lane), bike::squared(apart[k], state.position));
           }
           const auto [travel, slope] = glide.rise(Pack(s));
           for (const Pack& x : {travel, glide.travel()}) bits.compare(math::lane(x, lane), plain.stations().travel[at]);

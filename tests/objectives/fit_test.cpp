@@ -1,5 +1,5 @@
 // The packaging and feasibility rules, on layouts whose distances and angles are known in closed form.
-#include "objectives/fit.hpp"
+#include "objectives/rules/table.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -56,10 +56,10 @@ TEST_CASE("pivots are the points that members share and the shock's eyes") {
                                    .member("rocker", {"rocker", "tail", "eye"})
                                    .shock("mount", "eye", 55)
                                    .build();
-  const std::vector<PivotPair> pairs = pivot_pairs(m);
+  const auto pairs = rules::pivot_pairs(m);
   CHECK(pairs.size() == 6 * 5 / 2);  // all points but the guide
   const int guide = test::point_named(m, "guide");
-  for (const PivotPair& pair : pairs) {
+  for (const auto& pair : pairs) {
     CHECK(pair.first < pair.second);
     CHECK(pair.first != guide);
     CHECK(pair.second != guide);
@@ -82,7 +82,7 @@ TEST_CASE("transmission angle: the angle between arm and shock, by the law of si
     CHECK(judged.assessment().feasible() == (angle >= demanded));
     const double short_of = std::max(0.0, std::pow(std::sin(math::radians(demanded)), 2) - sine * sine);
     CHECK(judged.rules_figure() ==
-          within(std::pow(short_of / transmission_scale, 2) / (1.0 + std::pow(short_of / transmission_scale / 40.0, 2)),
+          within(std::pow(short_of / rules::TransmissionAngle::scale, 2) / (1.0 + std::pow(short_of / rules::TransmissionAngle::scale / 40.0, 2)),
                  1e-9));
   }
 }
@@ -163,7 +163,7 @@ TEST_CASE("the wheel must rise with the shock: the least leverage ratio over the
   stiff.stroke = 100.0;
   const Judged slow(stiff.layout(), {});
   CHECK(slow.assembles());
-  CHECK(slow.rule("wheel rises with the shock").achieved < least_slope);
+  CHECK(slow.rule("wheel rises with the shock").achieved < rules::WheelRises::least);
   CHECK_FALSE(slow.rule("wheel rises with the shock").met);
   CHECK(slow.rules_figure() > 0.0);
 }

@@ -245,8 +245,8 @@ void assess(search::Sheet& sheet, const std::vector<objectives::Target>& targets
     a.musts_met += target.must && verdict.met;
     a.targets.push_back(verdict);
   }
-  a.rules = {{"least transmission angle", "°", 24.3, 15.0, "tail", 148.1, true},
-             {"least pivot distance", "mm", 46.2, 40.0, "stay – axle", 0.0, true}};
+  a.rules = {{"least transmission angle", "°", 24.3, 15.0, "tail", 148.1, true, "", 0.9},
+             {"least pivot distance", "mm", 46.2, 40.0, "stay – axle", 0.0, true, "", 1.0}};
   a.musts += 2;
   a.musts_met += 2;
 }

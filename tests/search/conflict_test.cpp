@@ -44,7 +44,7 @@ void check_witness(const brief::Brief& brief, const Conflict& conflict, const Co
   REQUIRE(c.dropped);
   const objectives::Assessment a = search::assess_layout(c.dropped->layout, brief.targets, brief.packaging);
   for (const Concession& other : conflict.demands)
-    if (other.demand.kind == Demand::Kind::target && !(other.demand == c.demand))
+    if (!other.demand.rule && !(other.demand == c.demand))
       CHECK(a.targets[other.demand.index].met);
   if (c.all_others) CHECK(a.musts - a.musts_met == 1);
 }
