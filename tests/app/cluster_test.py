@@ -98,6 +98,8 @@ class Slurm(ClusterCase):
         controller_port, node_port = free_ports(2)
         (self.folder / "state").mkdir()
         (self.folder / "spool").mkdir()
+        # Nothing below uses control groups. Left to find out which kind there is, the daemon ends where there is none.
+        (self.folder / "cgroup.conf").write_text("CgroupPlugin=cgroup/v1\n")
         (self.folder / "slurm.conf").write_text(f"""ClusterName=trammel-test
 SlurmctldHost={host}(127.0.0.1)
 SlurmctldPort={controller_port}

@@ -121,11 +121,13 @@ TEST_CASE("remarks that are not about every case name those that they are about"
 TEST_CASE("a file that cannot be written is named") {
   const Folder folder;
   fs::create_directories(folder.path / "shortlist.csv");  // a folder where the file should go
-  CHECK_THROWS_WITH(report::write_report(test::invented_study(), folder.path), Catch::Contains("shortlist.csv"));
+  CHECK_THROWS_WITH(report::write_report(test::invented_study(), folder.path),
+                    Catch::Matchers::Contains("shortlist.csv"));
   CHECK_THROWS_AS(report::write_file(folder.path / "no" / "such" / "place", "x"), std::runtime_error);
   // /dev/full takes no byte: what a full disk answers.
   if (fs::exists("/dev/full")) {
-    CHECK_THROWS_WITH(report::write_file("/dev/full", std::string(100000, 'x')), Catch::Contains("/dev/full"));
+    CHECK_THROWS_WITH(report::write_file("/dev/full", std::string(100000, 'x')),
+                      Catch::Matchers::Contains("/dev/full"));
   }
 }
 
