@@ -36,6 +36,9 @@ std::vector<double> fit_weights(std::size_t places, bool parabola) {
 /// A gap of one of the curve's tolerances counts as a hundredth of the travel.
 constexpr double tolerances_in_a_travel = 100.0;
 
+/// A slope that makes one of the curve's tolerances in so many mm counts as none: 0.005 per mm of the leverage.
+constexpr double tolerance_of_slope = 6.0;
+
 }  // namespace
 
 Gathering make_gathering(const Target& target, std::size_t places) {
@@ -63,6 +66,10 @@ Gathering make_gathering(const Target& target, std::size_t places) {
       g.gap_scale = tolerances_in_a_travel * bike::record(target.curve.curve).tolerance;
       g.in_mm = r.unit == MeasureUnit::mm;
       g.extent = g.in_mm;
+      break;
+    case Reduction::end_slope:
+      g.level = bike::record(target.curve.curve).tolerance / tolerance_of_slope;
+      g.extent = true;
       break;
     case Reduction::path:
       g.path = target.path;

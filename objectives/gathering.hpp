@@ -18,7 +18,7 @@ struct Gathering {
   std::size_t curves = 1;
   bool extent = false;
   bool in_mm = false;           ///< crossing: wheel travel, not a fraction of it
-  double level = 0.0;           ///< crossing
+  double level = 0.0;           ///< crossing; end slope: least slope that the ends are compared to, per mm
   double gap_scale = 1.0;       ///< crossing: a gap of this much counts as one travel
   std::vector<double> weights;  ///< of the values over a stretch of length 1: mean, slope, curvature, straightness
   std::vector<std::pair<double, double>> path;  ///< path: (x, y), y rising
@@ -92,6 +92,27 @@ T straightness(const Gathering& g, At at) {
   return out;
 }
 
+/// The sum of all climbs from one place to the next.
+template <class T, class At>
+T all_climbs(const Gathering& g, At at) {
+  T out(0.0);
+  for (std::size_t i = 1; i < g.places; ++i) out = out + math::max(T(at(i) - at(i - 1)), T(0.0));
+  return out;
+}
+
+/// `travel` is the wheel travel from the first place to the last, mm.
+template <class T, class At>
+T end_slope(const Gathering& g, At at, const T& travel) {
+  const auto step = [&](std::size_t i) { return T(math::abs(T(at(i + 1) - at(i)))); };
+  const std::size_t last = g.places - 2;
+  T between(0.0);
+  for (std::size_t i = 1; i < last; ++i) between = between + step(i);
+  const double steps = last > 1 ? static_cast<double>(last - 1) : 1.0;
+  const T least = travel * T(g.level / static_cast<double>(last + 1));
+  const T compared = math::max(math::max(T(between * T(1.0 / steps)), least), T(1e-9));
+  return math::max(step(0), step(last)) / compared;
+}
+
 /// u of the first crossing. A curve that does not reach the level: nearest to it at its start, it counts as having
 /// crossed before, at u < 0; else as not having crossed yet, at u > 1; the further the greater its least gap.
 template <class T, class At>
@@ -159,6 +180,10 @@ T reduced(const Gathering& g, std::size_t r, At at) {
       return detail::climb<T>(g, own);
     case Reduction::fall:
       return detail::climb<T>(g, [&](std::size_t i) -> T { return -own(i); });
+    case Reduction::total_rise:
+      return detail::all_climbs<T>(g, own);
+    case Reduction::end_slope:
+      return detail::end_slope<T>(g, own, length());
     case Reduction::crossing: {
       const T u = detail::crossing<T>(g, own);
       return g.in_mm ? T(u * length()) : u;

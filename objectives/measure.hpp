@@ -25,6 +25,8 @@ enum class Measure {
   straightness,
   rise,
   fall,
+  total_rise,
+  end_slope,
   crossing,
   crossing_fraction,
   sag_travel,
@@ -50,6 +52,8 @@ enum class Reduction {
   straightness,  ///< greatest distance from the least-squares line, along y
   rise,          ///< greatest y_j − y_i with j > i
   fall,          ///< greatest y_i − y_j with j > i
+  total_rise,    ///< sum of all y_{i+1} − y_i that are positive
+  end_slope,     ///< greater slope between two places at either end, over the mean slope between the places in between
   crossing,      ///< u where straight lines between the values first pass a level; see `reduced` for when they do not
   spread,        ///< greatest difference between gears at one place
   path,          ///< at each place the distance of x from a path x(y)

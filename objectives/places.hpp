@@ -34,6 +34,8 @@ struct Places {
 
 /// Intervals of a whole travel; a stretch gets its share, a measure's an even number.
 inline constexpr int places_per_travel = 20;
+/// The same of curves that only shall not run wild: every second place of those.
+inline constexpr int sound_places_per_travel = 10;
 
 Places plan_places(const std::vector<Target>& targets, std::size_t gears);
 

@@ -1,8 +1,7 @@
 #include "objectives/sound.hpp"
 
+#include <algorithm>
 #include <numeric>
-
-#include "bike/layout.hpp"
 
 namespace trammel::objectives {
 namespace {
@@ -35,6 +34,46 @@ class Adding {
   const SoundLimits& limits_;
   std::vector<Target>& targets_;
 };
+
+/// Whether a body stays where it is on the frame.
+bool on_frame(const bike::Body& body, const linkage::Mechanism& mechanism) {
+  using enum bike::BodyKind;
+  if (body.kind != circle && body.kind != tube && body.kind != polygon) return false;
+  const std::vector<int>& still = mechanism.members[static_cast<std::size_t>(mechanism.frame)].points;
+  return std::all_of(body.spots.begin(), body.spots.end(), [&](const bike::Spot& spot) {
+    return spot.point < 0 ? spot.member == mechanism.frame
+                          : std::find(still.begin(), still.end(), spot.point) != still.end();
+  });
+}
+
+/// The rear tyre's distance from bodies on the frame, but for those of which the brief itself says how far.
+void keep_tyre_clear(const linkage::Mechanism& mechanism, double least, Packaging& packaging) {
+  const auto is_tyre = [&](int body) {
+    return packaging.bodies[static_cast<std::size_t>(body)].kind == bike::BodyKind::tyre;
+  };
+  Clearance clearance;
+  clearance.least = least;
+  clearance.origin = Origin::sound;
+  const auto said = [&](int body) {
+    return std::any_of(packaging.clearances.begin(), packaging.clearances.end(), [&](const Clearance& c) {
+      const auto among = [&](auto wanted) { return std::any_of(c.to.begin(), c.to.end(), wanted); };
+      return (is_tyre(c.of) && among([&](int to) { return to == body; })) || (c.of == body && among(is_tyre));
+    });
+  };
+  const auto count = static_cast<int>(packaging.bodies.size());
+  for (int body = 0; body < count; ++body)
+    if (on_frame(packaging.bodies[static_cast<std::size_t>(body)], mechanism) && !said(body)) clearance.to.push_back(body);
+  if (clearance.to.empty()) return;
+  int tyre = 0;
+  while (tyre < count && !is_tyre(tyre)) ++tyre;
+  if (tyre == count) {
+    bike::Body& added = packaging.bodies.emplace_back();
+    added.name = "rear tyre";
+    added.kind = bike::BodyKind::tyre;
+  }
+  clearance.of = tyre;
+  packaging.clearances.push_back(std::move(clearance));
+}
 
 }  // namespace
 
@@ -102,7 +141,10 @@ void add_sound(const bike::Layout& layout, const SoundLimits& limits, std::vecto
     packaging.least_pivot_distance = distance->hi;
     packaging.pivot_distance_origin = Origin::sound;
   }
-  if (const auto& tyre = of(Sound::tyre_clearance)) packaging.tyre_clearance = tyre->hi;
+  if (const auto& tyre = of(Sound::tyre_clearance)) {
+    packaging.tyre_clearance = tyre->hi;
+    keep_tyre_clear(layout.mechanism, tyre->hi, packaging);
+  }
   if (const auto& shock = of(Sound::shock_clearance)) packaging.shock_clearance = shock->hi;
 }
 

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "bike/layout.hpp"
 #include "objectives/packaging.hpp"
 #include "objectives/target.hpp"
 

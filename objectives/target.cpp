@@ -1,6 +1,13 @@
 #include "objectives/target.hpp"
 
+#include <algorithm>
+
 namespace trammel::objectives {
+
+std::size_t own_targets(const std::vector<Target>& targets) {
+  const auto first = std::find_if(targets.begin(), targets.end(), [](const Target& t) { return t.origin != Origin::brief; });
+  return static_cast<std::size_t>(first - targets.begin());
+}
 
 std::string unit_of(const Target& target) {
   std::string own(bike::record(target.curve.curve).unit);

@@ -59,6 +59,9 @@ struct Target {
   Origin origin = Origin::brief;
 };
 
+/// How many of the targets are the brief's own: they come first.
+std::size_t own_targets(const std::vector<Target>& targets);
+
 /// The unit of what is judged: mm, °, %, N/mm², or empty for a ratio.
 std::string unit_of(const Target& target);
 /// Whether what is judged is decided at one place of the travel.

@@ -23,7 +23,7 @@ Allowed allowed_at(const Target& target, double fraction) {
     case Wish::Kind::band:
       allowed.lo = wish.lo;
       allowed.hi = wish.hi;
-      if (wish.hi > wish.lo) allowed.depth = 0.5 * (wish.hi - wish.lo);
+      if (wish.hi > wish.lo && target.origin == Origin::brief) allowed.depth = 0.5 * (wish.hi - wish.lo);
       break;
     case Wish::Kind::ceiling:
       allowed.hi = wish.hi;

@@ -9,7 +9,8 @@
 namespace trammel::objectives {
 
 /// The values that a wish allows at one place: lo ≤ y ≤ hi, either end absent as ±infinity. `depth` is the distance
-/// inside at which the margin reaches 1: half the width of a band, or the tolerance.
+/// inside at which the margin reaches 1: half the width of a band, or the tolerance; of a demand that holds by default
+/// always the tolerance, since the middle of what is sound is no better than the rest of it.
 struct Allowed {
   double lo = -std::numeric_limits<double>::infinity();
   double hi = std::numeric_limits<double>::infinity();

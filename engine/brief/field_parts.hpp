@@ -24,6 +24,8 @@ void add_targets(std::vector<Field>& table);
 void add_target_choices(std::vector<Choice>& all);
 /// `search`.
 void add_search(std::vector<Field>& table);
+/// `sound`.
+void add_sound(std::vector<Field>& table);
 /// `references`.
 void add_references(std::vector<Field>& table);
 /// The keys of an idler, under `path`.

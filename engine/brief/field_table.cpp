@@ -277,6 +277,7 @@ std::vector<Field> make_fields() {
   add_study(table);
   add_targets(table);
   add_packaging(table);
+  add_sound(table);
   add_tolerances(table);
   add_search(table);
   add_references(table);
@@ -289,9 +290,9 @@ std::vector<Choice> make_choices() {
       {"", {{{"linkage", "shock"}}, {{"linkage", "drive"}}, {{"linkages", "travel", "chainstay"}, {"templates"}}}});
   all.push_back({"",
                  {{{}},
-                  {{"targets", "vary"}, {"choose", "packaging", "search", "references"}},
-                  {{"targets", "choose"}, {"packaging", "search", "references"}},
-                  {{"linkages", "targets", "choose"}, {"packaging", "search", "references"}}}});
+                  {{"targets", "vary"}, {"choose", "packaging", "sound", "search", "references"}},
+                  {{"targets", "choose"}, {"packaging", "sound", "search", "references"}},
+                  {{"linkages", "targets", "choose"}, {"packaging", "sound", "search", "references"}}}});
   for (const std::string wheel : {"bike.wheels.rear", "bike.wheels.front", "settings[].wheels.rear"}) {
     all.push_back({wheel, {{{"radius"}}, {{"bead_seat", "tyre_height"}}}});
   }

@@ -20,6 +20,8 @@ inline constexpr double picture_reach = 3000.0;
 inline constexpr double picture_reading = 1.0;
 /// What a target says that holds in every setting and size, or in every gear.
 inline constexpr std::string_view every_case = "all";
+/// What stands for a demand that is not made.
+inline constexpr std::string_view no_demand = "any";
 /// Most characters of a text.
 inline constexpr std::size_t longest_text = 80;
 

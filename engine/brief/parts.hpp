@@ -69,6 +69,8 @@ void read_targets(const Node& root, Brief& brief, Problems& problems);
 void read_tolerances(const Node& root, Brief& brief, Problems& problems);
 /// What stands under `packaging` about bodies, regions and lengths; needs the layout.
 void read_room(const Node& root, Brief& brief, Problems& problems);
+/// `sound`: what holds unless the brief says otherwise; after `targets` and `packaging`.
+void read_sound(const Node& root, Brief& brief, Problems& problems);
 /// `packaging`, `search` and `references`; needs the layout.
 void read_search(const Node& root, Brief& brief, Problems& problems);
 

@@ -35,6 +35,7 @@ void read_parts(const Node& root, Brief& brief, Problems& problems) {
   read_targets(root, brief, problems);
   add_chain_rules(root, brief, problems);
   read_search(root, brief, problems);
+  read_sound(root, brief, problems);
   read_tolerances(root, brief, problems);
   check_settings(root, brief, problems);
   if (problems.empty()) check_mechanism(root, brief.layout, problems);

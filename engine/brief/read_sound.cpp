@@ -39,7 +39,8 @@ void read_sound(const Node& root, Brief& brief, Problems& problems) {
                                    std::pair("pivot_distance", "least_pivot_distance")})
     if (const Node* here = sound(node, own); here != nullptr && sound(packaging, other) != nullptr)
       problems.add(*here, std::string(own) + " was given, but packaging." + other + " says it already");
-  if (brief.layout.mechanism.points.empty()) return;
+  // A layout that is not judged by anything is left alone.
+  if (brief.targets.empty() || brief.layout.mechanism.points.empty()) return;
   objectives::add_sound(brief.layout, limits_of(root), brief.targets, brief.packaging);
 }
 

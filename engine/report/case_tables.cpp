@@ -31,7 +31,7 @@ const objectives::Verdict* verdict_in(const CaseSheet& one, std::size_t target) 
 
 Html targets_by_case(const Sheet& sheet, const std::vector<objectives::Target>& targets) {
   std::vector<std::vector<Html>> rows;
-  for (std::size_t t = 0; t < targets.size(); ++t) {
+  for (std::size_t t = 0; t < own_targets(targets); ++t) {
     const int decimals = decimals_for(targets[t].tolerance);
     std::vector<Html> row{head_cell(text(targets[t].name))};
     std::vector<double> achieved;

@@ -1,3 +1,5 @@
+#include <span>
+
 #include "report/chart_data.hpp"
 
 #include <cmath>
@@ -31,7 +33,9 @@ Json axis_of(const objectives::Target& target) {
 }  // namespace
 
 Html chart_data(const search::StudyReport& study) {
-  const auto& targets = study.brief.targets;
+  const auto& asked = study.brief.targets;
+  // Demands that hold by default would only crowd the axes.
+  const std::span targets(asked.data(), objectives::own_targets(asked));
   Json axes = Json::array({{{"label", "score"}, {"kind", "result"}}, {{"label", "margin"}, {"kind", "result"}}});
   for (const auto& target : targets) axes.push_back(axis_of(target));
   std::size_t varied_count = 0;

@@ -27,6 +27,7 @@ constexpr std::array always_shown{Curve::leverage,         Curve::anti_squat,  C
 std::vector<Curve> curves_to_show(const std::vector<Target>& targets) {
   std::vector<Curve> out(always_shown.begin(), always_shown.end());
   for (const auto& target : targets) {
+    if (target.origin != objectives::Origin::brief) continue;
     const Curve curve = target.curve.curve;
     const bool known = std::find(out.begin(), out.end(), curve) != out.end();
     if (!target.measure && !known && curve != Curve::travel && !bike::named_by_target(curve)) out.push_back(curve);
@@ -169,7 +170,7 @@ Html figure_of(PlotFrame frame, const std::vector<bike::CurveKey>& keys, const s
   for (const search::CurveBand& band : references.bands)
     if (std::find(keys.begin(), keys.end(), band.key) != keys.end()) hold(frame.y, band);
   std::vector<Asked> asked;
-  for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
+  for (std::size_t i = 0; i < std::min(objectives::own_targets(targets), sheet.assessment.targets.size()); ++i) {
     const objectives::Verdict* verdict = drawn_verdict(sheet, i);
     const bool shown = std::find(keys.begin(), keys.end(), targets[i].curve) != keys.end();
     if (verdict != nullptr && !targets[i].measure && shown) {

@@ -1,3 +1,5 @@
+#include <span>
+
 #include "report/account.hpp"
 #include "report/chart_data.hpp"
 #include "report/choices.hpp"
@@ -65,7 +67,8 @@ Html ranking(const search::StudyReport& study) {
   if (linkages) head += element("th", {{"scope", "col"}}, text("Linkage"));
   for (const std::string& list : offered(study.brief))
     head += element("th", {{"scope", "col"}}, text("Chosen " + list));
-  for (const auto& target : targets) head += element("th", {{"scope", "col"}}, target_head(target));
+  const std::size_t own = own_targets(targets);
+  for (const auto& target : std::span(targets).first(own)) head += element("th", {{"scope", "col"}}, target_head(target));
 
   Html rows, accounts;
   for (const auto& sheet : study.shortlist) {
@@ -81,7 +84,7 @@ Html ranking(const search::StudyReport& study) {
     if (built) row += number_cell(yield_words(sheet));
     if (linkages) row += cell(sheet.linkage);
     for (const std::string& choice : chosen(study.brief, sheet)) row += cell(choice);
-    for (std::size_t i = 0; i < targets.size() && i < a.targets.size(); ++i) {
+    for (std::size_t i = 0; i < own && i < a.targets.size(); ++i) {
       const bool met = a.targets[i].met;
       row += element("td", {{"class", met ? "n" : "n missed"}},
                      text((met ? "✓ " : "✗ ") + outcome(targets[i], a.targets[i])));

@@ -42,10 +42,12 @@ Html navigation(const search::StudyReport& study, std::size_t at) {
   return element("nav", out);
 }
 
-Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& targets) {
+/// The targets of one origin.
+Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& targets, objectives::Origin origin) {
   std::vector<std::vector<Html>> rows;
   for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
     const auto& target = targets[i];
+    if (target.origin != origin) continue;
     const auto& verdict = sheet.assessment.targets[i];
     Html name = text(target.name);
     if (target.must) name += Html(" ") + element("span", {{"class", "must"}}, text("must"));
@@ -57,30 +59,47 @@ Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& tar
     std::string achieved = outcome(target, verdict);
     if (verdict.gear >= 0)
       achieved += ", in " + sheet.layout.drivetrain.gears[static_cast<std::size_t>(verdict.gear)].name();
+    if (i < sheet.departures.size() && sheet.departures[i])
+      achieved += "; in between up to " + shown(sheet.departures[i]->amount, decimals_for(target.tolerance)) +
+                  " off a straight line, at " + shown(sheet.departures[i]->at_travel, 0) + " mm";
     rows.push_back({head_cell(name), cell(subject(target, sheet.layout)), cell(place(target)), cell(wished),
                     number_cell(achieved), number_cell(judged), number_cell(shown(verdict.margin, 3)),
                     element("td", met_mark(verdict.met))});
   }
+  if (rows.empty()) return {};
   return table("", {"Target", "Curve", "Where", "Wished", "Achieved", "At travel", "Margin", "Verdict"}, rows);
 }
 
-Html rule_table(const Sheet& sheet) {
+/// The rules of one origin.
+Html rule_table(const Sheet& sheet, objectives::Origin origin) {
   std::vector<std::vector<Html>> rows;
   for (const auto& rule : sheet.assessment.rules) {
+    if (rule.origin != origin) continue;
     rows.push_back({head_cell(text(rule.name)), cell(quantity(rule.demanded, 1, rule.unit)),
                     number_cell(quantity(rule.achieved, 1, rule.unit)),
                     cell(rule.where + (rule.in.empty() ? "" : ", in " + rule.in)),
-                    number_cell(shown(rule.at_travel, 1) + " mm"), element("td", met_mark(rule.met))});
+                    number_cell(shown(rule.at_travel, 1) + " mm"), number_cell(shown(rule.margin, 3)),
+                    element("td", met_mark(rule.met))});
   }
   Html out;
-  if (!rows.empty()) out += table("", {"Rule", "Demanded", "Achieved", "Where", "At travel", "Verdict"}, rows);
+  if (!rows.empty()) out += table("", {"Rule", "Demanded", "Achieved", "Where", "At travel", "Margin", "Verdict"}, rows);
   const auto& motion = sheet.motion;
-  if (!motion.least_transmission_joint.empty()) {
+  if (origin == objectives::Origin::brief && !motion.least_transmission_joint.empty()) {
     out += element("p", "Least transmission angle " + quantity(motion.least_transmission, 1, "°") + " at " +
                             motion.least_transmission_joint + ", " + shown(motion.least_transmission_travel, 1) +
                             " mm of travel.");
   }
   return out;
+}
+
+/// What holds unless the brief says otherwise.
+Html sound_demands(const Sheet& sheet, const std::vector<objectives::Target>& targets) {
+  const Html own = target_table(sheet, targets, objectives::Origin::sound) +
+                   rule_table(sheet, objectives::Origin::sound);
+  if (own.empty()) return {};
+  return element("p", "Demands that hold unless the brief gives other limits under “sound”, or drops them: common "
+                      "practice, no source.") +
+         own;
 }
 
 Html pivot_table(const Sheet& sheet, const std::vector<std::string>& tied) {
@@ -256,13 +275,14 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
-  if (!targets.empty()) main += section("Targets", target_table(sheet, targets));
+  if (!targets.empty()) main += section("Targets", target_table(sheet, targets, objectives::Origin::brief));
   if (const Html words = reference_words(study, sheet); !words.empty())
     main += section("Against the references", words);
   if (!sheet.cases.empty()) main += section("Settings and sizes", case_tables(sheet, targets));
   if (const Html remarks = guidance_table(sheet); !remarks.empty()) main += section("Guidance", remarks);
-  const Html rules = rule_table(sheet);
+  const Html rules = rule_table(sheet, objectives::Origin::brief);
   if (!rules.empty()) main += section("Packaging and feasibility", rules);
+  if (const Html sound = sound_demands(sheet, targets); !sound.empty()) main += section("Sound by default", sound);
   if (!yield.empty() && study.brief.tolerances)
     main += section("Tolerances", tolerance_section(sheet, targets, *study.brief.tolerances));
   if (sheet.tolerance && !sheet.tolerance->effects.empty())

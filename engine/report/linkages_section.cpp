@@ -1,5 +1,6 @@
 // The account of the linkages that a brief names: which can meet it, which cannot and why, and what each one costs.
 #include <algorithm>
+#include <span>
 
 #include "report/csv.hpp"
 #include "report/digits.hpp"
@@ -36,7 +37,7 @@ Html row_of(const search::StudyReport& study, const LinkageSheet& linkage) {
   if (!linkage.best)
     return element("tr", head_cell(text(linkage.title)) + cell("none found") + cell("–") + number_cell("–") +
                              number_cell("–") + number_cell(counts) +
-                             element("td", {{"colspan", std::to_string(study.brief.targets.size())}}, text("–")));
+                             element("td", {{"colspan", std::to_string(own_targets(study.brief.targets))}}, text("–")));
   const search::Sheet& best = *linkage.best;
   const objectives::Assessment& a = best.assessment;
   const std::string address = address_of(study, linkage);
@@ -46,7 +47,7 @@ Html row_of(const search::StudyReport& study, const LinkageSheet& linkage) {
                      element("a", {{"href", address}}, thumbnail(best, "linkage-" + linkage.name)) +
                          link_to(address, best.id)) +
              number_cell(significant(a.score, 4)) + number_cell(shown(a.margin, 3)) + number_cell(counts);
-  for (std::size_t i = 0; i < study.brief.targets.size(); ++i)
+  for (std::size_t i = 0; i < own_targets(study.brief.targets); ++i)
     row += verdict_cell(study.brief.targets[i], a.targets[i]);
   return element("tr", row);
 }
@@ -55,7 +56,7 @@ Html cost_table(const search::StudyReport& study) {
   Html head;
   for (const char* title : {"Linkage", "Meets every must", "Best layout", "Score", "Margin", "Layouts that do"})
     head += element("th", {{"scope", "col"}}, text(title));
-  for (const objectives::Target& target : study.brief.targets)
+  for (const objectives::Target& target : std::span(study.brief.targets).first(own_targets(study.brief.targets)))
     head += element("th", {{"scope", "col"}},
                     text(target.name + (target.must ? " (must)" : "")) +
                         element("span", {{"class", "wish"}}, text(wish(target) + " " + place(target))));

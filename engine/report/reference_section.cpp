@@ -38,7 +38,7 @@ Html class_table(const search::StudyReport& study) {
   std::vector<std::string> head{"Target", "Judged", "Least", "10 %", "Median", "90 %", "Greatest"};
   for (const auto& sheet : study.shortlist) head.push_back("Layout " + std::to_string(sheet.rank));
   std::vector<std::vector<Html>> rows;
-  for (std::size_t t = 0; t < targets.size(); ++t) {
+  for (std::size_t t = 0; t < own_targets(targets); ++t) {
     std::vector<Html> cells{head_cell(text(name_of(targets[t]))), number_cell(std::to_string(values[t].size()))};
     for (const double share : {0.0, 0.1, 0.5, 0.9, 1.0})
       cells.push_back(
@@ -106,7 +106,7 @@ Html reference_section(const search::StudyReport& study) {
 
 Html reference_words(const search::StudyReport& study, const search::Sheet& sheet) {
   Html items;
-  for (std::size_t t = 0; t < study.brief.targets.size() && !study.references.layouts.empty(); ++t) {
+  for (std::size_t t = 0; t < own_targets(study.brief.targets) && !study.references.layouts.empty(); ++t) {
     const auto& values = study.references.values[t];
     if (values.empty()) continue;
     const Target& target = study.brief.targets[t];

@@ -58,6 +58,10 @@ Account account_of(const std::vector<Target>& targets, const std::vector<const o
   const objectives::Assessment& own = *all[which];
   std::vector<std::pair<double, std::size_t>> ahead, behind;
   for (std::size_t t = 0; t < targets.size(); ++t) {
+    if (targets[t].origin != objectives::Origin::brief) {
+      if (!own.targets[t].met) out.missed.push_back(t);
+      continue;
+    }
     if (!out.narrowest || own.targets[t].margin < own.targets[*out.narrowest].margin) out.narrowest = t;
     if (!own.targets[t].met) out.missed.push_back(t);
     if (out.alone) continue;

@@ -38,7 +38,7 @@ PointBounds moved(const PointBounds& from, const Interval& x, const Interval& y)
 Interval length_of(const brief::Brief& brief, const std::vector<PointBounds>& bounds, const brief::Polar& polar) {
   if (polar.length_is_shock) return shock_lengths(brief);
   if (!polar.as_long_as) return {polar.length.lo, polar.length.hi};
-  return distance(brief, bounds, polar.as_long_as->first, polar.as_long_as->second);
+  return distance_between(brief, bounds, polar.as_long_as->first, polar.as_long_as->second);
 }
 
 Interval over_shocks(const brief::Brief& brief, double brief::ShockSize::*number, double own) {
@@ -82,7 +82,7 @@ std::vector<PointBounds> point_bounds(const brief::Brief& brief) {
         at(vary.point) = {image(of.x, about.x), image(of.y, about.y)};
       } else {
         // As far as the point itself from any point of the line.
-        const double far = distance(of, about).hi;
+        const double far = distance_between(of, about).hi;
         at(vary.point) = moved(about, {-far, far}, {-far, far});
       }
     }
@@ -90,8 +90,8 @@ std::vector<PointBounds> point_bounds(const brief::Brief& brief) {
   return bounds;
 }
 
-Interval distance(const brief::Brief& brief, const std::vector<PointBounds>& bounds, int a, int b) {
-  Interval out = distance(bounds[static_cast<std::size_t>(a)], bounds[static_cast<std::size_t>(b)]);
+Interval distance_between(const brief::Brief& brief, const std::vector<PointBounds>& bounds, int a, int b) {
+  Interval out = distance_between(bounds[static_cast<std::size_t>(a)], bounds[static_cast<std::size_t>(b)]);
   const auto within = [&](const Interval& i) { out = {std::max(out.lo, i.lo), std::min(out.hi, i.hi)}; };
   for (const brief::Vary& vary : brief.vary) {
     const auto from = [&](int point) { return (vary.point == a && point == b) || (vary.point == b && point == a); };
@@ -100,7 +100,7 @@ Interval distance(const brief::Brief& brief, const std::vector<PointBounds>& bou
       within(widened(length.lo, length.hi));
     }
     if (const auto* near = std::get_if<brief::Cartesian>(&vary.place); near != nullptr && from(near->from))
-      within(distance(PointBounds{}, {widened(near->x.lo, near->x.hi), widened(near->y.lo, near->y.hi)}));
+      within(distance_between(PointBounds{}, {widened(near->x.lo, near->x.hi), widened(near->y.lo, near->y.hi)}));
   }
   return out;
 }
@@ -111,7 +111,7 @@ Interval distance_from_origin(const PointBounds& b) {
   return {std::hypot(nearest(b.x), nearest(b.y)), std::hypot(farthest(b.x), farthest(b.y))};
 }
 
-Interval distance(const PointBounds& a, const PointBounds& b) {
+Interval distance_between(const PointBounds& a, const PointBounds& b) {
   const auto nearest = [](const Interval& i, const Interval& j) { return std::max({i.lo - j.hi, j.lo - i.hi, 0.0}); };
   const auto farthest = [](const Interval& i, const Interval& j) { return std::max(i.hi - j.lo, j.hi - i.lo); };
   return {std::hypot(nearest(a.x, b.x), nearest(a.y, b.y)), std::hypot(farthest(a.x, b.x), farthest(a.y, b.y))};

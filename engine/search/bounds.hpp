@@ -21,10 +21,10 @@ std::vector<PointBounds> point_bounds(const brief::Brief& brief);
 /// Distance from the origin of points in a rectangle.
 Interval distance_from_origin(const PointBounds& bounds);
 /// Least and greatest distance of two points in their rectangles.
-Interval distance(const PointBounds& a, const PointBounds& b);
+Interval distance_between(const PointBounds& a, const PointBounds& b);
 /// Of two linkage points; less wide than what their rectangles allow where one is placed from the other. `bounds`: of
 /// all.
-Interval distance(const brief::Brief& brief, const std::vector<PointBounds>& bounds, int a, int b);
+Interval distance_between(const brief::Brief& brief, const std::vector<PointBounds>& bounds, int a, int b);
 
 /// Strokes and lengths that the shock may have; the layout has one.
 Interval strokes(const brief::Brief& brief);

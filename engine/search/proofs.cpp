@@ -62,7 +62,7 @@ class Ranges : public objectives::PointRanges {
   Ranges(const brief::Brief& brief, const std::vector<PointBounds>& bounds) : brief_(brief), bounds_(bounds) {}
   Interval x(int point) const override { return bounds_[static_cast<std::size_t>(point)].x; }
   Interval y(int point) const override { return bounds_[static_cast<std::size_t>(point)].y; }
-  Interval distance(int a, int b) const override { return search::distance(brief_, bounds_, a, b); }
+  Interval distance(int a, int b) const override { return distance_between(brief_, bounds_, a, b); }
 
  private:
   const brief::Brief& brief_;

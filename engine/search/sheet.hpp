@@ -17,6 +17,7 @@
 #include "search/account.hpp"
 #include "search/close_places.hpp"
 #include "search/conflict.hpp"
+#include "search/departure.hpp"
 #include "search/front_set.hpp"
 #include "search/tolerance_sheet.hpp"
 
@@ -49,6 +50,7 @@ struct Sheet {
   std::string id;       ///< "unit-index", stable for a brief and seed
   bike::Layout layout;  ///< with its numbers; of several cases the first
   objectives::Assessment assessment;
+  std::vector<std::optional<Departure>> departures;  ///< one a target; of several cases empty
   std::vector<VariedValue> varied;
   bike::Motion motion;  ///< through the whole stroke, every curve
   bike::Pose topped_out, at_sag, bottomed;

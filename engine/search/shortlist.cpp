@@ -163,6 +163,8 @@ Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>
     if (bike::named_by_target(target.curve.curve)) named.push_back(target.curve);
   sheet.motion = bike::trace(layout, report_stations, true, named);
   sheet.assessment = assess_layout(layout, targets, packaging);
+  for (const objectives::Target& target : targets)
+    sheet.departures.push_back(departure_of(target, layout, sheet.motion.table));
   sheet.topped_out = sheet.motion.poses.front();
   sheet.bottomed = sheet.motion.poses.back();
   sheet.at_sag = bike::pose_at_travel(layout, bike::sag_travel(layout));
@@ -197,6 +199,7 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
   }
   out.assessment = objectives::merged(judged, targets);
   out.drawn = layout;
+  out.departures.clear();  // of the first case alone
   out.cases = std::move(cases);
   return out;
 }

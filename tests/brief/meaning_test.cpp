@@ -13,7 +13,7 @@ using trammel::brief::meaning_text;
 
 namespace {
 
-const std::string trail = trammel::brief::read_file(test::in_tree("configs/trail-150.yaml")).brief.text;
+const std::string trail = trammel::brief::read_file(trammel::test::in_tree("configs/trail-150.yaml")).brief.text;
 
 std::string changed(const std::string& old, const std::string& fresh) {
   std::string text = trail;

@@ -53,7 +53,11 @@ TEST_CASE("bodies, clearances, regions and lengths are read as written") {
   CHECK(packaging.bodies[6].length == 120.0);
   CHECK(packaging.bodies[6].shaft == 12.0);
   CHECK(packaging.bodies[7].gear == 0);
-  REQUIRE(packaging.clearances.size() == 2);
+  REQUIRE(packaging.clearances.size() == 3);
+  // The tyre from what is on the frame, by default, but for what the brief itself says.
+  CHECK(packaging.clearances[2].origin == objectives::Origin::sound);
+  CHECK(packaging.clearances[2].of == 0);
+  CHECK(packaging.clearances[2].to == std::vector<int>{3});
   CHECK(packaging.clearances[0].to == std::vector<int>{1, 2});
   CHECK(packaging.clearances[0].least == 6.0);
   CHECK(packaging.clearances[1].to == std::vector<int>{0, 1, 2, 3, 5, 7});  // all but itself and the damper

@@ -297,14 +297,16 @@ TEST_CASE("bounds hold every point that is tied, wherever the search puts the ot
     for (std::size_t p = 0; p < points.size(); ++p) {
       CHECK((points[p].x >= bounds[p].x.lo && points[p].x <= bounds[p].x.hi));
       CHECK((points[p].y >= bounds[p].y.lo && points[p].y <= bounds[p].y.hi));
-      for (std::size_t q = 0; q < p; ++q)
-        CHECK(norm(points[p] - points[q]) <=
-              search::greatest_distance(brief, bounds, static_cast<int>(p), static_cast<int>(q)));
+      for (std::size_t q = 0; q < p; ++q) {
+        const auto range = search::distance_between(brief, bounds, static_cast<int>(p), static_cast<int>(q));
+        CHECK(norm(points[p] - points[q]) <= range.hi);
+        CHECK(norm(points[p] - points[q]) >= range.lo);
+      }
     }
   }
   // Placed from one another, they are no further apart than the ranges say.
   const int main = point_named(brief.layout.mechanism, "main"), rocker = point_named(brief.layout.mechanism, "rocker");
-  CHECK(search::greatest_distance(brief, bounds, rocker, main) == within(std::hypot(60.0, 270.0), 0.01));
+  CHECK(search::distance_between(brief, bounds, rocker, main).hi == within(std::hypot(60.0, 270.0), 0.01));
 }
 
 TEST_CASE("layouts stand on a grid of a thousandth of a millimetre") {

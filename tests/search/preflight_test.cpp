@@ -113,6 +113,12 @@ TEST_CASE("boxes and distances that the ranges do not allow") {
   CHECK_THAT(proven("least_pivot_distance: 32", "least_pivot_distance: 76").at(0),
              Contains("rocker and eye are at most 75"));
   CHECK(proven("least_pivot_distance: 32", "least_pivot_distance: 74").empty());
+  // The eye's arm is 40 to 75 mm long.
+  const std::string length = "least_pivot_distance: 32\n  lengths: [ { between: [rocker, eye], ";
+  CHECK_THAT(proven("least_pivot_distance: 32", length + "least: 76 } ]").at(0),
+             Contains("The length from rocker to eye cannot be kept"));
+  CHECK_THAT(proven("least_pivot_distance: 32", length + "greatest: 39 } ]").at(0), Contains("at most 39 mm"));
+  CHECK(proven("least_pivot_distance: 32", length + "least: 74, greatest: 75 } ]").empty());
 }
 
 TEST_CASE("no layout's point lies outside its bounds") {
