@@ -27,7 +27,7 @@ struct Demands {
   const std::vector<Target>& targets;
   const Packaging& packaging;
   Places places;
-  std::vector<bike::Locus> loci;  ///< where each place is
+  std::vector<bike::Locus> loci;        ///< where each place is
   std::vector<Watched> apart;           ///< distances watched along the stroke, rule by rule
   std::vector<std::size_t> apart_from;  ///< where those of each rule begin, and where the last ones end
   bike::Room room;

@@ -155,7 +155,8 @@ std::span<const MeasureRecord> measure_table() {
        "All rises from one place to the next together; 0 for a curve that never rises."},
       {Measure::end_slope, "end_slope", "Slope at the ends", Reduction::end_slope, stretch, Curve::leverage, true,
        Unit::none, 0.5, false,
-       "Greater slope at either end of the stretch, as a multiple of the mean slope in between, or of 0.005 per mm where "
+       "Greater slope at either end of the stretch, as a multiple of the mean slope in between, or of 0.005 per mm "
+       "where "
        "that is more; a hook at an end makes it large."},
       {Measure::crossing,
        "crossing",

@@ -84,8 +84,8 @@ T share(const Demands& demands, const Outcome<T>& out, std::size_t t, std::size_
   return share_of(demands.targets[t], demands.allowed[t][i], out.values[t][i], out.values[t].size(), emphasis);
 }
 
-/// The rules' part of the figure, not yet weighted: of the points as drawn, of what has been watched along the stroke so
-/// far, and of the room between bodies.
+/// The rules' part of the figure, not yet weighted: of the points as drawn, of what has been watched along the stroke
+/// so far, and of the room between bodies.
 template <class T>
 T drawn_figure(const Demands& demands, const std::vector<math::Vec2<T>>& points) {
   T sum(0.0);

@@ -59,7 +59,8 @@ TargetPlaces places_of(const Target& target, std::vector<Station>& stations) {
   }
   const double width = target.over->to - target.over->from;
   const auto share = [&](int per_travel) { return std::max(1, static_cast<int>(std::lround(width * per_travel))); };
-  const int per_travel = target.origin == Origin::sound && !target.measure ? sound_places_per_travel : places_per_travel;
+  const int per_travel =
+      target.origin == Origin::sound && !target.measure ? sound_places_per_travel : places_per_travel;
   const int n = target.measure ? 2 * share(per_travel / 2) : share(per_travel);
   for (int i = 0; i <= n; ++i) {
     const double fraction = i == n ? target.over->to : target.over->from + width * i / n;

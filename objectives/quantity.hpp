@@ -14,9 +14,7 @@ void each_rule(const Demands& demands, const Outcome<double>& out, Told told, Ta
   stroke_misses<RuleStage::stroke>(demands, out.fit, told, seen, take);
   stroke_misses<RuleStage::room>(demands, out.fit, told, seen, take);
   std::size_t i = 0;
-  drawn_misses(demands, out.points, [&](double miss) {
-    take(Quantity{Quantity::Kind::drawn, i++}, seen(miss));
-  });
+  drawn_misses(demands, out.points, [&](double miss) { take(Quantity{Quantity::Kind::drawn, i++}, seen(miss)); });
 }
 
 }  // namespace trammel::objectives

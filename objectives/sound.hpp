@@ -31,13 +31,13 @@ inline constexpr int sound_count = static_cast<int>(Sound::shock_clearance) + 1;
 
 struct SoundRecord {
   Sound sound;
-  std::string_view key;    ///< its name in a brief, under `sound`
-  std::string_view title;  ///< its name in a report
-  std::string_view unit;   ///< mm, °, % or empty for a ratio
-  bool range;              ///< two limits; else one, which is `limits.hi`
-  Interval limits;         ///< unless the brief gives others
-  Interval allowed;        ///< what a brief may give
-  double scale;            ///< of a residual, and how far inside its limit the margin is 1; of those that are targets
+  std::string_view key;      ///< its name in a brief, under `sound`
+  std::string_view title;    ///< its name in a report
+  std::string_view unit;     ///< mm, °, % or empty for a ratio
+  bool range;                ///< two limits; else one, which is `limits.hi`
+  Interval limits;           ///< unless the brief gives others
+  Interval allowed;          ///< what a brief may give
+  double scale;              ///< of a residual, and how far inside its limit the margin is 1; of those that are targets
   std::string_view meaning;  ///< one sentence for the docs and the schema
 };
 

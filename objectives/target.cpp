@@ -5,7 +5,8 @@
 namespace trammel::objectives {
 
 std::size_t own_targets(const std::vector<Target>& targets) {
-  const auto first = std::find_if(targets.begin(), targets.end(), [](const Target& t) { return t.origin != Origin::brief; });
+  const auto first =
+      std::find_if(targets.begin(), targets.end(), [](const Target& t) { return t.origin != Origin::brief; });
   return static_cast<std::size_t>(first - targets.begin());
 }
 

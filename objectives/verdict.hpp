@@ -44,7 +44,7 @@ struct Assessment {
   std::vector<RuleVerdict> rules;
   int musts = 0;  ///< must targets and rules
   int musts_met = 0;
-  double score = 0.0;   ///< Σ weight·residual² over the weighted targets; 0 = every wish met
+  double score = 0.0;        ///< Σ weight·residual² over the weighted targets; 0 = every wish met
   double margin = 0.0;       ///< least margin over all targets of the brief, at most 1
   double must_margin = 1.0;  ///< least margin over musts and rules, at most 1: what a workshop has to spare
   double wish_margin = 1.0;  ///< least margin over the other targets, at most 1

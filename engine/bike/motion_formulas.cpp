@@ -200,8 +200,7 @@ Formula finished(const Model& model, const Room& room, Notes notes) {
 
 /// All that runs before derivatives are taken of it.
 struct MotionFormulas::Noted {
-  Noted(const Model& model, const std::vector<CurveKey>& curves, const std::vector<Separation>& apart,
-        const Room& room)
+  Noted(const Model& model, const std::vector<CurveKey>& curves, const std::vector<Separation>& apart, const Room& room)
       : making(unfinished(model, room, [](Note& note) { note.making(); })),
         making_to_follow(making),
         parts(making.results()) {

@@ -9,8 +9,9 @@ void add_sound(std::vector<Field>& table) {
   using enum Shape;
   table.push_back({.path = "sound",
                    .shape = group,
-                   .meaning = "Demands that hold unless the brief gives other limits, or drops one or all of them by the "
-                              "word any. Common practice, no source.",
+                   .meaning =
+                       "Demands that hold unless the brief gives other limits, or drops one or all of them by the "
+                       "word any. Common practice, no source.",
                    .words = {std::string(no_demand)},
                    .fallback = "all of them"});
   for (const objectives::SoundRecord& record : objectives::sound_table()) {

@@ -67,8 +67,7 @@ std::string also_missed(const search::StudyReport& study, const search::Witness&
   std::string names;
   const auto add = [&](const std::string& name) { names += (names.empty() ? "" : ", ") + name; };
   for (std::size_t i = 0; i < witness.assessment.targets.size(); ++i)
-    if (study.brief.targets[i].must && !witness.assessment.targets[i].met &&
-        !(!apart.rule && apart.index == i))
+    if (study.brief.targets[i].must && !witness.assessment.targets[i].met && !(!apart.rule && apart.index == i))
       add(study.brief.targets[i].name);
   for (const objectives::RuleVerdict& rule : witness.assessment.rules)
     if (!rule.met && !(apart.rule == rule.rule && apart.index == rule.item)) add(rule.name + " (" + rule.where + ")");

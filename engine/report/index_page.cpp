@@ -68,7 +68,8 @@ Html ranking(const search::StudyReport& study) {
   for (const std::string& list : offered(study.brief))
     head += element("th", {{"scope", "col"}}, text("Chosen " + list));
   const std::size_t own = own_targets(targets);
-  for (const auto& target : std::span(targets).first(own)) head += element("th", {{"scope", "col"}}, target_head(target));
+  for (const auto& target : std::span(targets).first(own))
+    head += element("th", {{"scope", "col"}}, target_head(target));
 
   Html rows, accounts;
   for (const auto& sheet : study.shortlist) {

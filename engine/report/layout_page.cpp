@@ -82,7 +82,8 @@ Html rule_table(const Sheet& sheet, objectives::Origin origin) {
                     element("td", met_mark(rule.met))});
   }
   Html out;
-  if (!rows.empty()) out += table("", {"Rule", "Demanded", "Achieved", "Where", "At travel", "Margin", "Verdict"}, rows);
+  if (!rows.empty())
+    out += table("", {"Rule", "Demanded", "Achieved", "Where", "At travel", "Margin", "Verdict"}, rows);
   const auto& motion = sheet.motion;
   if (origin == objectives::Origin::brief && !motion.least_transmission_joint.empty()) {
     out += element("p", "Least transmission angle " + quantity(motion.least_transmission, 1, "°") + " at " +
@@ -94,11 +95,12 @@ Html rule_table(const Sheet& sheet, objectives::Origin origin) {
 
 /// What holds unless the brief says otherwise.
 Html sound_demands(const Sheet& sheet, const std::vector<objectives::Target>& targets) {
-  const Html own = target_table(sheet, targets, objectives::Origin::sound) +
-                   rule_table(sheet, objectives::Origin::sound);
+  const Html own =
+      target_table(sheet, targets, objectives::Origin::sound) + rule_table(sheet, objectives::Origin::sound);
   if (own.empty()) return {};
-  return element("p", "Demands that hold unless the brief gives other limits under “sound”, or drops them: common "
-                      "practice, no source.") +
+  return element("p",
+                 "Demands that hold unless the brief gives other limits under “sound”, or drops them: common "
+                 "practice, no source.") +
          own;
 }
 

@@ -23,7 +23,8 @@ std::vector<ClosePlace> close_places(const bike::Layout& layout, const objective
   const bike::Room room = objectives::room_of(bike::make_model(layout), packaging);
   std::vector<Judged> pairs;  // verdicts on clearances stand in the order of the gaps
   for (const objectives::RuleVerdict& rule : assessment.rules)
-    if (rule.rule == objectives::rule_number<objectives::rules::Clearances>) pairs.push_back({room.gaps()[pairs.size()], &rule});
+    if (rule.rule == objectives::rule_number<objectives::rules::Clearances>)
+      pairs.push_back({room.gaps()[pairs.size()], &rule});
   std::stable_sort(pairs.begin(), pairs.end(), [](const Judged& a, const Judged& b) { return a.spare() < b.spare(); });
   std::vector<ClosePlace> out;
   for (const Judged& pair : pairs) {

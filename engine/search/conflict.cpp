@@ -117,8 +117,8 @@ class Search {
                                                                 const std::vector<Demand>& kept,
                                                                 const Demand& demand) const {
     brief::Brief wished = reduced(brief, kept);
-    const auto at = static_cast<std::size_t>(std::count_if(
-        kept.begin(), kept.end(), [&](const Demand& d) { return !d.rule && d.index < demand.index; }));
+    const auto at = static_cast<std::size_t>(
+        std::count_if(kept.begin(), kept.end(), [&](const Demand& d) { return !d.rule && d.index < demand.index; }));
     wished.targets[at].must = false;
     wished.targets[at].weight = 1.0;
     const auto row = best(wished, true);

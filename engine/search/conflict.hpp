@@ -23,9 +23,9 @@ struct Demand {
   std::size_t index = 0;            ///< the rule's item, or the target's number
   std::string name = {};            ///< the target's own, or e.g. "box of mount, x"
   std::string unit = {};
-  double step = 1.0;         ///< a small amount of it: a target's tolerance, 1 mm, 1°
-  double most = 0.0;         ///< of a rule the most that it could give
-  std::string limits = {};   ///< of a rule, in words
+  double step = 1.0;        ///< a small amount of it: a target's tolerance, 1 mm, 1°
+  double most = 0.0;        ///< of a rule the most that it could give
+  std::string limits = {};  ///< of a rule, in words
   objectives::Origin origin = objectives::Origin::brief;
 
   bool operator==(const Demand& other) const { return rule == other.rule && index == other.index; }

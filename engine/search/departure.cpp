@@ -47,7 +47,8 @@ std::optional<Departure> departure_of(const objectives::Target& target, const bi
     return std::nullopt;
   const double whole = *travel->values.back();
   const auto [from, to] = std::minmax(travel_at(target.at, layout, whole), travel_at(target.to, layout, whole));
-  const double first = value_at(travel->values, curve->values, from), last = value_at(travel->values, curve->values, to);
+  const double first = value_at(travel->values, curve->values, from),
+               last = value_at(travel->values, curve->values, to);
   Departure out;
   for (std::size_t i = 0; i < curve->values.size(); ++i) {
     const double z = *travel->values[i];

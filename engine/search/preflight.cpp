@@ -34,7 +34,7 @@ Probe probe(const Setup& setup, int wanted, int most) {
   for (int choice = 0; choice < setup.design.choices(); ++choice) scorers.emplace_back(setup, choice);
   Probe out;
   std::vector<bool> variable_moves(n, false), figure_moves;
-  std::vector<std::string> names;
+  std::vector<std::string> names;  // of what the brief itself demands; else empty
   std::vector<double> x(n), moved(n);
   const auto assembles = [](Scorer& scorer, const std::vector<double>& at) {
     return scorer.screen(at, {}, std::numeric_limits<double>::infinity()).assembles;
@@ -48,8 +48,13 @@ Probe probe(const Setup& setup, int wanted, int most) {
     const std::vector<double> before = figures(here);
     if (figure_moves.empty()) {
       figure_moves.assign(before.size(), false);
-      for (const objectives::Target& t : setup.brief.targets) names.push_back("'" + t.name + "'");
-      for (const objectives::RuleVerdict& rule : here.rules) names.push_back(rule_name(rule));
+      for (const objectives::Target& t : setup.brief.targets)
+        names.push_back(t.origin == objectives::Origin::brief ? "'" + t.name + "'" : "");
+      for (const objectives::RuleVerdict& rule : here.rules) {
+        const auto demands =
+            objectives::rule_table()[rule.rule].demands(setup.brief.packaging, setup.brief.layout.mechanism);
+        names.push_back(rule.origin == objectives::Origin::brief && !demands.empty() ? rule_name(rule) : "");
+      }
     }
     for (std::size_t i = 0; i < n; ++i) {
       moved = x;
@@ -72,10 +77,7 @@ Probe probe(const Setup& setup, int wanted, int most) {
     return out;
   }
   for (std::size_t f = 0; f < figure_moves.size(); ++f)
-    // Whether the wheel rises and whether the shock fits are no demands of the brief.
-    if (!figure_moves[f] && names[f] != "the rule 'shock eye to eye'" &&
-        names[f] != "the rule 'wheel rises with the shock'")
-      out.sentences.push_back("No variable moves " + names[f] + tried + ".");
+    if (!figure_moves[f] && !names[f].empty()) out.sentences.push_back("No variable moves " + names[f] + tried + ".");
   for (std::size_t i = 0; i < n; ++i)
     if (!variable_moves[i])
       out.sentences.push_back("The range of " + setup.design.variables()[i].name +

@@ -11,7 +11,8 @@ namespace trammel::search {
 namespace {
 
 void draw_in(objectives::Allowed& allowed, double by) {
-  if (std::isfinite(allowed.lo) && std::isfinite(allowed.hi)) by = std::min(by, objectives::most_reserve * allowed.depth);
+  if (std::isfinite(allowed.lo) && std::isfinite(allowed.hi))
+    by = std::min(by, objectives::most_reserve * allowed.depth);
   allowed.lo += by;
   allowed.hi -= by;
 }

@@ -141,7 +141,8 @@ ToleranceSheet sheet_of(const objectives::Assessment& drawn, const Frames& frame
   sheet.targets.resize(places.size());
   for (std::size_t t = 0; t < places.size(); ++t) sheet.targets[t].nominal = frames.at(places[t]);
   for (const objectives::RuleVerdict& rule : drawn.rules)
-    sheet.rules.push_back({rule.rule == objectives::rule_number<objectives::rules::Boxes> ? "box of " + rule.where : rule.name, {}});
+    sheet.rules.push_back(
+        {rule.rule == objectives::rule_number<objectives::rules::Boxes> ? "box of " + rule.where : rule.name, {}});
   return sheet;
 }
 

@@ -63,10 +63,18 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
   };
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
     if (!demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off)) continue;
-    Row under{};
+    // Of a demand that only keeps a curve from running wild the worst place stands for all: it hardly ever binds, and a
+    // row a place would make the problem many times as large.
+    const bool one_row = demands.targets[t].origin == objectives::Origin::sound;
+    Row under{}, worst{-1e300, {}, 0.0};
     each_side(
         t, [&](const Row& row) { under = row; },
-        [&](const Row& row) { with_room(under.value > row.value ? under : row); });
+        [&](const Row& above) {
+          const Row& row = under.value > above.value ? under : above;
+          if (!one_row) return with_room(row);
+          if (row.value > worst.value) worst = row;
+        });
+    if (one_row) with_room(worst);
   }
   objectives::each_rule(demands, found, objectives::Told::all,
                         [&](const objectives::Quantity& quantity, const auto& miss) {

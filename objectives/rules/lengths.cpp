@@ -20,13 +20,18 @@ Interval allowed(const LengthRule& rule) {
 void Lengths::judge(const Demands& demands, const Outcome<double>& outcome, std::size_t, std::size_t, RuleJudge& out) {
   for (std::size_t i = 0; i < demands.packaging.lengths.size(); ++i) {
     const LengthRule& rule = demands.packaging.lengths[i];
-    const double length = norm(outcome.points[static_cast<std::size_t>(rule.to)] -
-                               outcome.points[static_cast<std::size_t>(rule.from)]);
+    const double length =
+        norm(outcome.points[static_cast<std::size_t>(rule.to)] - outcome.points[static_cast<std::size_t>(rule.from)]);
     const std::string where = pair_name(demands.model.layout.mechanism, rule.from, rule.to);
     const Interval limits = allowed(rule);
     const double depth = std::min(record.depth, 0.5 * (limits.hi - limits.lo));
     const auto add = [&](const char* name, double demanded, double inside) {
-      out.add({.item = i, .achieved = length, .demanded = demanded, .where = where, .inside = inside, .name = name,
+      out.add({.item = i,
+               .achieved = length,
+               .demanded = demanded,
+               .where = where,
+               .inside = inside,
+               .name = name,
                .depth = depth});
     };
     if (rule.least) add("length: at least", *rule.least, length - *rule.least);

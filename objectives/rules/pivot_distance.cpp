@@ -14,8 +14,7 @@ std::vector<std::pair<int, int>> pivot_pairs(const linkage::Mechanism& mechanism
   std::vector<std::pair<int, int>> pairs;
   for (std::size_t i = 0; i < pivots.size(); ++i)
     for (std::size_t j = i + 1; j < pivots.size(); ++j)
-      if (norm(drawn(pivots[j]) - drawn(pivots[i])) > PivotDistance::one_axis)
-        pairs.emplace_back(pivots[i], pivots[j]);
+      if (norm(drawn(pivots[j]) - drawn(pivots[i])) > PivotDistance::one_axis) pairs.emplace_back(pivots[i], pivots[j]);
   return pairs;
 }
 
@@ -69,8 +68,9 @@ void PivotDistance::prove(const Packaging& packaging, const linkage::Mechanism& 
     const double most = ranges.distance(a, b).hi;
     if (most >= *packaging.least_pivot_distance) continue;
     out.push_back("The least pivot distance cannot be kept: " + point_name(mechanism, a) + " and " +
-                  point_name(mechanism, b) + " are at most " + with_unit(most, "mm") + " apart within the ranges, and " +
-                  with_unit(*packaging.least_pivot_distance, "mm") + " is demanded.");
+                  point_name(mechanism, b) + " are at most " + with_unit(most, "mm") +
+                  " apart within the ranges, and " + with_unit(*packaging.least_pivot_distance, "mm") +
+                  " is demanded.");
   }
 }
 

@@ -20,11 +20,11 @@ void Regions::judge(const Demands& demands, const Outcome<double>& outcome, std:
 std::vector<RuleDemand> Regions::demands(const Packaging& packaging, const linkage::Mechanism& mechanism) {
   std::vector<RuleDemand> out;
   for (std::size_t i = 0; i < packaging.keep_in.size(); ++i)
-    out.push_back({.item = i,
-                   .name = "region of " + point_name(mechanism, packaging.keep_in[i].point),
-                   .limits = in_words({packaging.keep_in[i].least, std::numeric_limits<double>::infinity()},
-                                      record.unit) +
-                             " inside"});
+    out.push_back(
+        {.item = i,
+         .name = "region of " + point_name(mechanism, packaging.keep_in[i].point),
+         .limits =
+             in_words({packaging.keep_in[i].least, std::numeric_limits<double>::infinity()}, record.unit) + " inside"});
   return out;
 }
 
@@ -37,8 +37,7 @@ void Regions::drop(Packaging& packaging, std::size_t item) {
 }
 
 void Regions::draw_in(Packaging& packaging, const ErrorReserve& reserve) {
-  for (KeepIn& rule : packaging.keep_in)
-    rule.least += std::max(reserve.of_x(rule.point), reserve.of_y(rule.point));
+  for (KeepIn& rule : packaging.keep_in) rule.least += std::max(reserve.of_x(rule.point), reserve.of_y(rule.point));
 }
 
 void Regions::prove(const Packaging& packaging, const linkage::Mechanism& mechanism, const PointRanges& ranges,
@@ -50,7 +49,9 @@ void Regions::prove(const Packaging& packaging, const linkage::Mechanism& mechan
       y = {std::min(y.lo, corner.y), std::max(y.hi, corner.y)};
     }
     const Interval at_x = ranges.x(rule.point), at_y = ranges.y(rule.point);
-    const auto outside = [](const Interval& at, const Interval& region) { return at.hi < region.lo || region.hi < at.lo; };
+    const auto outside = [](const Interval& at, const Interval& region) {
+      return at.hi < region.lo || region.hi < at.lo;
+    };
     if (!outside(at_x, x) && !outside(at_y, y)) continue;
     out.push_back("The region of " + point_name(mechanism, rule.point) +
                   " cannot be entered: topped out the point lies outside of it at every value of its ranges.");

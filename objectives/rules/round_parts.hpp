@@ -13,8 +13,8 @@ inline constexpr double pivot_diameter = 22.0;
 inline constexpr double shock_diameter = 45.0;
 inline constexpr double shock_from = 0.15, shock_to = 0.85;
 
-/// The rear tyre keeps clear of the frame's pivots and of the shock: stays straddle a tyre, they do not. Nothing is said
-/// of the pivot that carries the axle.
+/// The rear tyre keeps clear of the frame's pivots and of the shock: stays straddle a tyre, they do not. Nothing is
+/// said of the pivot that carries the axle.
 struct TyreClearance {
   static constexpr RuleRecord record{"tyre clearance", "mm", 4.0};
   static constexpr RuleStage stage = RuleStage::stroke;

@@ -34,7 +34,7 @@ struct Outcome;
 struct RuleRecord {
   std::string_view name;  ///< in a report
   std::string_view unit;  ///< mm, °, or empty for a ratio
-  double depth;           ///< so far inside its limit the margin is 1, in the unit; of an interval half its width at most
+  double depth;  ///< so far inside its limit the margin is 1, in the unit; of an interval half its width at most
 };
 
 enum class RuleStage {
@@ -122,10 +122,10 @@ class RuleJudge {
     std::size_t item = 0;
     double achieved = 0.0, demanded = 0.0;
     std::string where;
-    double inside = 0.0;   ///< distance inside the limit in the rule's unit; negative outside
-    double station = 0.0;  ///< of the march
+    double inside = 0.0;    ///< distance inside the limit in the rule's unit; negative outside
+    double station = 0.0;   ///< of the march
     std::string name = {};  ///< other than the record's
-    double depth = 0.0;    ///< other than the record's
+    double depth = 0.0;     ///< other than the record's
     Origin origin = Origin::brief;
   };
   /// Adds a verdict, met when it is not outside.

@@ -10,10 +10,8 @@ void ShockLength::judge(const Demands& demands, const Outcome<double>& outcome, 
                         RuleJudge& out) {
   if (!demands.model.has_shock()) return;
   const double length = drawn(demands.model, outcome.points), wanted = demands.model.layout.shock->length;
-  out.add({.achieved = length,
-           .demanded = wanted,
-           .where = "topped out",
-           .inside = tolerance - std::abs(length - wanted)});
+  out.add(
+      {.achieved = length, .demanded = wanted, .where = "topped out", .inside = tolerance - std::abs(length - wanted)});
 }
 
 }  // namespace trammel::objectives::rules

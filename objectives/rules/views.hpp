@@ -34,5 +34,4 @@ void distance_misses(const StrokeView<T>& view, Lift lift, LeastOf least, Take t
   }
 }
 
-
 }  // namespace trammel::objectives

@@ -41,7 +41,8 @@ TEST_CASE("a brief has what is sound by default, its own targets first") {
 }
 
 TEST_CASE("one is changed or dropped by its name, all by a word") {
-  const brief::Reading changed = with("sound: { leverage_rise: 0.3, anti_squat_range: any, leverage_range: [1.5, 3.5] }\n");
+  const brief::Reading changed =
+      with("sound: { leverage_rise: 0.3, anti_squat_range: any, leverage_range: [1.5, 3.5] }\n");
   INFO(changed.message());
   REQUIRE(changed.ok());
   CHECK(find(changed.brief, "sound: rises of leverage")->wish.hi == 0.3);

@@ -81,9 +81,9 @@ TEST_CASE("transmission angle: the angle between arm and shock, by the law of si
     CHECK(rule.met == (angle >= demanded));
     CHECK(judged.assessment().feasible() == (angle >= demanded));
     const double short_of = std::max(0.0, std::pow(std::sin(math::radians(demanded)), 2) - sine * sine);
-    CHECK(judged.rules_figure() ==
-          within(std::pow(short_of / rules::TransmissionAngle::scale, 2) / (1.0 + std::pow(short_of / rules::TransmissionAngle::scale / 40.0, 2)),
-                 1e-9));
+    CHECK(judged.rules_figure() == within(std::pow(short_of / rules::TransmissionAngle::scale, 2) /
+                                              (1.0 + std::pow(short_of / rules::TransmissionAngle::scale / 40.0, 2)),
+                                          1e-9));
   }
 }
 

@@ -123,6 +123,7 @@ TEST_CASE("a search clears a tube, the tyre and a region, and the verdict agrees
   const Setup setup(brief);
   brief::Brief free = brief;
   free.packaging.clearances.clear();
+  free.packaging.tyre_clearance.reset();
   const Setup open(free);
   int cleared = 0, blocked = 0;
   for (int unit = 0; unit < 4; ++unit) {
