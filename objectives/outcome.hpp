@@ -1,6 +1,7 @@
 // What a layout, or a pack of layouts, achieves of what is asked: filled by whoever moves it, weighed here.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "objectives/rules/table.hpp"
@@ -18,6 +19,13 @@ struct Nearest {
   double weight_before = 1.0;
 };
 
+/// The must of the brief that moves most with a coordinate of a linkage point.
+struct Sensed {
+  double tolerances_per_mm = 0.0;
+  std::size_t target = 0;      ///< its number
+  std::size_t coordinate = 0;  ///< 2 · point, + 1 for y
+};
+
 template <class T>
 struct Outcome {
   std::vector<math::Vec2<T>> points;  ///< as drawn
@@ -28,6 +36,7 @@ struct Outcome {
   std::vector<std::vector<T>> seen;     ///< of a measure: what it is made from (see Gathering); else empty
   std::vector<T> driving;               ///< driving coordinate of each place
   std::vector<Nearest> nearest;         ///< one a measure of the room, where it has been looked for
+  std::optional<Sensed> sensitivity;    ///< of layouts that are judged, where slopes are at hand
 
   void resize(const Demands& demands) {
     const std::size_t n = demands.targets.size();

@@ -56,6 +56,9 @@ struct Packaging {
   // Round parts that every bike has, over the whole stroke, mm; absent = no rule.
   std::optional<double> tyre_clearance;   ///< least distance of the rear tyre from the frame's pivots and the shock
   std::optional<double> shock_clearance;  ///< least distance of the shock from the frame's other pivots
+  /// Most that a must of the brief may move, in its tolerances per half a millimetre of any coordinate; absent = no
+  /// rule.
+  std::optional<double> sensitivity;
   std::vector<bike::Body> bodies;
   std::vector<Clearance> clearances;
   std::vector<KeepIn> keep_in;

@@ -186,6 +186,16 @@ std::span<const SoundRecord> sound_table() {
        {-50.0, 200.0},
        0.0,
        "Least distance of the shock's body from the frame's pivots other than its own, over the stroke."},
+      {Sound::sensitivity,
+       "sensitivity",
+       "sensitivity",
+       "",
+       false,
+       {0.0, 3.0},
+       {0.1, 1000.0},
+       0.0,
+       "By how many of its tolerances any must may move when one coordinate of any linkage point is half a millimetre "
+       "off: what nobody can build to its drawing. It is judged and ranked by, and not steered by."},
   }};
   return table;
 }
@@ -227,6 +237,7 @@ void add_sound(const bike::Layout& layout, const SoundLimits& limits, std::vecto
     keep_tyre_clear(layout.mechanism, tyre->hi, packaging);
   }
   if (const auto& shock = of(Sound::shock_clearance)) packaging.shock_clearance = shock->hi;
+  if (const auto& most = of(Sound::sensitivity)) packaging.sensitivity = most->hi;
 }
 
 }  // namespace trammel::objectives

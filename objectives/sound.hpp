@@ -26,8 +26,9 @@ enum class Sound {
   pivot_distance,
   tyre_clearance,
   shock_clearance,
+  sensitivity,
 };
-inline constexpr int sound_count = static_cast<int>(Sound::shock_clearance) + 1;
+inline constexpr int sound_count = static_cast<int>(Sound::sensitivity) + 1;
 
 struct SoundRecord {
   Sound sound;

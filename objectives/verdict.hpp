@@ -51,4 +51,12 @@ struct Assessment {
   bool feasible() const { return musts_met == musts; }
 };
 
+/// Adds a rule's verdict, and counts it.
+inline void add(const RuleVerdict& rule, Assessment& to) {
+  to.rules.push_back(rule);
+  ++to.musts;
+  if (rule.met) ++to.musts_met;
+  if (rule.margin < to.must_margin) to.must_margin = rule.margin;
+}
+
 }  // namespace trammel::objectives

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <functional>
 
+#include "objectives/rules/table.hpp"
 #include "search/basins.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
@@ -91,6 +92,10 @@ Sheet sheet_of_row(const Setup& setup, const store::LayoutRow& row) {
   const Setup& own = setup.of(row.linkage);
   Sheet sheet =
       make_sheet(own.design.layout(row.design, static_cast<int>(row.choice)), own.brief.targets, own.brief.packaging);
+  // What takes slopes is judged by the search's own demands, which have formulas.
+  const objectives::Assessment judged = Scorer(own, static_cast<int>(row.choice)).assessment(row.design);
+  for (const objectives::RuleVerdict& rule : judged.rules)
+    if (rule.rule == objectives::rule_number<objectives::rules::Sensitivity>) objectives::add(rule, sheet.assessment);
   sheet.id = layout_id(row);
   sheet.linkage = own.brief.linkage_title;
   // Of several linkages the name tells more than the bike's, and both together are too long for a title.

@@ -41,6 +41,7 @@ enum class RuleStage {
   drawn,   ///< by the points as drawn
   stroke,  ///< by what is watched at the stations of a march
   room,    ///< by the room between bodies
+  judged,  ///< by what is worked out of a layout that is judged: a search takes no slopes of it
 };
 
 /// One number of an outcome that has derivatives.

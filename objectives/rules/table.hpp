@@ -12,6 +12,7 @@
 #include "objectives/rules/pivot_distance.hpp"
 #include "objectives/rules/regions.hpp"
 #include "objectives/rules/round_parts.hpp"
+#include "objectives/rules/sensitivity.hpp"
 #include "objectives/rules/shock_length.hpp"
 #include "objectives/rules/transmission_angle.hpp"
 #include "objectives/rules/wheel_rises.hpp"
@@ -28,7 +29,8 @@ using Rules = std::tuple<rules::TransmissionAngle,  //
                          rules::Regions,            //
                          rules::Boxes,              //
                          rules::Lengths,            //
-                         rules::ShockLength>;
+                         rules::ShockLength,        //
+                         rules::Sensitivity>;
 inline constexpr std::size_t rule_count = std::tuple_size_v<Rules>;
 
 /// Calls take.template operator()<Rule, number>() for every rule.

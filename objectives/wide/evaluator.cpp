@@ -3,7 +3,7 @@
 #include "objectives/evaluator.hpp"
 #include "bike/spread.hpp"
 #include "objectives/room_search.hpp"
-#include "objectives/slopes.hpp"
+#include "objectives/sensing.hpp"
 
 namespace trammel::objectives {
 namespace {
@@ -38,7 +38,11 @@ template <class Motion>
 class WideEvaluator : public Evaluator {
  public:
   explicit WideEvaluator(const Demands& demands)
-      : demands_(demands), screening_(demands), spread_(demands.model, march_intervals), room_(demands) {
+      : demands_(demands),
+        screening_(demands),
+        spread_(demands.model, march_intervals),
+        sensing_(demands),
+        room_(demands) {
     if (demands.formulas) slopes_.emplace(demands);
     if constexpr (by_formulas) {
       glide_.emplace(demands.model, *demands.formulas);
@@ -62,7 +66,11 @@ class WideEvaluator : public Evaluator {
     return move(points, false);
   }
 
-  const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) override { return move(points, true); }
+  const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) override {
+    move(points, true);
+    if (slopes_ && sensing_.asked()) outcome_.sensitivity = sensing_.of(*slopes_, spread_, outcome_);
+    return outcome_;
+  }
 
   void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) override {
     slopes_.value().gradient(tangents, spread_, outcome_, emphasis, out);
@@ -192,6 +200,7 @@ class WideEvaluator : public Evaluator {
   bike::March<double> march_;  ///< by formulas
   bike::Spread<width> spread_;
   std::optional<Slopes<width>> slopes_;  ///< of demands with formulas
+  Sensing<width> sensing_;
   RoomSearch<width> room_;
   Outcome<double> outcome_;
   Fit<P> wide_fit_;
