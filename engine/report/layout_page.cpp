@@ -59,10 +59,12 @@ Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& tar
     std::string achieved = outcome(target, verdict);
     if (verdict.gear >= 0)
       achieved += ", in " + sheet.layout.drivetrain.gears[static_cast<std::size_t>(verdict.gear)].name();
+    std::string where = place(target);
     if (i < sheet.departures.size() && sheet.departures[i])
-      achieved += "; in between up to " + shown(sheet.departures[i]->amount, decimals_for(target.tolerance)) +
-                  " off a straight line, at " + shown(sheet.departures[i]->at_travel, 0) + " mm";
-    rows.push_back({head_cell(name), cell(subject(target, sheet.layout)), cell(place(target)), cell(wished),
+      where += "; in between up to " +
+               shown(sheet.departures[i]->amount, decimals_for(bike::record(target.curve.curve).tolerance)) +
+               " off a straight line, at " + shown(sheet.departures[i]->at_travel, 0) + " mm";
+    rows.push_back({head_cell(name), cell(subject(target, sheet.layout)), cell(where), cell(wished),
                     number_cell(achieved), number_cell(judged), number_cell(shown(verdict.margin, 3)),
                     element("td", met_mark(verdict.met))});
   }

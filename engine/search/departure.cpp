@@ -46,7 +46,7 @@ std::optional<Departure> departure_of(const objectives::Target& target, const bi
       !std::all_of(curve->values.begin(), curve->values.end(), known))
     return std::nullopt;
   const double whole = *travel->values.back();
-  const auto [from, to] = std::minmax(travel_at(target.at, layout, whole), travel_at(target.to, layout, whole));
+  const auto [from, to] = std::minmax({travel_at(target.at, layout, whole), travel_at(target.to, layout, whole)});
   const double first = value_at(travel->values, curve->values, from),
                last = value_at(travel->values, curve->values, to);
   Departure out;
