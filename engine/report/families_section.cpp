@@ -27,7 +27,7 @@ std::string families_counted(std::size_t n) {
   return n == 1 ? "one family" : grouped(static_cast<long long>(n)) + " families";
 }
 
-/// The brief's range as a line; on it what was found, dark, and what ways show beyond it, light.
+/// The brief's range as a line; on it what was found, dark, and what paths show beyond it, light.
 Html bar_of(const FamilyExtent& extent) {
   constexpr double left = 4.0, width = 112.0, level = 7.0;
   const double range = extent.hi - extent.lo;
@@ -100,28 +100,30 @@ Html facts_of(const search::StudyReport& study, const Family& family) {
 /// What belongs together, how it was found out and what that is worth.
 Html account_of(const search::Families& all) {
   const auto families = static_cast<std::int64_t>(all.families.size());
-  std::string words = "Layouts are of one family when feasible ways lead over from one to the other. ";
+  std::string words =
+      "Layouts are of one family when one can be changed into the other step by step, every must and rule kept on that "
+      "path. ";
   if (all.looked_at == 1)
     words += "One layout meets every must.";
   else if (families == 1)
-    words += "Such ways join all " + grouped(all.looked_at) + " layouts that were looked at.";
+    words += "Such paths join all " + grouped(all.looked_at) + " layouts that were looked at.";
   else
     words += "The " + grouped(all.looked_at) + " layouts that were looked at make " + grouped(families) + " families.";
   if (all.sorts > 1)
     words += " Those of another linkage, choice or way of assembly are of another family by definition.";
   if (families > all.sorts)
     words += std::string(" Between families ") + (all.sorts > 1 ? "alike in these " : "") +
-             "no feasible way was found: they are not joined by the ways tried, which does not prove them apart.";
+             "no such path was found: they are not joined by the paths tried, which does not prove them apart.";
   words +=
-      " A way leads straight from layout to layout, or straight to one waypoint and on; every must and rule was "
+      " A path leads straight from layout to layout, or straight to one waypoint and on; every must and rule was "
       "checked in " +
-      std::to_string(all.places) + " places between its ends, and a way counts when all of them hold. " +
-      grouped(all.ways) + (all.ways == 1 ? " way was" : " ways were") + " tried.";
+      std::to_string(all.places) + " places between its ends, and it counts when all of them hold. " +
+      grouped(all.paths) + (all.paths == 1 ? " path was" : " paths were") + " tried.";
   if (all.looked_at < all.feasible)
     words += " Of " + grouped(all.feasible) +
              " layouts that meet every must these are the first of each linkage, choice and way of assembly, and those "
              "on the shortlist.";
-  if (!all.all_tried) words += " There were more pairs of families than ways are tried for.";
+  if (!all.all_tried) words += " There were more pairs of families than paths are tried for.";
   words += all.unseen > 0.0 ? " By the families met only once, about " + significant(100.0 * all.unseen, 2) +
                                   " % of further refinements would end in one not yet seen."
                             : " Every family was met more than once, so hardly any further refinement should end in "
@@ -134,7 +136,7 @@ Html account_of(const search::Families& all) {
 std::string families_in_short(const search::Families& all) {
   if (all.families.empty()) return "";
   return all.families.size() == 1
-             ? "They are one family: one leads over into the other with every must kept on the way."
+             ? "They are one family: each can be changed into any other step by step with every must kept."
              : "They make " + families_counted(all.families.size()) + ", described below.";
 }
 
@@ -162,8 +164,8 @@ Html families_section(const search::StudyReport& study) {
   return section("Families",
                  out + element("p", {{"class", "fine"}},
                                text("May lie: one value at a time, from the layouts found and as far beyond as a "
-                                    "feasible way was found to lead, the others giving way; not all at once. Dark: in "
-                                    "the layouts found. Light: beyond them. What lies further may be feasible, too.")));
+                                    "path was found to lead, the others giving way; not all at once. Dark: in "
+                                    "the layouts found. Light: beyond them. What lies further may be possible, too.")));
 }
 
 }  // namespace trammel::report

@@ -11,7 +11,7 @@
 namespace trammel::search {
 namespace {
 
-/// Ways are looked at from every layout to so many others, the nearest ones …
+/// Paths are looked at from every layout to so many others, the nearest ones …
 constexpr std::size_t nearest = 5;
 /// … then between every two families by so many, the shortest ones, …
 constexpr std::size_t between = 3;
@@ -25,26 +25,26 @@ constexpr int good_starts = 2;
 
 }  // namespace
 
-Kin::Kin(const Setup& setup, int choice) : setup_(setup), choice_(choice) {}
+FeasibleComponents::FeasibleComponents(const Setup& setup, int choice) : setup_(setup), choice_(choice) {}
 
-void Kin::add(const store::LayoutRow& row) {
+void FeasibleComponents::add(const store::LayoutRow& row) {
   parent_.push_back(rows_.size());
   rows_.push_back(row);
 }
 
-std::size_t Kin::root(std::size_t i) const {
+std::size_t FeasibleComponents::root(std::size_t i) const {
   while (parent_[i] != i) i = parent_[i];
   return i;
 }
 
 /// The lower number becomes the root, whatever the order.
-void Kin::unite(std::size_t i, std::size_t j) {
+void FeasibleComponents::unite(std::size_t i, std::size_t j) {
   const std::size_t a = root(i), b = root(j);
   parent_[std::max(a, b)] = std::min(a, b);
 }
 
 /// Every layout that has not been joined with its nearest, nearest pairs first.
-std::vector<Kin::Pair> Kin::neighbours() const {
+std::vector<FeasibleComponents::Pair> FeasibleComponents::neighbours() const {
   std::vector<Pair> out, own;
   for (std::size_t i = joined_; i < rows_.size(); ++i) {
     own.clear();
@@ -60,7 +60,7 @@ std::vector<Kin::Pair> Kin::neighbours() const {
 }
 
 /// The `most` nearest pairs between every two families, but for some, nearest first.
-std::vector<Kin::Pair> Kin::between_families(std::size_t most, const Pairs& but) const {
+std::vector<FeasibleComponents::Pair> FeasibleComponents::between_families(std::size_t most, const Pairs& but) const {
   std::map<std::pair<std::size_t, std::size_t>, std::vector<Pair>> of;
   std::vector<std::size_t> roots;
   for (std::size_t i = 0; i < rows_.size(); ++i) roots.push_back(root(i));
@@ -80,7 +80,7 @@ std::vector<Kin::Pair> Kin::between_families(std::size_t most, const Pairs& but)
 }
 
 /// Whether any two families became one.
-bool Kin::join_straight(const Effort& effort, const std::vector<Pair>& pairs) {
+bool FeasibleComponents::join_straight(const Effort& effort, const std::vector<Pair>& pairs) {
   bool any = false;
   std::size_t left = most_straight + nearest * rows_.size();
   for (const Pair& p : pairs) {
@@ -91,7 +91,7 @@ bool Kin::join_straight(const Effort& effort, const std::vector<Pair>& pairs) {
     }
     effort.heed();
     tried_.insert({p.one, p.other});
-    ++ways_;
+    ++paths_;
     if (!path_->straight(rows_[p.one].design, rows_[p.other].design)) continue;
     unite(p.one, p.other);
     any = true;
@@ -99,7 +99,7 @@ bool Kin::join_straight(const Effort& effort, const std::vector<Pair>& pairs) {
   return any;
 }
 
-bool Kin::join_by_waypoint(const Effort& effort) {
+bool FeasibleComponents::join_by_waypoint(const Effort& effort) {
   bool any = false;
   for (const Pair& p : between_families(1, tried_by_waypoint_)) {
     if (root(p.one) == root(p.other)) continue;
@@ -109,7 +109,7 @@ bool Kin::join_by_waypoint(const Effort& effort) {
     }
     effort.heed();
     tried_by_waypoint_.insert({p.one, p.other});
-    ways_ += 2;
+    paths_ += 2;
     if (!path_->waypoint(rows_[p.one].design, rows_[p.other].design)) continue;
     unite(p.one, p.other);
     any = true;
@@ -117,7 +117,7 @@ bool Kin::join_by_waypoint(const Effort& effort) {
   return any;
 }
 
-void Kin::join(const Effort& effort) {
+void FeasibleComponents::join(const Effort& effort) {
   before_ = joined_;
   if (joined_ == rows_.size()) return;
   if (!path_) path_ = std::make_unique<FeasiblePath>(setup_, choice_);
@@ -128,7 +128,7 @@ void Kin::join(const Effort& effort) {
   } while (join_by_waypoint(effort));
 }
 
-bool Kin::brought_a_family() const {
+bool FeasibleComponents::brought_a_family() const {
   std::vector<bool> old(rows_.size(), false);
   for (std::size_t i = 0; i < before_; ++i) old[root(i)] = true;
   for (std::size_t i = before_; i < rows_.size(); ++i)
@@ -136,7 +136,7 @@ bool Kin::brought_a_family() const {
   return false;
 }
 
-std::vector<std::vector<std::size_t>> Kin::families() const {
+std::vector<std::vector<std::size_t>> FeasibleComponents::families() const {
   std::map<std::size_t, std::vector<std::size_t>> of;
   for (std::size_t i = 0; i < rows_.size(); ++i) of[root(i)].push_back(i);
   std::vector<std::vector<std::size_t>> out;
@@ -144,68 +144,70 @@ std::vector<std::vector<std::size_t>> Kin::families() const {
   return out;
 }
 
-Kin& FamilyTree::kin_of(const store::LayoutRow& row) {
+FeasibleComponents& FamilyFinder::components_of(const store::LayoutRow& row) {
   const Setup& own = setup_.of(row.linkage);
   const auto choice = static_cast<int>(row.choice);
   const std::size_t model = static_cast<std::size_t>(choice) * own.cases.size();
   std::vector<math::Vec2<double>> points;
   own.design.place<double>(row.design, choice, points);
-  std::unique_ptr<Kin>& kin = kin_[{row.linkage, row.choice, linkage::branches(own.models[model].program, points)}];
-  if (!kin) kin = std::make_unique<Kin>(own, choice);
-  return *kin;
+  std::unique_ptr<FeasibleComponents>& components =
+      components_[{row.linkage, row.choice, linkage::branches(own.models[model].program, points)}];
+  if (!components) components = std::make_unique<FeasibleComponents>(own, choice);
+  return *components;
 }
 
-void FamilyTree::add(const store::UnitRow& unit) {
+void FamilyFinder::add(const store::UnitRow& unit) {
   refinements_ += unit.refined;
   for (const store::LayoutRow& row : unit.layouts) {
     if (row.musts_met != row.musts) continue;
     ++feasible_;
-    Kin& kin = kin_of(row);
-    if (kin.rows().size() < Kin::most_layouts) kin.add(row);
+    FeasibleComponents& components = components_of(row);
+    if (components.rows().size() < FeasibleComponents::most_layouts) components.add(row);
   }
 }
 
-void FamilyTree::insist(const store::LayoutRow& row) {
+void FamilyFinder::insist(const store::LayoutRow& row) {
   if (row.musts_met != row.musts) return;
-  Kin& kin = kin_of(row);
+  FeasibleComponents& components = components_of(row);
   const auto there = [&](const store::LayoutRow& known) { return known.unit == row.unit && known.place == row.place; };
-  if (std::none_of(kin.rows().begin(), kin.rows().end(), there)) kin.add(row);
+  if (std::none_of(components.rows().begin(), components.rows().end(), there)) components.add(row);
 }
 
-void FamilyTree::join(const Effort& effort) {
-  std::vector<Kin*> all;
-  for (auto& [key, kin] : kin_) all.push_back(kin.get());
+void FamilyFinder::join(const Effort& effort) {
+  std::vector<FeasibleComponents*> all;
+  for (auto& [key, components] : components_) all.push_back(components.get());
   effort.each("families of layouts", all.size(), [&](std::size_t i) { all[i]->join(effort); });
 }
 
-bool FamilyTree::brought_a_family() const {
-  return std::any_of(kin_.begin(), kin_.end(), [](const auto& kin) { return kin.second->brought_a_family(); });
+bool FamilyFinder::brought_a_family() const {
+  return std::any_of(components_.begin(), components_.end(),
+                     [](const auto& components) { return components.second->brought_a_family(); });
 }
 
 namespace {
 
-/// A family, its kin and its layouts, before they become a sheet.
+/// A family, its components and its layouts, before they become a sheet.
 struct Draft {
-  const Kin* kin;
+  const FeasibleComponents* components;
   int assembly;
   std::vector<std::size_t> members;
   const store::LayoutRow* best;
 };
 
 Family family_of(const Draft& draft, double distinct) {
-  const Setup& own = draft.kin->setup();
+  const Setup& own = draft.components->setup();
   const store::LayoutRow& best = *draft.best;
   Family out;
   out.linkage = own.brief.linkage_title;
-  out.layout = own.design.layout(best.design, draft.kin->choice());
+  out.layout = own.design.layout(best.design, draft.components->choice());
   out.assembly = draft.assembly;
   out.best = layout_id(best);
   out.score = best.score;
   out.margin = best.margin;
   Apart apart(distinct);
   for (const std::size_t m : draft.members) {
-    out.members.push_back(layout_id(draft.kin->rows()[m]));
-    apart.add(draft.kin->rows()[m].design);
+    out.members.push_back(layout_id(draft.components->rows()[m]));
+    apart.add(draft.components->rows()[m].design);
   }
   out.apart = static_cast<std::int64_t>(apart.count());
   return out;
@@ -214,7 +216,7 @@ Family family_of(const Draft& draft, double distinct) {
 /// The best layouts of a family that differ.
 std::vector<std::vector<double>> starts_of(const Draft& draft, double distinct) {
   std::vector<store::LayoutRow> rows;
-  for (const std::size_t m : draft.members) rows.push_back(draft.kin->rows()[m]);
+  for (const std::size_t m : draft.members) rows.push_back(draft.components->rows()[m]);
   std::sort(rows.begin(), rows.end(), ranks_before);
   std::vector<std::vector<double>> out;
   for (store::LayoutRow& row : pick_distinct(rows, good_starts, distinct)) out.push_back(std::move(row.design));
@@ -223,16 +225,16 @@ std::vector<std::vector<double>> starts_of(const Draft& draft, double distinct) 
 
 /// Pushed from the layouts that lie at its ends, and from some others, `starts`, if there are any.
 FamilyExtent extent_of(const Draft& draft, std::size_t v, const std::vector<std::vector<double>>& starts) {
-  const Setup& own = draft.kin->setup();
+  const Setup& own = draft.components->setup();
   const Variable& variable = own.design.variables()[v];
-  const auto design = [&](std::size_t m) -> const std::vector<double>& { return draft.kin->rows()[m].design; };
+  const auto design = [&](std::size_t m) -> const std::vector<double>& { return draft.components->rows()[m].design; };
   const auto [least, most] =
       std::minmax_element(draft.members.begin(), draft.members.end(),
                           [&](std::size_t a, std::size_t b) { return design(a)[v] < design(b)[v]; });
   double lo = design(*least)[v], hi = design(*most)[v];
   FamilyExtent out{variable.name, variable.unit, variable.lo, variable.hi, variable.at(lo), variable.at(hi), 0.0, 0.0};
   if (!starts.empty()) {
-    FamilyReach reach(own, draft.kin->choice());
+    FamilyReach reach(own, draft.components->choice());
     const auto from = [&](std::size_t end) {
       std::vector<std::vector<double>> all = starts;
       all.insert(all.begin(), design(end));
@@ -248,26 +250,26 @@ FamilyExtent extent_of(const Draft& draft, std::size_t v, const std::vector<std:
 
 }  // namespace
 
-Families FamilyTree::sheet(const Effort& effort) const {
+Families FamilyFinder::sheet(const Effort& effort) const {
   Families out;
   out.places = FeasiblePath::steps - 1;
-  out.sorts = static_cast<std::int64_t>(kin_.size());
+  out.sorts = static_cast<std::int64_t>(components_.size());
   out.feasible = feasible_;
   std::vector<Draft> drafts;
   Encounters encounters;
   std::map<std::pair<std::int64_t, std::int64_t>, int> assemblies;
-  for (const auto& [key, kin] : kin_) {
+  for (const auto& [key, components] : components_) {
     const int assembly = ++assemblies[{std::get<0>(key), std::get<1>(key)}];
-    out.looked_at += static_cast<std::int64_t>(kin->rows().size());
-    out.ways += kin->ways();
-    out.all_tried = out.all_tried && kin->all_tried();
-    for (std::vector<std::size_t>& members : kin->families()) {
-      const store::LayoutRow* best = &kin->rows()[members.front()];
+    out.looked_at += static_cast<std::int64_t>(components->rows().size());
+    out.paths += components->paths();
+    out.all_tried = out.all_tried && components->all_tried();
+    for (std::vector<std::size_t>& members : components->families()) {
+      const store::LayoutRow* best = &components->rows()[members.front()];
       for (const std::size_t m : members) {
         encounters.add(drafts.size());
-        if (ranks_before(kin->rows()[m], *best)) best = &kin->rows()[m];
+        if (ranks_before(components->rows()[m], *best)) best = &components->rows()[m];
       }
-      drafts.push_back({kin.get(), assembly, std::move(members), best});
+      drafts.push_back({components.get(), assembly, std::move(members), best});
     }
   }
   encounters.add_fruitless(refinements_ - encounters.refinements());
@@ -287,7 +289,7 @@ Families FamilyTree::sheet(const Effort& effort) const {
     starts.push_back(f < most_pushed ? starts_of(drafts[f], setup_.brief.search.distinct)
                                      : std::vector<std::vector<double>>{});
     out.families.back().assemblies = assemblies.at({drafts[f].best->linkage, drafts[f].best->choice});
-    const auto& variables = drafts[f].kin->setup().design.variables();
+    const auto& variables = drafts[f].components->setup().design.variables();
     out.families.back().extents.resize(variables.size());
     for (std::size_t v = 0; v < variables.size(); ++v) tasks.push_back({f, v});
   }

@@ -1,6 +1,6 @@
-// Families: layouts that meet every must, sorted by which can be led over into which without missing one on the way.
+// Families: layouts that meet every must, sorted by which can be led over into which without missing one on the path.
 //
-// Two layouts are of one family when a chain of feasible ways joins them, each straight in the unit box or straight to
+// Two layouts are of one family when a chain of feasible paths joins them, each straight in the unit box or straight to
 // a waypoint and on (search/feasible_path.hpp). Layouts of different linkages, discrete choices or assembly branches
 // are of different families. A chain that was found proves that they belong together, as far as the places looked at
 // do; that none was found proves nothing.
@@ -23,13 +23,13 @@
 namespace trammel::search {
 
 /// Layouts of one linkage, choice and assembly branch. For one thread.
-class Kin {
+class FeasibleComponents {
  public:
   /// So many layouts are looked at; further ones are only counted.
   static constexpr std::size_t most_layouts = 400;
 
   /// `setup` is the linkage's own and must outlive it.
-  Kin(const Setup& setup, int choice);
+  FeasibleComponents(const Setup& setup, int choice);
 
   void add(const store::LayoutRow& row);
   /// Joins what was added since the last call to the rest, then families to one another.
@@ -42,7 +42,7 @@ class Kin {
   const std::vector<store::LayoutRow>& rows() const { return rows_; }
   /// The families' layouts, by number, rising; families by their first.
   std::vector<std::vector<std::size_t>> families() const;
-  std::int64_t ways() const { return ways_; }
+  std::int64_t paths() const { return paths_; }
   bool all_tried() const { return all_tried_; }
 
  private:
@@ -67,15 +67,15 @@ class Kin {
   std::vector<std::size_t> parent_;
   std::size_t joined_ = 0, before_ = 0;  ///< layouts that have been joined, and before the last call
   Pairs tried_, tried_by_waypoint_;
-  std::int64_t ways_ = 0;
+  std::int64_t paths_ = 0;
   bool all_tried_ = true;
 };
 
 /// Families of a whole study, as its layouts come in.
-class FamilyTree {
+class FamilyFinder {
  public:
   /// `setup` must outlive it.
-  explicit FamilyTree(const Setup& setup) : setup_(setup) {}
+  explicit FamilyFinder(const Setup& setup) : setup_(setup) {}
 
   /// A unit's layouts and fruitless refinements. Units come in ascending order.
   void add(const store::UnitRow& unit);
@@ -85,15 +85,15 @@ class FamilyTree {
   void join(const Effort& effort);
   /// Whether that brought a family without any layout of before.
   bool brought_a_family() const;
-  /// Everything a report wants. Seeks further ways. Throws Stopped.
+  /// Everything a report wants. Seeks further paths. Throws Stopped.
   Families sheet(const Effort& effort) const;
 
  private:
-  Kin& kin_of(const store::LayoutRow& row);
+  FeasibleComponents& components_of(const store::LayoutRow& row);
 
   const Setup& setup_;
   using Key = std::tuple<std::int64_t, std::int64_t, std::vector<bool>>;  ///< linkage, choice, branches
-  std::map<Key, std::unique_ptr<Kin>> kin_;
+  std::map<Key, std::unique_ptr<FeasibleComponents>> components_;
   std::int64_t refinements_ = 0, feasible_ = 0;
 };
 

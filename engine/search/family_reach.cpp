@@ -40,7 +40,7 @@ std::vector<double> FamilyReach::pushed(const std::vector<double>& from, std::si
   return optimum.best && optimum.best->feasible ? optimum.best->x : from;
 }
 
-/// The last feasible place of the way.
+/// The last feasible place of the path.
 std::vector<double> FamilyReach::towards(const std::vector<double>& from, const std::vector<double>& to) {
   const double share = path_.reach(from, to);
   if (share == 1.0) return to;

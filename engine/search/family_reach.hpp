@@ -14,7 +14,7 @@ class FamilyReach {
   /// `setup` must outlive it.
   FamilyReach(const Setup& setup, int choice);
 
-  /// The farthest value of variable i, 0 … 1, to which feasible ways were found from any of some feasible designs:
+  /// The farthest value of variable i, 0 … 1, to which feasible paths were found from any of some feasible designs:
   /// straight legs on which it moves alone, or with the other variables giving way.
   double farthest(const std::vector<std::vector<double>>& starts, std::size_t i, bool up);
 

@@ -13,7 +13,7 @@ namespace {
 constexpr objectives::Emphasis as_asked{1.0, 0.0};
 /// A figure up to this may be a limit only touched, or the little more that a search asks for: the verdict decides.
 constexpr double doubtful = 1e-3;
-/// A way is looked at in so many places first.
+/// A path is looked at in so many places first.
 constexpr int coarse = 8;
 /// Places looked at in one go where the first one that is not feasible is wanted.
 constexpr int stretch = 16;
@@ -103,12 +103,12 @@ std::vector<double> FeasiblePath::settle(std::vector<double> start, double inset
 }
 
 std::optional<std::vector<double>> FeasiblePath::waypoint(std::span<const double> from, std::span<const double> to) {
-  const double middle = 0.5 * (reach(from, to) + 1.0 - reach(to, from));
+  const double share = 0.5 * (reach(from, to) + 1.0 - reach(to, from));
   std::vector<double> start(from.begin(), from.end());
-  for (std::size_t i = 0; i < start.size(); ++i) start[i] += (to[i] - from[i]) * middle;
+  for (std::size_t i = 0; i < start.size(); ++i) start[i] += (to[i] - from[i]) * share;
   for (const double inset : waypoint_insets) {
-    std::vector<double> way = settle(start, inset);
-    if (feasible(way) && straight(from, way) && straight(to, way)) return way;
+    std::vector<double> middle = settle(start, inset);
+    if (feasible(middle) && straight(from, middle) && straight(to, middle)) return middle;
   }
   return std::nullopt;
 }

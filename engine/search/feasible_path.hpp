@@ -1,4 +1,4 @@
-// Straight ways between layouts of one choice, and how far along them every must and packaging rule is kept.
+// Straight paths between layouts of one choice, and how far along them every must and packaging rule is kept.
 #pragma once
 
 #include <cstdint>
@@ -16,12 +16,12 @@ std::vector<objectives::Demands> musts_of(const Setup& setup, int choice);
 
 /// Per-task workspace of one choice.
 ///
-/// A place is feasible when the layout there, assembled on the branches of the way's start, meets every must and rule
+/// A place is feasible when the layout there, assembled on the branches of the path's start, meets every must and rule
 /// in every setting and size. Clearances count at the stations of the stroke and near the closest of them, as in a
 /// refinement. What is shown is shown for the places looked at, not for those between.
 class FeasiblePath {
  public:
-  /// Steps of a way; layouts between are looked at after each.
+  /// Steps of a path; layouts between are looked at after each.
   static constexpr int steps = 128;
 
   /// `setup` must outlive it.
@@ -31,7 +31,7 @@ class FeasiblePath {
 
   /// Whether all places between two feasible designs are feasible.
   bool straight(std::span<const double> from, std::span<const double> to);
-  /// How far the way leads from a feasible design before a place is not feasible, as a share of it, 0 … 1.
+  /// How far the path leads from a feasible design before a place is not feasible, as a share of it, 0 … 1.
   double reach(std::span<const double> from, std::span<const double> to);
   /// A design from which both lead straight to it, where they do not to each other: the nearest feasible one to the
   /// middle of what is in between, as a refinement finds it. Absent when that leads nowhere.

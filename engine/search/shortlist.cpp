@@ -51,7 +51,7 @@ void add_unit(const store::UnitRow& unit, LinkageSheet& sheet) {
 }
 
 /// `linkages` has one entry a linkage of the brief, or none, and is filled but for layouts.
-StudySummary summary_of(const store::StudyFile& file, FamilyTree& families, std::vector<LinkageSheet>& linkages,
+StudySummary summary_of(const store::StudyFile& file, FamilyFinder& families, std::vector<LinkageSheet>& linkages,
                         const std::function<void()>& between) {
   StudySummary s;
   s.engine_version = file.head().engine_version;
@@ -261,10 +261,10 @@ ToleranceSheet tolerance_of(const Setup& setup, const store::LayoutRow& row, con
   return study_tolerances(drawing, *brief.tolerances, setup.brief.search.seed, banded(table), heed);
 }
 
-Families families_of(FamilyTree& tree, const std::vector<store::LayoutRow>& shortlisted, const Effort& effort) {
-  for (const store::LayoutRow& row : shortlisted) tree.insist(row);
-  tree.join(effort);
-  return tree.sheet(effort);
+Families families_of(FamilyFinder& finder, const std::vector<store::LayoutRow>& shortlisted, const Effort& effort) {
+  for (const store::LayoutRow& row : shortlisted) finder.insist(row);
+  finder.join(effort);
+  return finder.sheet(effort);
 }
 
 }  // namespace
@@ -277,7 +277,7 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   report.brief = setup.brief;
   for (const brief::Brief& one : setup.brief.linkages)
     report.linkages.push_back({.name = one.linkage, .title = one.linkage_title});
-  FamilyTree families(setup);
+  FamilyFinder families(setup);
   report.summary = summary_of(file, families, report.linkages, heed);
   report.summary.study = study_name;
   const brief::SearchOptions& options = setup.brief.search;

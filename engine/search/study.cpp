@@ -152,7 +152,7 @@ class Run {
     }
     // In rounds, so that the end of the plan depends on no thread that ran ahead.
     std::vector<std::string> before, now;
-    FamilyTree families(setup_);
+    FamilyFinder families(setup_);
     try {
       for (std::int64_t past = budget_.settled;; past += budget_.settled) {
         plan_.open_until(past);
@@ -171,7 +171,7 @@ class Run {
 
  private:
   /// Whether the round of units that ends before `past` brought a family without a layout of the rounds before.
-  bool brings_a_family(FamilyTree& families, std::int64_t past) const {
+  bool brings_a_family(FamilyFinder& families, std::int64_t past) const {
     file_.each_unit([&](store::UnitRow&& unit) {
       if (unit.unit >= past - budget_.settled && unit.unit < past) families.add(unit);
     });

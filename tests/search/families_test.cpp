@@ -16,7 +16,7 @@
 using namespace trammel;
 using search::Families;
 using search::Family;
-using search::FamilyTree;
+using search::FamilyFinder;
 using search::FeasiblePath;
 using search::Setup;
 using test::within;
@@ -65,13 +65,13 @@ store::LayoutRow row_at(std::int64_t id, std::vector<double> x, std::int64_t cho
 }
 
 /// A unit for each row, which took so many refinements.
-void add(FamilyTree& tree, const std::vector<store::LayoutRow>& rows, std::int64_t refined = 1) {
+void add(FamilyFinder& finder, const std::vector<store::LayoutRow>& rows, std::int64_t refined = 1) {
   for (const store::LayoutRow& row : rows) {
     store::UnitRow unit;
     unit.unit = row.unit;
     unit.refined = refined;
     unit.layouts = {row};
-    tree.add(unit);
+    finder.add(unit);
   }
 }
 
@@ -89,10 +89,10 @@ std::vector<store::LayoutRow> scattered(const Setup& setup, int count) {
 }
 
 Families families_of(const Setup& setup, const std::vector<store::LayoutRow>& rows, int threads = 1) {
-  FamilyTree tree(setup);
-  add(tree, rows);
-  tree.join({.threads = threads});
-  return tree.sheet({.threads = threads});
+  FamilyFinder finder(setup);
+  add(finder, rows);
+  finder.join({.threads = threads});
+  return finder.sheet({.threads = threads});
 }
 
 /// The pivot's x in mm, its range.
@@ -140,7 +140,7 @@ TEST_CASE("a wall from end to end parts the layouts into two families, each with
   CHECK(all.unseen == 0.0);
 }
 
-TEST_CASE("a wall with a way over it parts nothing, though no straight way leads through it") {
+TEST_CASE("a wall with a way over it parts nothing, though no straight path leads through it") {
   const brief::Brief brief = pivot_brief(wall_up_to(75));  // over it, from y = 87 on
   const Setup setup(brief);
   FeasiblePath path(setup, 0);
@@ -150,9 +150,9 @@ TEST_CASE("a wall with a way over it parts nothing, though no straight way leads
   // Straight ahead until 12 mm from the wall's middle.
   CHECK(60.0 * path.reach(at(-20, 50), at(40, 50)) == within(18.0 - 0.5 * step_mm, 0.5 * step_mm));
   CHECK(path.reach(at(-20, 50), at(-20, 100)) == 1.0);
-  const auto way = path.waypoint(at(-15, 72), at(35, 72));
-  REQUIRE(way);
-  CHECK(40.0 + 60.0 * (*way)[1] > 87.0);
+  const auto middle = path.waypoint(at(-15, 72), at(35, 72));
+  REQUIRE(middle);
+  CHECK(40.0 + 60.0 * (*middle)[1] > 87.0);
   CHECK(families_of(setup, scattered(setup, 60)).families.size() == 1);
   // Two layouts alone: by a waypoint.
   const Families two = families_of(setup, {row_at(0, at(-15, 72)), row_at(1, at(35, 72))});
@@ -226,15 +226,15 @@ TEST_CASE("the trail brief's layouts are one family, on any number of threads an
   std::vector<store::UnitRow> units;
   for (std::int64_t u = 0; u < 6; ++u) units.push_back(*search::run_unit(setup, u, nullptr));
   const auto sheet = [&](int threads) {
-    FamilyTree tree(setup);
-    for (const store::UnitRow& unit : units) tree.add(unit);
-    tree.join({.threads = threads});
-    return tree.sheet({.threads = threads});
+    FamilyFinder finder(setup);
+    for (const store::UnitRow& unit : units) finder.add(unit);
+    finder.join({.threads = threads});
+    return finder.sheet({.threads = threads});
   };
   const Families one = sheet(1), three = sheet(3);
   REQUIRE(one.looked_at > 5);
   REQUIRE(one.families.size() == 1);
-  CHECK(one.ways == three.ways);
+  CHECK(one.paths == three.paths);
   REQUIRE(three.families.size() == 1);
   for (std::size_t v = 0; v < 11; ++v) {
     const search::FamilyExtent &a = one.families[0].extents[v], &b = three.families[0].extents[v];
@@ -248,12 +248,12 @@ TEST_CASE("the trail brief's layouts are one family, on any number of threads an
     CHECK(a.shown_hi <= a.hi);
   }
   // Unit by unit they join as well.
-  FamilyTree tree(setup);
+  FamilyFinder finder(setup);
   for (const store::UnitRow& unit : units) {
-    tree.add(unit);
-    tree.join({});
+    finder.add(unit);
+    finder.join({});
   }
-  CHECK(tree.sheet({}).families.size() == 1);
+  CHECK(finder.sheet({}).families.size() == 1);
 }
 
 TEST_CASE("what leads on, and where it ends, is what the verdict says, place by place") {
@@ -295,18 +295,18 @@ TEST_CASE("what leads on, and where it ends, is what the verdict says, place by 
 TEST_CASE("a family that comes up later is noticed once") {
   const brief::Brief brief = pivot_brief(wall_up_to(200));
   const Setup setup(brief);
-  FamilyTree tree(setup);
+  FamilyFinder finder(setup);
   const auto brings = [&](const std::vector<store::LayoutRow>& rows) {
-    add(tree, rows, 10);
-    tree.join({});
-    return tree.brought_a_family();
+    add(finder, rows, 10);
+    finder.join({});
+    return finder.brought_a_family();
   };
   CHECK(brings({row_at(0, {0.1, 0.5}), row_at(1, {0.2, 0.5})}));
   CHECK_FALSE(brings({row_at(2, {0.15, 0.9})}));
   CHECK(brings({row_at(3, {0.9, 0.2})}));
   CHECK_FALSE(brings({row_at(4, {0.8, 0.3}), row_at(5, {0.1, 0.1})}));
   CHECK_FALSE(brings({}));
-  const Families all = tree.sheet({});
+  const Families all = finder.sheet({});
   REQUIRE(all.families.size() == 2);
   CHECK(all.families[0].members.size() == 4);
   CHECK(all.unseen == 0.0);
