@@ -45,7 +45,7 @@ GuidanceRecord sag_of(std::vector<Kind> kinds, double least, double greatest) {
           "Much sag: the wheel follows the ground well, and less travel is left against bottoming out."};
 }
 
-GuidanceRecord progressivity_of(std::vector<Kind> kinds, std::optional<double> least, std::optional<double> greatest) {
+GuidanceRecord progressivity_of(std::vector<Kind> kinds, double least, double greatest) {
   return {"progressivity",
           "Progressivity from topped out to bottomed",
           std::move(kinds),
@@ -57,7 +57,7 @@ GuidanceRecord progressivity_of(std::vector<Kind> kinds, std::optional<double> l
           least,
           greatest,
           "Flat leverage: the linkage adds little, so the shock alone must keep the bike from bottoming out.",
-          greatest ? "Leverage falls a lot: the end of the travel is hard to use, more so with an air spring." : ""};
+          "Leverage falls a lot: the end of the travel is hard to use, more so with an air spring."};
 }
 
 }  // namespace
@@ -85,9 +85,9 @@ std::span<const GuidanceRecord> guidance_table() {
        sag,
        {},
        {},
-       {},
+       20.0,
        150.0,
-       "",
+       "Hardly any: the rear extends under braking and the weight pitches onto the front wheel.",
        "Near or over 150 %: the rear is pulled down and feels harsh under braking."},
       {"chainstay_growth",
        "Greatest chainstay growth",
@@ -101,7 +101,7 @@ std::span<const GuidanceRecord> guidance_table() {
        20.0,
        "",
        "More than is usual on shorter-travel bikes: chain growth and kickback are felt at the pedals."},
-      progressivity_of({}, 0.05, {}),
+      progressivity_of({}, 0.05, 0.40),
       progressivity_of({enduro, downhill}, 0.10, 0.40),
       {"falling_leverage",
        "Greatest rise of the leverage",
@@ -123,9 +123,10 @@ std::span<const GuidanceRecord> guidance_table() {
        {},
        {},
        whole,
-       {},
+       2.0,
        3.3,
-       "",
+       "Low leverage: a long shock for the travel, and a spring so soft that friction is felt and little is left to "
+       "tune.",
        "High leverage: the shock needs a high pressure or a stiff coil, and its damping a firm tune."},
       sag_of({}, 0.15, 0.35),
       sag_of({cross_country}, 0.15, 0.30),

@@ -178,7 +178,8 @@ void add_run_flags(CLI::App& verb, RunFlags& flags) {
   verb.add_option("--units", flags.units, "work units of the plan (default: the brief's)")
       ->check(CLI::Range(std::int64_t{1}, most_units));
   verb.add_option("--time", flags.time, "stop after so long, e.g. 90s, 15m, 8h, 1h30m");
-  verb.add_option("--settled", flags.settled, "end when so many units in a row put nothing new on the shortlist")
+  verb.add_option("--settled", flags.settled,
+                  "end when so many units in a row put nothing new on the shortlist and brought no new family")
       ->check(CLI::Range(std::int64_t{1}, most_units));
   verb.add_option("--keep-free", flags.keep_free, "stop when less is free on the disk, e.g. 200K, 64M, 2G; 0 = never")
       ->capture_default_str();
@@ -265,7 +266,8 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
                                     last->screened, last->feasible, clock_text(last->seconds), losses(*last))
                       : "no unit was run");
     if (end == search::RunEnd::settled)
-      console.info(fmt::format("settled: the last {} units put nothing new on the shortlist", budget.settled));
+      console.info(fmt::format("settled: the last {} units put nothing new on the shortlist and brought no new family",
+                               budget.settled));
     if (end == search::RunEnd::disk_low)
       console.warning(fmt::format("{} are free on the disk, and {} are to be kept", size_text(study.file.free_space()),
                                   size_text(budget.keep_free)));

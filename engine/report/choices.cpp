@@ -47,12 +47,15 @@ std::vector<std::string> offered(const brief::Brief& brief) {
   return out;
 }
 
-std::vector<std::string> chosen(const brief::Brief& brief, const search::Sheet& sheet) {
-  // A setting may have a shock of its own.
-  const bike::Layout& layout = sheet.drawn ? *sheet.drawn : sheet.layout;
+std::vector<std::string> chosen(const brief::Brief& brief, const bike::Layout& layout) {
   std::vector<std::string> out;
   for (const List* list : lists_of(brief)) out.push_back(list->of(layout).value_or(""));
   return out;
+}
+
+std::vector<std::string> chosen(const brief::Brief& brief, const search::Sheet& sheet) {
+  // A setting may have a shock of its own.
+  return chosen(brief, sheet.drawn ? *sheet.drawn : sheet.layout);
 }
 
 std::vector<std::string> ties(const brief::Brief& brief, const search::Sheet& sheet) {

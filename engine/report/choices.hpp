@@ -13,6 +13,7 @@ namespace trammel::report {
 std::vector<std::string> offered(const brief::Brief& brief);
 /// Which of them a layout has, in the same order: "210 × 55", teeth; empty where its linkage has none.
 std::vector<std::string> chosen(const brief::Brief& brief, const search::Sheet& sheet);
+std::vector<std::string> chosen(const brief::Brief& brief, const bike::Layout& layout);
 
 /// Of each point of a layout how its brief ties it to others, as "mirrors tail about rocker"; empty for one that is
 /// not.

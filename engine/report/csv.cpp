@@ -7,6 +7,7 @@
 #include "report/account.hpp"
 #include "report/choices.hpp"
 #include "report/digits.hpp"
+#include "report/guidance_table.hpp"
 #include "report/tolerance_tables.hpp"
 #include "report/wording.hpp"
 #include "report/write.hpp"
@@ -109,7 +110,7 @@ std::string shortlist_csv(const search::StudyReport& study) {
   const bool built = study.brief.tolerances.has_value();
   if (built) record.insert(record.end(), {"yield", "yield_from", "yield_to"});
   for (const std::string& list : offered(study.brief)) record.push_back("chosen " + list);
-  record.push_back("account");
+  record.insert(record.end(), {"remarks", "account"});
   std::string out = csv_record(record);
   for (const auto& sheet : study.shortlist) {
     const auto& assessment = sheet.assessment;
@@ -127,6 +128,7 @@ std::string shortlist_csv(const search::StudyReport& study) {
       for (double share : {yield.share(), yield.lo, yield.hi}) record.push_back(csv_number(share));
     }
     for (const std::string& choice : chosen(study.brief, sheet)) record.push_back(choice);
+    record.push_back(std::to_string(unusual(sheet).size()));
     record.push_back(account_sentence(sheet, study.brief.targets));
     out += csv_record(record);
   }

@@ -6,6 +6,7 @@
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/embedded.hpp"
+#include "report/guidance_table.hpp"
 #include "report/linkages.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
@@ -28,6 +29,7 @@ Html summary(const search::StudyReport& study) {
                       counted(s.refined, "refinement run; ", "refinements run; ") +
                       counted(s.kept, "refined layout was kept, of which ", "refined layouts were kept, of which ") +
                       grouped(s.feasible) + (s.feasible == 1 ? " meets" : " meet") + " every must. ";
+  if (const std::string families = families_in_short(study.families); !families.empty()) words += families + " ";
   if (study.shortlist.empty()) {
     words += "None is shortlisted.";
   } else if (s.feasible == 0) {
@@ -36,13 +38,6 @@ Html summary(const search::StudyReport& study) {
     words += "The " + std::to_string(study.shortlist.size()) +
              " shortlisted below are the best ones that differ enough from each other, in their pivots and in what the "
              "targets look at.";
-  }
-  if (s.refined > 0) {
-    words += s.kinds == 0
-                 ? " No kind of layout that meets every must was found."
-                 : " " + counted(s.kinds, "kind of layout was found", "kinds of layout were found") +
-                       ", each unlike the others by at least " + exact(study.brief.search.distinct) + "; about " +
-                       significant(100.0 * s.unseen, 2) + " % of further refinements would end in one not yet seen.";
   }
   words += " Seed " + std::to_string(s.seed) + ", engine " + s.engine_version + ".";
   return element("p", {{"class", "lead"}}, text(words)) +
@@ -55,10 +50,18 @@ Html target_head(const objectives::Target& target) {
   return out + element("span", {{"class", "wish"}}, text(wish(target) + " " + place(target)));
 }
 
+/// How many remarks there are on what is unusual; which, for whoever points at it.
+Html remarks_cell(const search::Sheet& sheet) {
+  std::string words;
+  const std::vector<std::string> remarks = unusual(sheet);
+  for (const std::string& remark : remarks) words += (words.empty() ? "" : " ") + remark;
+  return element("td", {{"class", "n"}, {"title", words}}, text(std::to_string(remarks.size())));
+}
+
 Html ranking(const search::StudyReport& study) {
   const auto& targets = study.brief.targets;
   Html head;
-  for (const char* title : {"Rank", "Layout", "Drawing", "Score", "Margin", "Musts met"}) {
+  for (const char* title : {"Rank", "Layout", "Drawing", "Score", "Margin", "Musts met", "Remarks"}) {
     head += element("th", {{"scope", "col"}}, text(title));
   }
   const bool built = study.brief.tolerances.has_value();
@@ -81,7 +84,8 @@ Html ranking(const search::StudyReport& study) {
                number_cell(significant(a.score, 4)) + number_cell(shown(a.margin, 3)) +
                element("td", {{"class", "n"}},
                        text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
-                           (a.feasible() ? Html() : text(" ✗")));
+                           (a.feasible() ? Html() : text(" ✗"))) +
+               remarks_cell(sheet);
     if (built) row += number_cell(yield_words(sheet));
     if (linkages) row += cell(sheet.linkage);
     for (const std::string& choice : chosen(study.brief, sheet)) row += cell(choice);
@@ -101,7 +105,8 @@ Html ranking(const search::StudyReport& study) {
              "p", {{"class", "fine"}},
              text("Score: weighted sum of squared misses, each over its tolerance; 0 = every wish met. Margin: least "
                   "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside. ✓ met, ✗ "
-                  "not met, with how far out." +
+                  "not met, with how far out. Remarks: on what is unusual for the kind of bike, on the layout's page "
+                  "under Guidance." +
                   std::string(built ? " Yield: frames built with errors by chance that keep every must and rule, with "
                                       "95 % interval."
                                     : "")));
@@ -167,6 +172,7 @@ std::string index_page(const search::StudyReport& study) {
   main += section("Shortlist", study.shortlist.empty()
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")
                                    : ranking(study) + element("p", link_to("shortlist.csv", "shortlist.csv")));
+  if (!study.families.families.empty()) main += families_section(study);
   if (study.conflict) main += conflict_section(study);
   if (!study.references.layouts.empty() || !study.references.left_out.empty())
     main += section("Against the references", reference_section(study));

@@ -18,6 +18,11 @@ std::string index_page(const search::StudyReport& study);
 /// A layout's own page; `at` is its place in the shortlist. `yaml` is its layout file, shown as it is.
 std::string layout_page(const search::StudyReport& study, std::size_t at, const std::string& yaml);
 
+/// The families of layouts that meet every must; there is at least one.
+Html families_section(const search::StudyReport& study);
+/// How many there are, in a sentence; nothing without any.
+std::string families_in_short(const search::Families& all);
+
 /// Why nothing meets every must: proofs, the nearest layouts with what each misses, the demands that conflict.
 Html conflict_section(const search::StudyReport& study);
 

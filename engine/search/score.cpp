@@ -97,12 +97,23 @@ std::span<const objectives::Screened> Scorer::screen(std::uint64_t first, std::s
   return screened_;
 }
 
-objectives::Screened Scorer::screen(std::span<const double> x, const objectives::Emphasis& emphasis, double limit) {
-  block_.resize(1, setup_->brief.layout.mechanism.points.size());
-  for (std::size_t k = 0; k < x.size(); ++k) x_[k] = Wide(x[k]);
-  put(0);
+std::span<const objectives::Screened> Scorer::screen_all(std::span<const double> designs,
+                                                         const objectives::Emphasis& emphasis, double limit) {
+  const std::size_t n = x_.size(), layouts = designs.size() / n;
+  block_.resize(layouts, setup_->brief.layout.mechanism.points.size());
+  for (std::size_t first = 0; first < layouts; first += width) {
+    for (std::size_t lane = 0; lane < width; ++lane) {
+      const std::size_t layout = std::min(first + lane, layouts - 1);
+      for (std::size_t k = 0; k < n; ++k) math::set_lane(x_[k], lane, designs[layout * n + k]);
+    }
+    put(first);
+  }
   screen_block(emphasis, limit);
-  return screened_.front();
+  return screened_;
+}
+
+objectives::Screened Scorer::screen(std::span<const double> x, const objectives::Emphasis& emphasis, double limit) {
+  return screen_all(x, emphasis, limit).front();
 }
 
 std::string Scorer::failure(const objectives::Screened& screened) const {

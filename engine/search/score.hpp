@@ -26,6 +26,9 @@ class Scorer {
                                                double limit);
   /// Screens the layout at x ∈ [0, 1]ⁿ.
   objectives::Screened screen(std::span<const double> x, const objectives::Emphasis& emphasis, double limit);
+  /// Screens the layouts at several x, whose numbers follow one another.
+  std::span<const objectives::Screened> screen_all(std::span<const double> designs,
+                                                   const objectives::Emphasis& emphasis, double limit);
   /// Why a layout that was screened does not assemble.
   std::string failure(const objectives::Screened& screened) const;
 

@@ -18,6 +18,7 @@
 #include "search/close_places.hpp"
 #include "search/conflict.hpp"
 #include "search/departure.hpp"
+#include "search/family_sheet.hpp"
 #include "search/front_set.hpp"
 #include "search/tolerance_sheet.hpp"
 
@@ -147,14 +148,13 @@ struct StudySummary {
   std::int64_t feasible = 0;  ///< of those, how many meet every must
   std::string digest;
   std::vector<FailureCount> failures;  ///< most frequent first
-  std::int64_t kinds = 0;              ///< basins of layouts that meet every must, see basins.hpp
-  double unseen = 1.0;                 ///< estimated share of further refinements that would bring a new kind
 };
 
 struct StudyReport {
   brief::Brief brief;
   StudySummary summary;
   std::vector<Sheet> shortlist;           ///< in rank order
+  Families families;                      ///< of the layouts that meet every must
   std::vector<TradeOffSheet> trade_offs;  ///< in the brief's order
   std::vector<Mark> marks;                ///< the best kept layouts, in rank order, shortlisted ones included
   References references;                  ///< empty unless the brief names some

@@ -4,7 +4,7 @@
 #include <functional>
 
 #include "objectives/rules/table.hpp"
-#include "search/basins.hpp"
+#include "search/families.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
 #include "search/tolerance.hpp"
@@ -52,7 +52,7 @@ void add_unit(const store::UnitRow& unit, LinkageSheet& sheet) {
 }
 
 /// `linkages` has one entry a linkage of the brief, or none, and is filled but for layouts.
-StudySummary summary_of(const store::StudyFile& file, double distinct, std::vector<LinkageSheet>& linkages,
+StudySummary summary_of(const store::StudyFile& file, FamilyFinder& families, std::vector<LinkageSheet>& linkages,
                         const std::function<void()>& between) {
   StudySummary s;
   s.engine_version = file.head().engine_version;
@@ -65,14 +65,11 @@ StudySummary summary_of(const store::StudyFile& file, double distinct, std::vect
   s.kept = totals.layouts;
   s.feasible = totals.feasible;
   for (const auto& [cause, n] : totals.failures) s.failures.push_back({cause, n});
-  Basins basins(distinct);
   file.each_unit([&](store::UnitRow&& unit) {
     between();
-    add_unit(unit, basins);
+    families.add(unit);
     if (!linkages.empty()) add_unit(unit, linkages[static_cast<std::size_t>(unit.linkage)]);
   });
-  s.kinds = basins.found();
-  s.unseen = basins.unseen();
   sort_counts(s.failures);
   for (LinkageSheet& sheet : linkages) sort_counts(sheet.failures);
   return s;
@@ -269,6 +266,12 @@ ToleranceSheet tolerance_of(const Setup& setup, const store::LayoutRow& row, con
   return study_tolerances(drawing, *brief.tolerances, setup.brief.search.seed, banded(table), heed);
 }
 
+Families families_of(FamilyFinder& finder, const std::vector<store::LayoutRow>& shortlisted, const Effort& effort) {
+  for (const store::LayoutRow& row : shortlisted) finder.insist(row);
+  finder.join(effort);
+  return finder.sheet(effort);
+}
+
 }  // namespace
 
 StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,
@@ -279,7 +282,8 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   report.brief = setup.brief;
   for (const brief::Brief& one : setup.brief.linkages)
     report.linkages.push_back({.name = one.linkage, .title = one.linkage_title});
-  report.summary = summary_of(file, setup.brief.search.distinct, report.linkages, heed);
+  FamilyFinder families(setup);
+  report.summary = summary_of(file, families, report.linkages, heed);
   report.summary.study = study_name;
   const brief::SearchOptions& options = setup.brief.search;
   Feel feel(setup);
@@ -303,6 +307,7 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
     starting = starting && fronts.offer(row);
     return picking || starting || report.marks.size() < most_marks || !all_seen();
   });
+  report.families = families_of(families, picker.picked(), effort);
   if (!options.trade_offs.empty()) report.trade_offs = fronts.find(effort);
   // A slice is not the study, and does not ask why.
   if (report.summary.feasible == 0 && file.head().slices == 1) {
@@ -338,6 +343,10 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
     report.shortlist.push_back(std::move(sheet));
   }
   add_accounts(setup.brief.targets, report.shortlist);
+  for (Family& family : report.families.families)
+    for (const Sheet& sheet : report.shortlist)
+      if (std::find(family.members.begin(), family.members.end(), sheet.id) != family.members.end())
+        family.shortlisted.push_back(sheet.rank);
   for (std::size_t l = 0; l < best.size(); ++l) {
     heed();
     LinkageSheet& linkage = report.linkages[l];

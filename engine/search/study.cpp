@@ -9,6 +9,7 @@
 #include <limits>
 #include <mutex>
 
+#include "search/families.hpp"
 #include "search/shortlist.hpp"
 #include "search/unit.hpp"
 
@@ -151,18 +152,33 @@ class Run {
     }
     // In rounds, so that the end of the plan depends on no thread that ran ahead.
     std::vector<std::string> before, now;
-    for (std::int64_t past = budget_.settled;; past += budget_.settled) {
-      plan_.open_until(past);
-      work_through();
-      const bool all = budget_.units && past >= *budget_.units;
-      if (plan_.end() != RunEnd::complete || all) return plan_.end();
-      now = shortlist_ids(setup_, file_, past);
-      if (past > budget_.settled && now == before) return RunEnd::settled;
-      before = std::move(now);
+    FamilyFinder families(setup_);
+    try {
+      for (std::int64_t past = budget_.settled;; past += budget_.settled) {
+        plan_.open_until(past);
+        work_through();
+        const bool all = budget_.units && past >= *budget_.units;
+        if (plan_.end() != RunEnd::complete || all) return plan_.end();
+        now = shortlist_ids(setup_, file_, past);
+        const bool new_family = brings_a_family(families, past);
+        if (past > budget_.settled && now == before && !new_family) return RunEnd::settled;
+        before = std::move(now);
+      }
+    } catch (const Stopped&) {
+      return RunEnd::interrupted;
     }
   }
 
  private:
+  /// Whether the round of units that ends before `past` brought a family without a layout of the rounds before.
+  bool brings_a_family(FamilyFinder& families, std::int64_t past) const {
+    file_.each_unit([&](store::UnitRow&& unit) {
+      if (unit.unit >= past - budget_.settled && unit.unit < past) families.add(unit);
+    });
+    families.join({.threads = budget_.threads, .stop = tokens_.stop});
+    return families.brought_a_family();
+  }
+
   void work() {
     try {
       while (const auto unit = plan_.take()) {

@@ -21,8 +21,8 @@ struct Budget {
   std::optional<std::chrono::duration<double>> time;
   std::int64_t slice = 1;  ///< of these, only those with unit mod slices = slice − 1
   std::int64_t slices = 1;
-  /// The plan also ends where so many units in a row, counted from 0 in rounds, put nothing new on the shortlist;
-  /// 0 = it does not. For whole plans only, since a slice does not see the others.
+  /// The plan also ends where so many units in a row, counted from 0 in rounds, put nothing new on the shortlist and
+  /// brought no new family; 0 = it does not. For whole plans only, since a slice does not see the others.
   std::int64_t settled = 0;
   /// The run ends when less than so many bytes are free where the study lies; 0 = not watched.
   std::uintmax_t keep_free = 0;

@@ -32,6 +32,16 @@ TEST_CASE("records have a range, a sentence for each end of it, and one general 
   }
 }
 
+TEST_CASE("a range is open on one side only where nothing is wrong there") {
+  // A leverage that never rises, and a chainstay that never grows, are nobody's error.
+  for (const GuidanceRecord& r : guidance_table()) {
+    INFO(r.what);
+    const bool nothing_wrong_below = r.topic == "falling_leverage" || r.topic == "chainstay_growth";
+    CHECK(r.greatest.has_value());
+    CHECK(r.least.has_value() == !nothing_wrong_below);
+  }
+}
+
 TEST_CASE("without a kind only general remarks apply; a kind's own take their place") {
   const test::SinglePivot pivot;
   bike::Layout layout = pivot.layout();

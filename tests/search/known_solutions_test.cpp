@@ -1,4 +1,4 @@
-// Many starts, refinement and the count of basins on two problems whose real solutions have been counted by others.
+// Many starts, refinement and the count of solutions on two problems whose real solutions have been counted by others.
 //
 // Five points, ground pivots given: Morgan & Wampler, "Solving a planar four-bar design using continuation", ASME J.
 // Mech. Design 112 (1990) 544–550, problem 7: 15 real solutions. Nine points: Wampler, Morgan & Sommese, "Complete
@@ -9,12 +9,14 @@
 #include <catch2/catch.hpp>
 #include <complex>
 
-#include "search/basins.hpp"
+#include "search/apart.hpp"
+#include "search/encounters.hpp"
 #include "search/stream.hpp"
 #include "tests/search/path_problems.hpp"
 
 using namespace trammel;
-using search::Basins;
+using search::Apart;
+using search::Encounters;
 using test::Spot;
 using Design = std::vector<double>;
 using Complex = std::complex<double>;
@@ -80,7 +82,7 @@ bool sound(const Case& c, const Design& p) {
 
 /// Runs starts from the stream; `found` receives each solution.
 template <class Case, class Take>
-void search_from(const Case& c, int starts, Basins& basins, Take found) {
+void search_from(const Case& c, int starts, Encounters& encounters, Take found) {
   for (int start = 0; start < starts; ++start) {
     const search::Stream stream(1, static_cast<std::uint64_t>(start), search::Purpose::optimiser);
     search::Options options{.algorithm = "LD_LBFGS", .evaluations = 400, .start = {}, .step_tolerance = 1e-14};
@@ -90,7 +92,7 @@ void search_from(const Case& c, int starts, Basins& basins, Take found) {
     if (solved)
       found(coordinates(c, end.best->x));
     else
-      basins.add_fruitless(1);
+      encounters.add_fruitless(1);
   }
 }
 
@@ -106,7 +108,7 @@ std::vector<Design> cognates(const NinePoints& c, const Design& p) {
   return {other(a, x, y), other(b, y, x)};
 }
 
-/// The same linkage whichever dyad is named first; as a point of the basins' box, in which far pivots are brought near.
+/// The same linkage whichever dyad is named first; as a point of a box, in which far pivots are brought near.
 Design ordered(Design p) {
   if (std::pair(p[0], p[1]) > std::pair(p[2], p[3])) {
     std::swap_ranges(p.begin(), p.begin() + 2, p.begin() + 2);
@@ -140,9 +142,10 @@ TEST_CASE("five points: all 15 real solutions", "[known]") {
       {1.176179, 0.446349, 0.856056, 1.370795},   {1.973921, -0.651285, -0.154680, 1.088907},
       {14.765307, -5.455765, -0.121791, 0.988606}};
   const FivePoints c;
-  Basins basins(1e-5);
+  Apart apart(1e-5);
+  Encounters encounters;
   std::vector<int> met(known.size(), 0);
-  search_from(c, 3000, basins, [&](const Design& p) {
+  search_from(c, 3000, encounters, [&](const Design& p) {
     int matches = 0;
     for (std::size_t k = 0; k < known.size(); ++k) {
       bool same = true;
@@ -155,33 +158,33 @@ TEST_CASE("five points: all 15 real solutions", "[known]") {
     CHECK(matches == 1);
     Design box = p;
     for (double& v : box) v = 0.5 + 0.5 * v / (1.0 + std::abs(v));
-    basins.add(0, box);
+    encounters.add(apart.add(box));
   });
   CHECK(std::count(met.begin(), met.end(), 0) == 0);
-  CHECK(basins.found() == 15);
-  CHECK(basins.refinements() == 3000);
-  CHECK(basins.unseen() < 0.002);
-  CHECK(basins.settled());
+  CHECK(encounters.found() == 15);
+  CHECK(encounters.refinements() == 3000);
+  CHECK(encounters.unseen() < 0.002);
 }
 
 TEST_CASE("nine points: how many of the 192 linkages", "[known]") {
   const NinePoints c;
-  Basins basins(same_linkage), families(same_linkage);
+  Apart own(same_linkage), with_cognates(same_linkage);
+  Encounters encounters;
   std::vector<Design> found;
-  search_from(c, 10000, basins, [&](const Design& p) {
-    const auto before = basins.found();
-    basins.add(0, ordered(p));
-    if (basins.found() > before) found.push_back(p);
+  search_from(c, 10000, encounters, [&](const Design& p) {
+    const std::size_t before = own.count();
+    encounters.add(own.add(ordered(p)));
+    if (own.count() > before) found.push_back(p);
   });
   for (const Design& p : found) {
-    families.add(0, ordered(p));
+    with_cognates.add(ordered(p));
     for (const Design& cognate : cognates(c, p)) {
       CHECK(misfit(c, cognate) < 1e-8);
-      families.add(0, ordered(cognate));
+      with_cognates.add(ordered(cognate));
     }
   }
   // Deterministic; docs/search.md says what many more starts find.
-  CHECK(basins.found() == 60);
-  CHECK(families.found() == 129);
-  CHECK(basins.once() < 30);
+  CHECK(encounters.found() == 60);
+  CHECK(with_cognates.count() == 129);
+  CHECK(encounters.once() < 30);
 }

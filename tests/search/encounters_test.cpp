@@ -1,53 +1,41 @@
-// Basins, the share not yet seen, and runs that end when they have settled.
-#include "search/basins.hpp"
+// What was met how often, the share not yet seen, and runs that end when they have settled.
+#include "search/encounters.hpp"
 
 #include <catch2/catch.hpp>
 #include <random>
 
+#include "search/apart.hpp"
 #include "search/study.hpp"
 #include "tests/search/briefs.hpp"
 #include "tests/store/study_samples.hpp"
 
 using namespace trammel;
-using search::Basins;
+using search::Encounters;
 
-namespace {
-
-store::UnitRow unit_with(std::int64_t id, const std::vector<std::vector<double>>& designs, std::int64_t refined) {
-  store::UnitRow unit;
-  unit.unit = id;
-  unit.refined = refined;
-  for (const auto& x : designs) {
-    store::LayoutRow row;
-    row.unit = id;
-    row.place = static_cast<std::int64_t>(unit.layouts.size());
-    row.design = x;
-    row.musts = row.musts_met = 1;
-    unit.layouts.push_back(row);
-  }
-  return unit;
+TEST_CASE("things seen once tell of those not yet seen") {
+  Encounters encounters;
+  CHECK(encounters.unseen() == 1.0);
+  for (const std::size_t which : {0, 0, 1, 2}) encounters.add(which);
+  CHECK(encounters.found() == 3);
+  CHECK(encounters.once() == 2);
+  CHECK(encounters.refinements() == 4);
+  CHECK(encounters.unseen() == 0.5);
+  encounters.add_fruitless(6);
+  CHECK(encounters.unseen() == 0.2);
+  encounters.add(7);  // numbers may be left out
+  CHECK(encounters.found() == 4);
 }
 
-}  // namespace
-
-TEST_CASE("ends near a founder are in its basin; another choice is another basin") {
-  Basins basins(0.1);
-  CHECK(basins.unseen() == 1.0);
-  CHECK_FALSE(basins.settled());
-  CHECK(basins.add(0, std::vector<double>{0.5, 0.5}) == 0);
-  CHECK(basins.add(0, std::vector<double>{0.5, 0.6}) == 0);  // RMS 0.07
-  CHECK(basins.add(0, std::vector<double>{0.5, 0.7}) == 1);  // the founder counts, not the nearest end
-  CHECK(basins.add(1, std::vector<double>{0.5, 0.5}) == 2);
-  CHECK(basins.found() == 3);
-  CHECK(basins.once() == 2);
-  CHECK(basins.refinements() == 4);
-  CHECK(basins.unseen() == 0.5);
-  basins.add_fruitless(6);
-  CHECK(basins.unseen() == 0.2);
+TEST_CASE("designs near one that was counted are not counted again") {
+  search::Apart apart(0.1);
+  CHECK(apart.add(std::vector<double>{0.5, 0.5}) == 0);
+  CHECK(apart.add(std::vector<double>{0.5, 0.6}) == 0);  // RMS 0.07
+  CHECK(apart.add(std::vector<double>{0.5, 0.7}) == 1);  // the counted one matters, not the nearest
+  CHECK(apart.count() == 2);
 }
 
 TEST_CASE("the estimate is the share of draws that bring something new") {
-  // Draws from 200 kinds, of which the k-th is met in proportion to 1/k. The true unseen share is known at each step,
+  // Draws from 200 things, of which the k-th is met in proportion to 1/k. The true unseen share is known at each step,
   // and its mean over many repeats is what the estimate's mean must be near to: Good's estimator is off by less than
   // 1/draws (from memory), and 400 repeats leave an error of about 0.002.
   std::vector<double> weight(200);
@@ -59,14 +47,14 @@ TEST_CASE("the estimate is the share of draws that bring something new") {
     double estimated = 0.0, truth = 0.0;
     constexpr int repeats = 400;
     for (int repeat = 0; repeat < repeats; ++repeat) {
-      Basins basins(0.001);
+      Encounters encounters;
       std::vector<bool> seen(weight.size(), false);
       for (int i = 0; i < draws; ++i) {
-        const int kind = draw(random);
-        basins.add(0, std::vector<double>{kind / 200.0});
-        seen[static_cast<std::size_t>(kind)] = true;
+        const int drawn = draw(random);
+        encounters.add(static_cast<std::size_t>(drawn));
+        seen[static_cast<std::size_t>(drawn)] = true;
       }
-      estimated += basins.unseen() / repeats;
+      estimated += encounters.unseen() / repeats;
       for (std::size_t k = 0; k < weight.size(); ++k)
         if (!seen[k]) truth += weight[k] / all / repeats;
     }
@@ -75,35 +63,9 @@ TEST_CASE("the estimate is the share of draws that bring something new") {
   }
 }
 
-TEST_CASE("settled: hardly anything seen once, after enough refinements") {
-  Basins basins(0.1);
-  for (int i = 0; i < 49; ++i) basins.add(0, std::vector<double>{0.5});
-  CHECK_FALSE(basins.settled());
-  basins.add(0, std::vector<double>{0.5});
-  CHECK(basins.settled());
-  basins.add(0, std::vector<double>{0.9});
-  CHECK_FALSE(basins.settled());
-  Basins nothing(0.1);
-  nothing.add_fruitless(499);
-  CHECK_FALSE(nothing.settled());
-  nothing.add_fruitless(1);
-  CHECK(nothing.settled());
-}
-
-TEST_CASE("a unit's refinements that kept nothing count as well") {
-  search::Basins basins(0.1);
-  add_unit(unit_with(0, {{0.5}, {0.52}}, 10), basins);
-  CHECK(basins.refinements() == 10);
-  CHECK(basins.found() == 1);
-  CHECK(basins.once() == 0);
-  add_unit(unit_with(1, {{0.9}}, 10), basins);
-  CHECK(basins.found() == 2);
-  CHECK(basins.unseen() == 1.0 / 20.0);
-}
-
 TEST_CASE("a run until nothing new turns up: the same units on any number of threads, and after an interruption") {
   brief::Brief brief = test::quick_brief();
-  brief.search.distinct = 0.45;  // few kinds, so that it soon settles
+  brief.search.distinct = 0.45;  // few layouts on the shortlist, so that it soon settles
   const search::Setup setup(brief);
   search::Budget budget;
   budget.settled = 4;

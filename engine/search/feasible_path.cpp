@@ -1,0 +1,116 @@
+#include "search/feasible_path.hpp"
+
+#include <algorithm>
+#include <limits>
+
+#include "linkage/branches.hpp"
+#include "search/optimiser.hpp"
+
+namespace trammel::search {
+namespace {
+
+/// All that is asked, each for what it is.
+constexpr objectives::Emphasis as_asked{1.0, 0.0};
+/// A figure up to this may be a limit only touched, or the little more that a search asks for: the verdict decides.
+constexpr double doubtful = 1e-3;
+/// A path is looked at in so many places first.
+constexpr int coarse = 8;
+/// Places looked at in one go where the first one that is not feasible is wanted.
+constexpr int stretch = 16;
+/// A waypoint is sought with no more evaluations than this, first near the limits, then with more margin.
+constexpr int waypoint_evaluations = 60;
+constexpr double waypoint_insets[] = {0.1, 0.4};
+
+}  // namespace
+
+std::vector<objectives::Demands> musts_of(const Setup& setup, int choice) {
+  std::vector<objectives::Demands> out;
+  out.reserve(setup.cases.size());
+  constexpr double any = std::numeric_limits<double>::infinity();
+  for (std::size_t k = 0; k < setup.cases.size(); ++k) {
+    const objectives::Demands& all = setup.demands[static_cast<std::size_t>(choice) * setup.cases.size() + k];
+    out.emplace_back(all, all.packaging);
+    for (std::size_t t = 0; t < all.targets.size(); ++t)
+      if (!all.targets[t].must)
+        std::fill(out[k].allowed[t].begin(), out[k].allowed[t].end(), objectives::Allowed{-any, any, 1.0});
+  }
+  return out;
+}
+
+FeasiblePath::FeasiblePath(const Setup& setup, int choice)
+    : setup_(setup), choice_(choice), demands_(musts_of(setup, choice)), scorer_(setup, choice, demands_) {
+  for (const objectives::Demands& one : demands_) room_ = room_ || one.room.measures() > 0;
+}
+
+std::vector<bool> FeasiblePath::branches_at(std::span<const double> x) {
+  setup_.design.place<double>(x, choice_, points_);
+  return linkage::branches(demands_.front().model.program, points_);
+}
+
+bool FeasiblePath::place_is_feasible(std::span<const double> x, const objectives::Screened& screened) {
+  if (screened.stage != objectives::Stage::through || screened.figure > doubtful) return false;
+  const double figure = room_ ? scorer_.figure(x, as_asked, {}) : screened.figure;
+  return figure == 0.0 || (figure <= doubtful && feasible(x));
+}
+
+int FeasiblePath::good(std::span<const double> from, std::span<const double> to, int first, int last, int by) {
+  const std::size_t n = from.size();
+  const std::vector<bool> branches = branches_at(from);
+  places_.clear();
+  int count = 0;
+  for (int k = first; k <= last; k += by) {
+    const double share = static_cast<double>(k) / steps;
+    for (std::size_t i = 0; i < n; ++i) places_.push_back(from[i] + (to[i] - from[i]) * share);
+    if (branches_at(std::span(places_).last(n)) != branches) {
+      places_.resize(places_.size() - n);
+      break;
+    }
+    ++count;
+  }
+  if (count == 0) return 0;
+  const std::span<const objectives::Screened> screened = scorer_.screen_all(places_, as_asked, doubtful);
+  for (int k = 0; k < count; ++k) {
+    const auto at = static_cast<std::size_t>(k);
+    if (!place_is_feasible(std::span(places_).subspan(at * n, n), screened[at])) return k;
+  }
+  return count;
+}
+
+bool FeasiblePath::straight(std::span<const double> from, std::span<const double> to) {
+  const auto all = [&](int first, int last, int by) {
+    return good(from, to, first, last, by) == (last - first) / by + 1;
+  };
+  return all(steps / coarse, steps - steps / coarse, steps / coarse) && all(1, steps - 1, 1);
+}
+
+double FeasiblePath::reach(std::span<const double> from, std::span<const double> to) {
+  for (int done = 0; done < steps; done += stretch) {
+    const int found = good(from, to, done + 1, done + stretch, 1);
+    if (found < stretch) return static_cast<double>(done + found) / steps;
+  }
+  return 1.0;
+}
+
+std::vector<double> FeasiblePath::settle(std::vector<double> start, double inset) {
+  Problem problem;
+  problem.n = static_cast<int>(start.size());
+  problem.evaluate = [&](std::span<const double> x, Evaluation& out) {
+    out.value = scorer_.figure(x, {1.0, inset}, out.gradient);
+    return true;
+  };
+  const Optimum optimum = optimise(problem, {.evaluations = waypoint_evaluations, .start = start});
+  return optimum.best ? optimum.best->x : start;
+}
+
+std::optional<std::vector<double>> FeasiblePath::waypoint(std::span<const double> from, std::span<const double> to) {
+  const double share = 0.5 * (reach(from, to) + 1.0 - reach(to, from));
+  std::vector<double> start(from.begin(), from.end());
+  for (std::size_t i = 0; i < start.size(); ++i) start[i] += (to[i] - from[i]) * share;
+  for (const double inset : waypoint_insets) {
+    std::vector<double> middle = settle(start, inset);
+    if (feasible(middle) && straight(from, middle) && straight(to, middle)) return middle;
+  }
+  return std::nullopt;
+}
+
+}  // namespace trammel::search
