@@ -30,7 +30,8 @@ void check_wheelbase(const Node& front, const bike::Layout& layout, Problems& pr
   if (!(ahead <= std::abs(layout.front_radius - layout.rear_radius))) return;
   problems.add(front, "the front axle lies at x = " + rounded_text(layout.front.axle.x) +
                           " mm, but it must be ahead of the rear axle at x = " + rounded_text(rear.x) +
-                          " mm by more than the wheels differ in radius");
+                          " mm by more than the wheels differ in radius" +
+                          (ahead < 0.0 ? "; bikes are drawn facing right, x forward" : ""));
 }
 
 void read_mass(const Node* node, bike::Layout& layout, Problems& problems) {

@@ -7,7 +7,7 @@ import subprocess
 import time
 import unittest
 
-from program_case import LAYOUTS, PROGRAM, TRAIL, Case, committed, files_of, rows_of, state_of
+from program_case import LAYOUTS, PROGRAM, SOURCE, TRAIL, Case, committed, files_of, rows_of, state_of
 
 VERBS = ["curves", "check", "search", "resume", "gather", "report", "digest", "compare"]
 PLAIN = ("shock_mm,travel_mm,axle_x_mm,axle_y_mm,leverage,chainstay_mm,chainstay_growth_mm,ic_x_mm,ic_y_mm,pitch_deg,"
@@ -233,36 +233,143 @@ class Check(Case):
             self.assertIn(name, text)
         self.assertEqual(list(self.folder.iterdir()), [])
 
+    PIVOT = dict(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230, stroke=57.5)
+
+    def turned(self, degrees):
+        """A level single pivot, the whole drawing turned about the bottom bracket, counter-clockwise = front up."""
+        c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+        turn = lambda p: (round(c * p[0] - s * p[1], 4), round(s * p[0] + c * p[1], 4))
+        text = SINGLE_PIVOT.format(**{k: turn(v) if isinstance(v, tuple) else v for k, v in self.PIVOT.items()})
+        front = turn((806, 30))
+        return text.replace("axle: [806, 30]", f"axle: [{front[0]}, {front[1]}]").replace(
+            "head_angle: 64.8", f"head_angle: {round(64.8 - degrees, 4)}")
+
+    def said(self, *arguments, expect=0):
+        """What `check` prints: no line is longer than a hundred letters; lines folded together again."""
+        text = self.run_it("check", *arguments, expect=expect).stdout
+        for line in text.splitlines():
+            self.assertLessEqual(len(line), 100, line)
+        return " ".join(text.split())
+
+    def test_level(self):
+        bike = self.folder / "bike.yaml"
+        for degrees in (0, -1.8, 0.6):
+            bike.write_text(self.turned(degrees))
+            text = self.said(bike)
+            if degrees == 0:
+                self.assertIn("level as drawn: the front tyre stands 0.0 mm above the rear one", text)
+                self.assertNotIn("NOT LEVEL", text)
+                continue
+            self.assertIn(f"drawn {abs(degrees):.2f}° front {'down' if degrees < 0 else 'up'}", text)
+            self.assertIn(f"every point by {-degrees:.2f}° about the bottom bracket and the head angle to 64.80°", text)
+            off = 1243 * math.sin(math.radians(degrees))
+            self.assertIn(f"stands {abs(off):.1f} mm {'below' if off < 0 else 'above'} the rear one", text)
+            # On the ground it is the bike that it is without the turn.
+            self.assertRegex(text, r"drawn layout topped out 64\.80 1243\.0 438\.0 341\.0")
+            # What is said of the front axle makes it level.
+            said = re.search(r"the front axle [\d.]+ mm (?:higher|lower) \(y (-?[\d.]+)\)", text)[1]
+            level = re.sub(r"front: \{ axle: \[(-?[\d.]+), -?[\d.]+\]", rf"front: {{ axle: [\1, {said}]", bike.read_text())
+            self.assertNotEqual(level, bike.read_text())
+            bike.write_text(level)
+            self.assertNotIn("NOT LEVEL", self.said(bike))
+
+    def test_levels_of_sizes(self):
+        bike = self.folder / "bike.yaml"
+        bike.write_text(self.turned(0) + "settings: [ { name: high }, { name: low, move: { axle: [0, 12] } } ]\n"
+                        "sizes: [ { name: M }, { name: L, front: { axle: [830, 44] } } ]\n")
+        text = self.said(bike)
+        self.assertIn("level as drawn, M: the front tyre", text)
+        self.assertIn("NOT LEVEL as drawn, L: the front tyre stands 14.0 mm above", text)
+        self.assertEqual(text.count("LEVEL as drawn"), 1)  # a setting may pitch the bike
+        for case in ("high-M", "high-L", "low-M", "low-L"):
+            self.assertRegex(text, rf"{case} topped out [\d. ]+ at sag [\d. ]+")
+
+    def test_facing_left(self):
+        bike = self.folder / "bike.yaml"
+        flipped = {k: (-v[0], v[1]) if isinstance(v, tuple) else v for k, v in self.PIVOT.items()}
+        bike.write_text(SINGLE_PIVOT.format(**flipped))
+        text = self.said(bike)
+        self.assertIn("FACES LEFT as drawn: the rear axle lies 437.0 mm ahead of the bottom bracket", text)
+        self.assertIn("TYRES OVERLAP as drawn: by 373.0 mm", text)  # 742 less 806 − 437
+        bike.write_text(bike.read_text().replace("axle: [806, 30]", "axle: [-806, 30]"))
+        self.refused("check", bike, says="bikes are drawn facing right")
+
+    def test_head_angle_that_leans_the_wrong_way(self):
+        bike = self.folder / "bike.yaml"
+        bike.write_text(self.turned(0).replace("axle: [806.0, 30.0]", "axle: [806, 30], reach: 470, stack: 630"))
+        self.assertIn("reach stack", self.said(bike))
+        self.assertNotIn("FORK DOES NOT FIT", self.said(bike))
+        bike.write_text(bike.read_text().replace("reach: 470", "reach: 990"))
+        self.assertIn("FORK DOES NOT FIT as drawn: the axle lies", self.said(bike))
+
+    def test_a_brief_is_judged_as_drawn(self):
+        text = self.run_it("check", TRAIL).stdout
+        curves = rows_of(self.run_it("curves", TRAIL, "--stations", 401).stdout)
+        column = lambda name: [float(row[curves[0].index(name)]) for row in curves[1:]]
+        travel, squat = column("travel_mm"), column("anti_squat_pct[32x50]")
+        found = re.search(r"([✓✗]) travel +must +([\d.]+) mm +148 to 152 mm +(-?[\d.]+) +at ([\d.]+) mm$", text, re.MULTILINE)
+        self.assertAlmostEqual(float(found[2]), travel[-1], delta=0.051)
+        self.assertAlmostEqual(float(found[3]), 1 - abs(travel[-1] - 150) / 2, delta=0.03)  # 1 in the middle of a band
+        self.assertEqual(found[1], "✓" if 148 <= travel[-1] <= 152 else "✗")
+        at_sag = next(i for i, z in enumerate(travel) if z >= 0.3 * travel[-1])
+        found = re.search(r"([✓✗]) climbing +must +([\d.]+) % +96 to 108 %", text)
+        self.assertAlmostEqual(float(found[2]), squat[at_sag], delta=0.3)
+        for rule in ("least transmission angle", "least pivot distance", "shock eye to eye"):
+            self.assertRegex(text, rf"[✓✗] {rule}, .+ +[\d.]+")
+        self.assertRegex(" ".join(text.split()), r"the drawn layout meets \d+ of \d+ musts and rules, the least margin of which is -[\d.]+; that of the wishes is -[\d.]+")
+        one = self.said(TRAIL)
+        self.assertRegex(one, r"moved most by travel [\d.]+ mm [a-z]+\.[a-z]+ [+-][\d.]+, ")
+        self.assertIn("stay hardly moves 'axle path at the end'", one)
+        self.assertRegex(one, r"main\.x -25 to 20 mm drawn -8\.00")
+
+    def test_a_point_drawn_outside_of_its_range(self):
+        brief = self.folder / "brief.yaml"
+        brief.write_text(TRAIL.read_text().replace("main: { x: [-25, 20]", "main: { x: [-5, 20]"))
+        self.assertIn("note: main.x is drawn at -8.00, outside of its range -5 to 20 mm", self.said(brief))
+
+    def test_a_brief_whose_drawing_does_not_move(self):
+        brief = self.folder / "brief.yaml"
+        brief.write_text(TRAIL.read_text().replace("stroke: 57.5", "stroke: 62"))
+        text = self.said(brief)
+        self.assertRegex(text, r"DOES NOT MOVE through its stroke as drawn: .* at [\d.]+ mm of (wheel )?travel")
+        self.assertIn("head angle wheelbase chainstay BB height", text)
+        self.assertIn("climbing must 96 to 108 %, at sag", text)
+        self.assertNotIn("moved most by", text)
+
+    def test_all_that_ships_fits_a_terminal(self):
+        for file in sorted((SOURCE / "configs").glob("*.yaml")) + LAYOUTS:
+            text = self.said(file)
+            self.assertIn("level as drawn", text, file)
+            self.assertNotIn("NOT LEVEL", text, file)
+
     def test_guidance_speaks_of_what_is_unusual_for_the_kind(self):
         bike = self.folder / "bike.yaml"
-        plain = SINGLE_PIVOT.format(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230,
-                                    stroke=57.5)
+        plain = SINGLE_PIVOT.format(**self.PIVOT)
         bike.write_text(plain)
-        self.assertNotIn("Wheel travel is", self.run_it("check", bike).stdout)  # said of kinds only
-        travel = float(re.search(r"([\d.]+) mm of wheel travel", self.run_it("check", bike).stdout)[1])
+        self.assertNotIn("Wheel travel is", self.said(bike))  # said of kinds only
+        travel = float(re.search(r"([\d.]+) mm of wheel travel", self.said(bike))[1])
         self.assertLess(travel, 180.0)
         bike.write_text(plain.replace("bike:\n", "bike:\n  kind: downhill\n", 1))
-        found = re.search(r"guidance: Wheel travel is ([\d.]+) mm\. Less travel than is usual", self.run_it("check", bike).stdout)
+        found = re.search(r"guidance: Wheel travel is ([\d.]+) mm; usual is 180 to 220 mm\. Less travel than is usual", self.said(bike))
         self.assertAlmostEqual(float(found[1]), travel, delta=0.06)  # printed with one decimal and four digits
 
     def test_guidance_names_the_cases_where_they_differ(self):
         bike = self.folder / "bike.yaml"
-        bike.write_text(SINGLE_PIVOT.format(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230,
-                                            stroke=57.5).replace("bike:\n", "bike:\n  kind: downhill\n", 1) +
+        bike.write_text(SINGLE_PIVOT.format(**self.PIVOT).replace("bike:\n", "bike:\n  kind: downhill\n", 1) +
                         "settings: [ { name: long }, { name: short, shock: { length: 230, stroke: 45 } } ]\n")
-        text = self.run_it("check", bike).stdout
+        text = self.said(bike)
         travels = [float(x) for x in re.findall(r"([\d.]+) mm of wheel travel", text)]
         self.assertEqual(len(travels), 2)
-        found = re.findall(r"guidance: Wheel travel is ([\d.]+) to ([\d.]+) mm\. Less travel", text)
+        found = re.findall(r"guidance: Wheel travel is ([\d.]+) to ([\d.]+) mm; usual is 180 to 220 mm\. Less travel", text)
         self.assertEqual(len(found), 1)  # said once of both
         for printed, travel in zip(found[0], sorted(travels)):
             self.assertAlmostEqual(float(printed), travel, delta=0.06)
         bike.write_text(bike.read_text().replace("kind: downhill", "kind: cross_country"))
-        text = self.run_it("check", bike).stdout
-        self.assertRegex(text, r"guidance: Wheel travel is [\d.]+ mm in long\. More")
+        text = self.said(bike)
+        self.assertRegex(text, r"guidance: Wheel travel is [\d.]+ mm in long; usual is 80 to 130 mm\. More")
 
     def test_gradient(self):
-        text = self.run_it("check", TRAIL, "--gradient", 20).stdout
+        text = self.said(TRAIL, "--gradient", 20)
         found = re.search(r"gradient: (\d+) entries at 20 layouts; the worst is off by (\S+) of", text)
         self.assertEqual(found[1], str(20 * 11))
         self.assertLess(float(found[2]), 1e-5)
