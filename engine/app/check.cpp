@@ -41,8 +41,8 @@ void describe_set_up(const bike::Layout& layout) {
     if (!measured) fmt::print(" {:.2f} {}", row.wanted, air ? "bar" : "N/mm");
     if (row.offered && *row.offered != row.wanted) fmt::print(", nearest on offer {:.2f}", *row.offered);
     if (air) fmt::print(", {} spacers", row.spacers);
-    fmt::print("{} sag {:.1f} %{}", measured ? "" : ",", 100.0 * row.sag, row.fits ? "" : " (does not fit)");
-    if (row.bottom_margin) fmt::print(", bottom-out margin {:.0f} %", *row.bottom_margin);
+    fmt::print("{} sag {:.1f} %{}", measured ? "" : ",", 100.0 * row.sag, row.fits ? "" : " (not the one wanted)");
+    if (row.bottom_margin) fmt::print(", bottom-out margin {:.0f} %{}", *row.bottom_margin, *row.bottom_margin < 0.0 ? ": bottoms out" : "");
     fmt::print("\n");
   }
 }
@@ -129,9 +129,9 @@ void describe_tolerances(const brief::Brief& brief) {
       {brief.layout, brief.targets, brief.packaging, objectives::usable_instruction_sets().back()}, *brief.tolerances,
       brief.search.seed, {}, [] {});
   fmt::print(
-      "  tolerances: {} coordinates; of {} frames built as drawn {:.1f} % ({:.1f} to {:.1f} %) keep every must\n",
+      "  tolerances: {} coordinates; of {} frames built as drawn {:.1f} % ({:.1f} to {:.1f} %) keep {}\n",
       sheet.coordinates.size(), sheet.yield.of, 100.0 * sheet.yield.share(), 100.0 * sheet.yield.lo,
-      100.0 * sheet.yield.hi);
+      100.0 * sheet.yield.hi, search::what_is_kept(brief.targets));
   for (std::size_t t = 0; t < brief.targets.size(); ++t) {
     const search::TargetSpread& spread = sheet.targets[t];
     fmt::print("    {:<32} {:.4g}, standard deviation {:.3g} (to first order {:.3g}), {:.1f} % meet it\n",
