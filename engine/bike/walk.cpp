@@ -115,6 +115,10 @@ class Reason {
 
 }  // namespace
 
+std::string why_it_stops(const Model& model, const Walk& walk) {
+  return Reason(model, walk).text();
+}
+
 std::string fixed_text(double x, int decimals) {
   char text[64];
   std::snprintf(text, sizeof text, "%.*f", decimals, x);
@@ -163,7 +167,7 @@ Walk::Stop Walk::stop() const {
 
 /// Looks on from s, a hundredth of an interval at a time.
 bool Walk::parts_again(double s, const linkage::Seed<double>& seed) const {
-  constexpr int steps = 400;
+  constexpr int steps = 1200;
   const double step = 0.01 * model_.range() / walk_intervals;
   for (int i = 1; i <= steps && std::abs(s + step * i) <= std::abs(model_.range()); ++i) {
     const double margin = at(s + step * i, &seed).worst.margin;

@@ -157,7 +157,7 @@ struct FloatingShock {
     return main + turn(drawn - main, math::unit(-math::radians(turned)));
   }
   Vec2<double> knee(double turned) const { return main + test::polar(arm, 150.0 - turned); }
-  Vec2<double> end(double turned) const { return test::dyad(knee(turned), link, centre, crank, -1.0); }
+  Vec2<double> end(double turned) const { return test::dyad(knee(turned), link, centre, crank, 1.0); }
   Vec2<double> high(double turned) const {
     const double by = test::degrees_of(centre, end(turned)) - test::degrees_of(centre, end(0.0));
     return centre + turn(high_drawn - centre, math::unit(math::radians(by)));
@@ -169,8 +169,8 @@ struct FloatingShock {
     return test::MechanismBuilder()
         .point("main", main.x, main.y)
         .point("axle", axle.x, axle.y)
+        .point("knee", a.x, a.y)  // before the shock's eyes: it is then placed by its two links
         .point("low", low.x, low.y)
-        .point("knee", a.x, a.y)
         .point("end", b.x, b.y)
         .point("centre", centre.x, centre.y)
         .point("high", high_drawn.x, high_drawn.y)
