@@ -84,7 +84,7 @@ Assessment assess(const Demands& d, const Outcome<double>& o) {
 }
 
 std::string assembly_failure(const bike::Model& model, std::size_t joint) {
-  return "does not assemble at " + model.program.joints[joint].name;
+  return "does not assemble at " + model.joint_name(joint);
 }
 
 }  // namespace trammel::objectives

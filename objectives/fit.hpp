@@ -33,7 +33,7 @@ auto worst_of(const std::vector<Least<T>>& all, std::size_t first = 0, std::size
 
 template <class T>
 struct Fit {
-  std::vector<Least<T>> transmission;  ///< one a joint: sin² of the transmission angle (Joint margins)
+  std::vector<Least<T>> transmission;  ///< one a joint: sin² of the transmission angle; then one a span of the chain
   std::vector<Least<T>> distance2;     ///< one a separation: squared distance, mm²
   Least<T> slope;                      ///< d(wheel travel)/ds, in the direction of the drive
   std::vector<Least<T>> room;          ///< one a measure of the room, mm
@@ -61,6 +61,8 @@ void watch(const bike::Model& model, const std::vector<Watched>& apart, const ma
            const linkage::State<T>& state, Fit<T>& fit) {
   for (std::size_t j = 0; j < state.margin.size(); ++j)
     fit.transmission[j].watch(math::max(T(least_margin), state.margin[j]), station);
+  for (std::size_t i = 0; i < model.spans.size(); ++i)
+    fit.transmission[state.margin.size() + i].watch(bike::span_margin(model, i, state.position), station);
   for (std::size_t k = 0; k < apart.size(); ++k)
     fit.distance2[k].watch(bike::squared(apart[k].of, state.position), station);
   if (model.has_shock()) fit.slope.watch(wheel_slope(model, state), station);

@@ -1,6 +1,7 @@
 // The table of measures: one record a measure, read by the brief's parser, the schema, the reports and the docs.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <span>
 #include <string_view>
@@ -85,6 +86,9 @@ struct MeasureRecord {
   double tolerance;
   bool of_curve;
   std::string_view meaning;  ///< one sentence for the docs and the schema
+  /// A share of a whole that lies between these, so that a wish beyond them is a slip; of its usual curve only.
+  double least = -std::numeric_limits<double>::infinity();
+  double most = std::numeric_limits<double>::infinity();
 };
 
 // Places and levels that measures name themselves.

@@ -8,6 +8,9 @@
 
 namespace trammel::objectives {
 
+/// How much lower than told a measure of the room could be elsewhere in the stroke, mm.
+inline constexpr double room_accuracy = 0.01;
+
 /// Where a measure of the room is least.
 struct Nearest {
   double s = 0.0;       ///< driving coordinate
@@ -17,6 +20,9 @@ struct Nearest {
   /// the bottom; in a corner, where two features are equally near, that of the corner. The same place at an end.
   double before = 0.0, after = 0.0;
   double weight_before = 1.0;
+  /// How much lower than told it could be elsewhere, mm: `room_accuracy`, or more where the search of the stroke was
+  /// given up; of layouts that are judged, else 0.
+  double accuracy = 0.0;
 };
 
 /// The must of the brief that moves most with a coordinate of a linkage point.
@@ -56,7 +62,7 @@ struct Outcome {
   }
   /// Forgets what has been watched.
   void start(const Demands& demands) {
-    fit.start(static_cast<std::size_t>(demands.model.program.margins()), demands.apart.size(), demands.room.measures());
+    fit.start(demands.model.joints(), demands.apart.size(), demands.room.measures());
   }
 
   /// Whether it assembles at the stations watched so far.

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <iterator>
 #include <vector>
 
@@ -19,8 +20,10 @@
 
 namespace trammel::objectives {
 
-/// How much lower than reported a distance could be elsewhere in the stroke, mm.
-inline constexpr double room_accuracy = 0.01;
+/// Most places at which a judgement looks for one pair. A pair whose distance hardly changes while its bodies come 100
+/// mm of way together needs some ten thousand; so many are enough for more than six metres of way. Where they are not,
+/// Nearest::accuracy says so.
+inline constexpr std::int64_t most_room_places = 1'000'000;
 
 /// Per-task workspace.
 template <int W>
@@ -29,7 +32,8 @@ class RoomSearch {
   using P = math::Pack<W>;
 
   /// `demands` must outlive it.
-  explicit RoomSearch(const Demands& demands) : demands_(&demands), room_(&demands.room) {
+  explicit RoomSearch(const Demands& demands, std::int64_t most_places = most_room_places)
+      : demands_(&demands), room_(&demands.room), most_places_(most_places) {
     values_.assign(room_->measures(), std::vector<double>(march_intervals + 1));
     for (std::size_t k = 0; k < room_->measures(); ++k) moving_.push_back(room_->corners_of(k));
     corners_.assign(march_intervals + 1, std::vector<math::Vec2<double>>(room_->corners()));
@@ -65,6 +69,7 @@ class RoomSearch {
     out.nearest.resize(room_->measures());
     for (std::size_t k = 0; k < values_.size(); ++k) {
       k_ = k;
+      accuracy_ = room_accuracy;
       closest(whole);
       const std::vector<double>& at = spread.stations().s;
       const auto station = std::lower_bound(at.begin(), at.end(), best_.s, [&](double a, double b) {
@@ -76,7 +81,7 @@ class RoomSearch {
       // At an end of the stroke there is one place only.
       const bool one = weight == 1.0;
       out.nearest[k] = {best_.s, whole ? travel_at(best_.s) : 0.0, one ? best_.s : before_.s, one ? best_.s : after_.s,
-                        weight};
+                        weight, whole ? accuracy_ : 0.0};
     }
   }
 
@@ -92,8 +97,6 @@ class RoomSearch {
   /// Closings-in of a search, and of a judgement: the width of two intervals shrinks by 2/(W + 1) each time.
   static constexpr int rounds = 3, judged_rounds = 6;
   static constexpr double faster = 1.5;
-  /// Most places at which a stretch of the stroke is looked at in a judgement.
-  static constexpr int most_places = 20000;
 
   std::size_t axle() const { return static_cast<std::size_t>(demands_->model.layout.axle.point); }
 
@@ -200,16 +203,16 @@ class RoomSearch {
   /// Divides every interval that could hide a lower value.
   void search_stroke() {
     stretches_.clear();
-    const auto hides = [&](const Stretch& x) {
-      const double width = std::abs(x.to.s - x.from.s);
-      return 0.5 * (x.from.value + x.to.value - x.slope * width) < best_.value - room_accuracy;
+    const auto least_in = [](const Stretch& x) {
+      return 0.5 * (x.from.value + x.to.value - x.slope * std::abs(x.to.s - x.from.s));
     };
+    const auto hides = [&](const Stretch& x) { return least_in(x) < best_.value - room_accuracy; };
     for (std::size_t i = 0; i + 1 < corners_.size(); ++i) {
       const Known from = known(i), to = known(i + 1);
       const Stretch whole{from, to, faster * moved(i) / std::abs(to.s - from.s)};
       if (hides(whole)) stretches_.push_back(whole);
     }
-    for (int looked = 0; !stretches_.empty() && looked < most_places; looked += W) {
+    for (std::int64_t looked = 0; !stretches_.empty() && looked < most_places_; looked += W) {
       const std::size_t n = std::min<std::size_t>(W, stretches_.size()), kept = stretches_.size() - n;
       P s;
       for (std::size_t i = 0; i < W; ++i) {
@@ -228,6 +231,7 @@ class RoomSearch {
       stretches_.resize(kept);
       std::copy_if(divided_.begin(), divided_.end(), std::back_inserter(stretches_), hides);
     }
+    for (const Stretch& x : stretches_) accuracy_ = std::max(accuracy_, best_.value - least_in(x));
   }
 
   const Demands* demands_;
@@ -242,6 +246,8 @@ class RoomSearch {
   std::size_t k_ = 0;            ///< the measure in hand
   Known best_, before_, after_;  ///< the closest place, and those around it
   double topped_out_ = 0.0;      ///< the axle's height there
+  std::int64_t most_places_;
+  double accuracy_ = room_accuracy;  ///< of the measure in hand
 };
 
 }  // namespace trammel::objectives

@@ -103,6 +103,18 @@ void print_conflict(const search::Conflict& conflict) {
   }
 }
 
+/// How many of the shortlist miss the yield that the brief asks for.
+void print_yield(const search::StudyReport& report) {
+  const std::optional<double>& asked = report.brief.search.yield;
+  if (!asked || !report.brief.tolerances) return;
+  const auto under = std::count_if(report.shortlist.begin(), report.shortlist.end(), [&](const search::Sheet& sheet) {
+    return sheet.tolerance && sheet.tolerance->yield.share() < *asked;
+  });
+  if (under > 0)
+    fmt::print("yield: {} of {} shortlisted do not reach the {:.4g} % asked for\n", under, report.shortlist.size(),
+               100.0 * *asked);
+}
+
 /// How a linkage came out, in a line.
 void print_linkage(const search::LinkageSheet& linkage) {
   if (!linkage.best) {
@@ -308,6 +320,7 @@ int write_study_report(const OpenStudy& study, const std::filesystem::path& fold
                                       [](const search::Sheet& s) { return s.assessment.feasible(); });
   fmt::print("{}: {} layouts shortlisted, {} of them meet every must\n", report.summary.study, report.shortlist.size(),
              feasible);
+  print_yield(report);
   for (const search::LinkageSheet& linkage : report.linkages) print_linkage(linkage);
   if (report.conflict) print_conflict(*report.conflict);
   fmt::print("report: {}\n", (folder / "index.html").string());

@@ -22,7 +22,7 @@ class Glide {
   static bool serves(const Model& model) { return math::native_lanes > 2 && model.program.tears == 0; }
 
   Glide(const Model& model, const MotionFormulas& formulas)
-      : margins_(static_cast<std::size_t>(model.program.margins())),
+      : margins_(model.joints()),
         making_(formulas.making),
         rise_(formulas.rise),
         stand_(formulas.stand),

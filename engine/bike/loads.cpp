@@ -27,6 +27,8 @@ CaseLoads prepared(const Model& model, const LoadCase& load) {
   out.shoes.resize(model.layout.mechanism.sliders.size());
   for (std::size_t p = 0; p < model.pins.size(); ++p)
     for (const int member : model.pins[p]) out.pivots.push_back({static_cast<int>(p), member, {}, 0});
+  if (linkage::slides(model.layout.mechanism, model.layout.axle.point))
+    out.pivots.push_back({model.layout.axle.point, PivotLoad::wheel, {}, 0});
   return out;
 }
 
@@ -59,7 +61,9 @@ std::vector<CaseLoads> pivot_loads(const Layout& layout, int stations) {
       for (std::size_t i = 0; i < one.shoes.size(); ++i)
         one.shoes[i].push_back(shoe_force(program, geometry, state, forces, static_cast<int>(i)));
       for (PivotLoad& pivot : one.pivots)
-        pivot.force.push_back(pin_force(program, geometry, state, forces, pivot.member, pivot.point));
+        pivot.force.push_back(pivot.member == PivotLoad::wheel
+                                  ? Point(-forces.outside[static_cast<std::size_t>(pivot.point)])
+                                  : pin_force(program, geometry, state, forces, pivot.member, pivot.point));
     }
   }
   for (CaseLoads& one : out) {

@@ -10,11 +10,19 @@ namespace trammel::bike {
 
 /// One pivot as one member feels it, through the stroke.
 struct PivotLoad {
+  /// In place of a member: the wheel, on an axle that slides. The member there feels the sum of wheel and rail.
+  static constexpr int wheel = -1;
+
   int point = -1;
   int member = -1;
   std::vector<Point> force;  ///< N, of the pin on the member, frame axes; one a station
   std::size_t worst = 0;     ///< station of the greatest force
 };
+
+/// The name of what feels it.
+inline std::string felt_by(const linkage::Mechanism& mechanism, const PivotLoad& pivot) {
+  return pivot.member == PivotLoad::wheel ? "wheel" : mechanism.members[static_cast<std::size_t>(pivot.member)].name;
+}
 
 struct CaseLoads {
   LoadCase of;

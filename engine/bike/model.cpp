@@ -1,6 +1,7 @@
 #include "bike/model.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "bike/sprocket.hpp"
 
@@ -39,7 +40,25 @@ std::vector<int> pin_members(const Layout& layout, int point) {
   return out;
 }
 
+/// The spans of an idler, for the gears in which its neighbours are largest.
+std::vector<ChainSpan> idler_spans(const std::vector<ChainCircles>& circles) {
+  std::vector<ChainSpan> spans;
+  if (circles.empty() || !circles.front().has_idler) return spans;
+  spans = {{true, 0.0}, {false, 0.0}};
+  for (const ChainCircles& c : circles) {
+    spans[0].difference = std::max(spans[0].difference, std::abs(c.cog - c.idler));
+    spans[1].difference = std::max(spans[1].difference, std::abs(c.ring - c.idler));
+  }
+  return spans;
+}
+
 }  // namespace
+
+std::string Model::joint_name(std::size_t joint) const {
+  if (joint < program.joints.size()) return program.joints[joint].name;
+  return std::string("the chain between idler and ") +
+         (spans[joint - program.joints.size()].to_cog ? "cog" : "chainring");
+}
 
 ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear) {
   ChainCircles c;
@@ -54,9 +73,10 @@ ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear) {
 
 Model make_model(const Layout& layout) {
   const Point steering = math::unit(math::pi - math::radians(layout.front.head_angle));
-  Model model{layout, linkage::compile(layout.mechanism), {}, steering, chain_neighbours(layout), {}};
+  Model model{layout, linkage::compile(layout.mechanism), {}, {}, steering, chain_neighbours(layout), {}};
   if (auto& shock = model.layout.shock; shock && shock->spring) shock->spring->stroke = shock->stroke;
   for (const Gear& gear : layout.drivetrain.gears) model.circles.push_back(chain_circles(layout.drivetrain, gear));
+  model.spans = idler_spans(model.circles);
   for (int p = 0; p < static_cast<int>(layout.mechanism.points.size()); ++p)
     model.pins.push_back(pin_members(layout, p));
   return model;

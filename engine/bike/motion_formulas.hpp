@@ -79,7 +79,7 @@ class MotionFormulas {
 
   // Of a linkage without blocks, the motion itself. In: what it takes, s.
   Going rise;   ///< out: the wheel's travel and its slope d travel/ds
-  Going stand;  ///< out: the same two, the margins, the squared distances
+  Going stand;  ///< out: the same two, the margins (those of the chain's spans last), the squared distances
   // Two steps to the curves at a place: first the linkage moves, then what is asked for is computed from where its
   // points are and how they move. A first step is one long chain in which each number waits for the one before; several
   // places' chains run at a time when they come one after the other.

@@ -1,129 +1,42 @@
-// Moves one layout in detail, for CSV, reports and drawings; a motion that stops is named with its joint and travel.
+// Moves one layout in detail, for CSV, reports and drawings.
+#include <algorithm>
 #include <cmath>
-#include <cstdio>
 
-#include "bike/sweep.hpp"
 #include "bike/table.hpp"
+#include "bike/walk.hpp"
 
 namespace trammel::bike {
 namespace {
 
-/// Intervals in which a trace looks for dead points, whatever the number of stations asked for.
-constexpr int trace_stations = 120;
-/// sin² of the transmission angle under which a position counts as a dead point (0.6°).
-constexpr double dead = 1e-4;
 /// An instant centre farther than this, in mm, is reported as a direction.
 constexpr double far_away = 1e6;
-
-std::string number(double x, int decimals) {
-  char text[64];
-  std::snprintf(text, sizeof text, "%.*f", decimals, x);
-  return text;
-}
-
-struct Worst {
-  std::size_t joint = 0;
-  double margin = 1.0;
-};
-
-Worst worst_joint(const linkage::State<double>& state) {
-  Worst worst;
-  for (std::size_t j = 0; j < state.margin.size(); ++j)
-    if (state.margin[j] < worst.margin) worst = {j, state.margin[j]};
-  return worst;
-}
 
 class Tracer {
  public:
   explicit Tracer(const Layout& layout, const std::vector<CurveKey>& named = {})
-      : model_(make_model(layout)), sweep_(model_, trace_stations), wanted_(Wanted::everything(model_.circles.size())) {
+      : model_(make_model(layout)), walk_(model_), wanted_(Wanted::everything(model_.circles.size())) {
     for (const CurveKey& key : named) wanted_.add(key);
-    run();
-  }
-
-  const Model& model() const { return model_; }
-  Sweep<double>& sweep() { return sweep_; }
-  const StationValues<double>& at(double s) { return sweep_.at(s, wanted_); }
-
-  double least_margin = 1.0, least_travel = 0.0;
-  std::string least_joint;
-
- private:
-  struct Stop {
-    double s = 0.0, travel = 0.0;
-    std::string joint;
-    bool dead_point = false;
-  };
-
-  void run() {
-    std::optional<std::size_t> failed;
-    double last_travel = 0.0;
-    const auto axle = static_cast<std::size_t>(model_.layout.axle.point);
-    sweep_.march(model_.layout.mechanism.points, [&](std::size_t i, const linkage::State<double>& state) {
-      if (failed) return;
-      const Worst worst = worst_joint(state);
-      if (worst.margin < dead) {
-        failed = i;
-        return;
-      }
-      last_travel = state.position[axle].y - sweep_.topped_out().axle.y;
-      if (worst.margin < least_margin) {
-        least_margin = worst.margin;
-        least_travel = last_travel;
-        least_joint = model_.program.joints[worst.joint].name;
-      }
-    });
-    if (failed) throw MotionFailure{describe(*failed)};
+    if (walk_.failed()) throw MotionFailure{why_it_stops(model_, walk_)};
     if (model_.has_shock()) refuse_turning_back();
   }
 
-  /// Halves the interval in which the motion stops until the place is known to a micrometre.
-  std::string describe(std::size_t failed) {
-    if (failed == 0) return "is at a dead point as drawn, at " + joint_at(0.0, nullptr).joint;
-    const March<double>& march = sweep_.stations();
-    linkage::Seed<double> seed;
-    march.seed_at(static_cast<double>(failed - 1), seed);
-    double good = march.s[failed - 1], bad = march.s[failed];
-    Stop stop = joint_at(bad, &seed);
-    for (int i = 0; i < 40; ++i) {
-      const double middle = 0.5 * (good + bad);
-      const Stop trial = joint_at(middle, &seed);
-      if (trial.dead_point) {
-        stop = trial;
-        bad = middle;
-      } else {
-        good = middle;
-      }
-    }
-    const Stop last = joint_at(good, &seed);
-    std::string text =
-        "reaches a dead point at " + stop.joint + ", at " + number(last.travel, 2) + " mm of wheel travel";
-    if (model_.has_shock())
-      text += " (" + number(last.s, 2) + " of " + number(model_.range(), 2) + " mm of shock stroke)";
-    return text + "; past it the linkage does not assemble";
-  }
+  const Model& model() const { return model_; }
+  const Walk& walk() const { return walk_; }
+  Sweep<double>& sweep() { return walk_.sweep(); }
+  const StationValues<double>& at(double s) { return sweep().at(s, wanted_); }
 
-  Stop joint_at(double s, const linkage::Seed<double>* seed) {
-    linkage::State<double> state;
-    state.resize(model_.program);
-    linkage::assemble(model_.program, sweep_.geometry(), s, seed, state);
-    const Worst worst = worst_joint(state);
-    const auto axle = static_cast<std::size_t>(model_.layout.axle.point);
-    return {s, state.position[axle].y - model_.layout.mechanism.points[axle].y, model_.program.joints[worst.joint].name,
-            worst.margin < dead};
-  }
-
+ private:
   /// The wheel must rise all the way as the shock compresses.
-  void refuse_turning_back() const {
-    const March<double>& march = sweep_.stations();
+  void refuse_turning_back() {
+    const March<double>& march = sweep().stations();
     for (std::size_t i = 0; i < march.stations(); ++i)
       if (march.slope[i] <= 0.0)
-        throw MotionFailure{"the wheel stops rising at " + number(march.travel[i], 2) + " mm of travel (" +
-                            number(march.s[i], 2) + " mm of shock stroke): from there the shock moves without it"};
+        throw MotionFailure{"the wheel stops rising at " + fixed_text(march.travel[i], 2) + " mm of travel (" +
+                            fixed_text(march.s[i], 2) + " mm of shock stroke): from there the shock moves without it"};
   }
 
   Model model_;
-  Sweep<double> sweep_;
+  Walk walk_;
   Wanted wanted_;
 };
 
@@ -219,9 +132,9 @@ Motion trace(const Layout& layout, int stations, bool every_curve, const std::ve
   motion.table.columns = columns_of(layout, every_curve);
   for (const CurveKey& key : named)
     if (motion.table.find(key) == nullptr) motion.table.columns.push_back({key, column_name(layout, key), {}});
-  motion.least_transmission = math::degrees(std::asin(std::sqrt(std::min(1.0, tracer.least_margin))));
-  motion.least_transmission_joint = tracer.least_joint;
-  motion.least_transmission_travel = tracer.least_travel;
+  motion.least_transmission = math::degrees(std::asin(std::sqrt(std::min(1.0, tracer.walk().least_margin))));
+  motion.least_transmission_joint = tracer.walk().least_joint;
+  motion.least_transmission_travel = tracer.walk().least_travel;
   for (int i = 0; i < stations; ++i) {
     const double s = tracer.model().range() * i / (stations - 1);
     const StationValues<double>& values = tracer.at(s);

@@ -31,13 +31,26 @@ void put_load(const Model& m, const LoadCase& load, const Ground<T>& ground, con
   out.couples[static_cast<std::size_t>(layout.brake_member)] = T(-load.braking * layout.rear_radius);
 }
 
-/// The force that the pin of a point carries under balanced forces, N: the greatest that any of its members feels.
+/// The force that the pin of a point carries under balanced forces, N: the greatest that any of its members feels. On a
+/// pin that slides, a member feels the sum of what the others press with: there also the rail's own, the wheel's or
+/// idler's, and the shock's.
 template <class T>
 T pivot_force(const Model& m, const linkage::Geometry<T>& geometry, const linkage::State<T>& state,
               const linkage::Forces<T>& forces, int point) {
   T greatest(0.0);
   for (const int member : m.pins[static_cast<std::size_t>(point)])
     greatest = math::max(greatest, squared_norm(pin_force(m.program, geometry, state, forces, member, point)));
+  const linkage::Mechanism& mechanism = m.layout.mechanism;
+  if (linkage::slides(mechanism, point)) {
+    greatest = math::max(greatest, squared_norm(forces.outside[static_cast<std::size_t>(point)]));
+    for (int i = 0; i < static_cast<int>(mechanism.sliders.size()); ++i)
+      if (mechanism.sliders[static_cast<std::size_t>(i)].point == point)
+        greatest = math::max(greatest, squared_norm(pin_force(m.program, geometry, state, forces,
+                                                              linkage::shoe_part(m.program, i), point)));
+    const linkage::Drive& drive = mechanism.drive;
+    if (m.has_shock() && (drive.a == point || drive.b == point))
+      greatest = math::max(greatest, forces.drive * forces.drive);
+  }
   return math::detail::guarded_root(greatest);
 }
 

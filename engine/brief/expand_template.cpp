@@ -201,7 +201,7 @@ std::optional<Node> expand(const Node& brief, const Template& one, const Scale& 
   const Mark mark = one.tree.mark;
   Node linkage = map_node(mark);
   put(linkage, "points", one.tree.find("points")->mark, placer.points());
-  for (const char* key : {"members", "sliders", "axle", "brake"})
+  for (const char* key : {"members", "sliders", "through_line", "axle", "brake"})
     if (const Node* value = one.tree.find(key)) put(linkage, key, value->mark, *value);
   put(root, "linkage", mark, std::move(linkage));
 

@@ -365,6 +365,13 @@ void add_members(std::vector<Field>& table, const std::string& path) {
   table.push_back({path + ".sliders[].point", name, "The point that slides.", true});
   table.push_back({path + ".sliders[].member", name, "The member that carries the line.", true});
   table.push_back({path + ".sliders[].along", pair, "Two points of that member, through which the line runs.", true});
+  table.push_back({.path = path + ".through_line",
+                   .shape = list,
+                   .meaning = "Joints whose two links may come into line and part again on the other side, where the "
+                              "rest of the linkage says which side that is. Such a joint has no transmission angle.",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({path + ".through_line[]", name, "The joint, a linkage point."});
   table.push_back({path + ".axle", group, "The rear axle.", true});
   table.push_back({path + ".axle.point", name, "Its linkage point.", true});
   table.push_back({path + ".axle.member", name, "The member that carries it.", true});

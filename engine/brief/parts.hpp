@@ -61,6 +61,8 @@ std::string find_case(const Node* value, const bike::Layout& layout, Problems& p
 void add_chain_rules(const Node& root, Brief& brief, Problems& problems);
 /// `choose`; needs the layout, whose gears lose their chainring's number when it is chosen.
 void read_choose(const Node& root, Brief& brief, Problems& problems);
+/// The usual shock sizes that `choose` names by a word, within its limits.
+std::vector<ShockSize> usual_shocks(const Node& choose);
 /// `vary`, and whether the shock fits between its eyes; needs the layout and its choices.
 void read_vary(const Node& root, Brief& brief, Problems& problems);
 /// `targets`; needs the layout.

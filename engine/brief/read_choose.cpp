@@ -20,12 +20,7 @@ void read_shocks(const Node& root, Brief& brief, Problems& problems) {
     if (const Node* limits = sound(choose, key); limits != nullptr && !usual)
       problems.add(*limits, "limits were given; they go with a word for the usual sizes, and here sizes are listed");
   if (usual) {
-    const auto holds = [&](const char* key, double size) {
-      const auto limits = two_numbers(sound(choose, key));
-      return !limits || (limits->first <= size && size <= limits->second);
-    };
-    for (const ShockSize& size : shock_sizes(list->text))
-      if (holds("shock_length", size.length) && holds("shock_stroke", size.stroke)) brief.shocks.push_back(size);
+    brief.shocks = usual_shocks(*choose);
     if (brief.shocks.empty())
       problems.add(*list, describe(*list) + " was given, but no usual size is within the limits");
     return;
@@ -81,6 +76,17 @@ void read_chainrings(const Node& root, Brief& brief, Problems& problems) {
 }
 
 }  // namespace
+
+std::vector<ShockSize> usual_shocks(const Node& choose) {
+  const auto holds = [&](const char* key, double size) {
+    const auto limits = two_numbers(sound(&choose, key));
+    return !limits || (limits->first <= size && size <= limits->second);
+  };
+  std::vector<ShockSize> sizes;
+  for (const ShockSize& size : shock_sizes(word(&choose, "shock")))
+    if (holds("shock_length", size.length) && holds("shock_stroke", size.stroke)) sizes.push_back(size);
+  return sizes;
+}
 
 void read_choose(const Node& root, Brief& brief, Problems& problems) {
   read_shocks(root, brief, problems);

@@ -79,9 +79,11 @@ int find_gear(const Node& root, const Node* value, const bike::Layout& layout, P
   for (const auto& gear : gears) names.push_back(gear.name());
   const auto found = std::find(names.begin(), names.end(), value->text);
   if (found != names.end()) return static_cast<int>(found - names.begin());
+  const auto cog = std::find_if(names.begin(), names.end(),
+                                [&](const std::string& name) { return name.ends_with("x" + value->text); });
   problems.add(*value, describe(*value) + " was given, but the drivetrain's gears are " + join(names) +
                            (gears.front().any_ring ? ", whichever chainring is chosen" : "") +
-                           suggestion(value->text, names));
+                           (cog == names.end() ? suggestion(value->text, names) : "; did you mean '" + *cog + "'?"));
   return -1;
 }
 

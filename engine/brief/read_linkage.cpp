@@ -165,7 +165,10 @@ int find_point(const Key& key, const Node& value, const linkage::Mechanism& mech
 
 int find_pivot(const Node* value, const linkage::Mechanism& mechanism, Problems& problems) {
   const int point = find_point(value, mechanism, problems);
-  const std::vector<int> pivots = linkage::pivots(mechanism);
+  std::vector<int> pivots = linkage::pivots(mechanism);
+  for (const linkage::Slider& slider : mechanism.sliders)
+    if (slider.point >= 0 && std::find(pivots.begin(), pivots.end(), slider.point) == pivots.end())
+      pivots.push_back(slider.point);
   if (point < 0 || std::find(pivots.begin(), pivots.end(), point) != pivots.end()) return point;
   std::vector<std::string> names;
   names.reserve(pivots.size());
@@ -196,6 +199,11 @@ void read_linkage(const Node& root, bike::Layout& layout, Problems& problems) {
   if (read_members(linkage, layout.mechanism, problems)) report_loose_points(linkage, layout.mechanism, problems);
   if (const Node* sliders = sound(linkage, "sliders")) {
     for (const auto& slider : sliders->items) read_slider(slider, layout.mechanism, problems);
+  }
+  if (const Node* joints = sound(linkage, "through_line")) {
+    for (const auto& joint : joints->items)
+      if (const int point = find_point(&joint, layout.mechanism, problems); point >= 0)
+        layout.mechanism.through_line.push_back(point);
   }
   read_axle_and_brake(linkage, layout, problems);
   const Node* shock = sound(&root, "shock");

@@ -117,24 +117,47 @@ class Finder {
   bool sound_ = true;
 };
 
+/// Leverage of the usual size on which templates are drawn where the brief leaves the size to a word: in the middle of
+/// what bikes have (common practice, no source).
+constexpr double drawn_leverage = 2.7;
+
+/// The shock on which templates are drawn: the first of those listed; of the usual sizes, the one whose stroke suits
+/// the travel best. Sizes of 0 where there is none.
+ShockSize drawn_shock(const Node& choose, double travel) {
+  const Node* sizes = sound(&choose, "shock");
+  ShockSize drawn;
+  if (sizes == nullptr) return drawn;
+  if (sizes->kind == Node::Kind::list) {
+    take_number(&sizes->items.front(), "length", drawn.length);
+    take_number(&sizes->items.front(), "stroke", drawn.stroke);
+    return drawn;
+  }
+  const std::vector<ShockSize> usual = usual_shocks(choose);
+  const auto off = [&](const ShockSize& size) { return std::abs(size.stroke - travel / drawn_leverage); };
+  const auto best = std::min_element(usual.begin(), usual.end(),
+                                     [&](const ShockSize& a, const ShockSize& b) { return off(a) < off(b); });
+  return best == usual.end() ? drawn : *best;
+}
+
 /// What the words of a template stand for on the brief's bike; nothing where that could not be read.
 std::optional<Scale> scale_of(const Node& root, Problems& problems) {
-  const Node* sizes = sound(sound(&root, "choose"), "shock");
-  if (sound(&root, "choose") != nullptr && root.find("choose")->find("shock") == nullptr) {
-    problems.add(*root.find("choose"), "linkages need choose.shock, the shock sizes to choose from");
+  const Node* choose = sound(&root, "choose");
+  if (choose != nullptr && choose->find("shock") == nullptr) {
+    problems.add(*choose, "linkages need choose.shock, the shock sizes to choose from");
     return std::nullopt;
   }
-  const Node* size = sizes == nullptr || sizes->items.empty() ? nullptr : &sizes->items.front();
   const Node* bike = sound(&root, "bike");
   const Node* wheels = sound(bike, "wheels");
   const double rear = wheel_radius(sound(wheels, "rear")), front_wheel = wheel_radius(sound(wheels, "front"));
   const auto travel = number(&root, "travel"), chainstay = number(&root, "chainstay");
-  const auto length = number(size, "length"), stroke = number(size, "stroke");
+  const ShockSize shock = choose == nullptr ? ShockSize{} : drawn_shock(*choose, travel.value_or(0.0));
   bike::Front front;
-  if (!travel || !chainstay || !length || !stroke || !(rear > 0.0) || !(front_wheel > 0.0) ||
+  if (const Node* word = sound(choose, "shock"); word != nullptr && word->kind != Node::Kind::list && shock.stroke == 0.0)
+    problems.add(*word, describe(*word) + " was given, but no usual size is within the limits");
+  if (!travel || !chainstay || !(shock.length > 0.0) || !(shock.stroke > 0.0) || !(rear > 0.0) || !(front_wheel > 0.0) ||
       !read_front(sound(bike, "front"), front))
     return std::nullopt;
-  Scale scale{*travel, *chainstay, rear, *length, *stroke, *travel / *stroke, 0.0, 0.0};
+  Scale scale{*travel, *chainstay, rear, shock.length, shock.stroke, *travel / shock.stroke, 0.0, 0.0};
   scale.axle_y = front.axle.y - front_wheel + rear;  // both wheels on level ground
   if (!(std::abs(scale.axle_y) < *chainstay)) {
     problems.add(*root.find("chainstay"),

@@ -85,7 +85,8 @@ std::optional<Point> forward_of(const Node& picture, Problems& problems) {
 /// `slack` is by how much readings may be off.
 void fit_shock(const Node& root, bike::Layout& layout, double slack, Problems& problems) {
   const linkage::Drive& drive = layout.mechanism.drive;
-  if (!layout.shock || drive.a < 0 || drive.b < 0) return;
+  const Node* length = sound(sound(&root, "shock"), "length");
+  if (!layout.shock || length == nullptr || drive.a < 0 || drive.b < 0) return;
   auto& points = layout.mechanism.points;
   const auto& frame = layout.mechanism.members[static_cast<std::size_t>(std::max(layout.mechanism.frame, 0))];
   const int moved = !carries(frame, drive.a) && carries(frame, drive.b) ? drive.b : drive.a;
@@ -95,7 +96,7 @@ void fit_shock(const Node& root, bike::Layout& layout, double slack, Problems& p
   const double read = norm(eye - from);
   if (!(std::abs(read - layout.shock->length) <= slack)) {
     if (std::isfinite(read))
-      problems.add(*root.find("shock")->find("length"),
+      problems.add(*length,
                    rounded_text(layout.shock->length) + " was given, but in the picture its eyes are " +
                        rounded_text(read) + " mm apart; within the error of reading they must agree, to " +
                        rounded_text(slack) + " mm");

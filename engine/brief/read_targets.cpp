@@ -105,6 +105,7 @@ class TargetReader {
       read_places(node, target);
     }
     take_number(&node, "tolerance", target.tolerance);
+    if (target.measure) check_share(node, target);
     target.in = find_case(sound(&node, "in"), layout_, problems_);
     name(node, target);
     brief_.targets.push_back(std::move(target));
@@ -214,6 +215,26 @@ class TargetReader {
     target.crosses = record(*target.measure).own_curve ? objectives::resting_support : 0.0;
     take_number(&node, "crosses", target.crosses);
     if (const Node* path = sound(&node, "path")) read_path(*path, target);
+  }
+
+  /// A wish for a share that no share can have, such as a percentage.
+  void check_share(const Node& node, const objectives::Target& target) {
+    const objectives::MeasureRecord& r = record(*target.measure);
+    if (r.curve != target.curve.curve) return;
+    for (const char* key : {"band", "floor", "ceiling", "value"}) {
+      const Node* wish = sound(&node, key);
+      if (wish == nullptr) continue;
+      const auto band = two_numbers(wish);
+      const double lo = band ? band->first : number(&node, key).value_or(0.0), hi = band ? band->second : lo;
+      if (lo >= r.least && hi <= r.most) continue;
+      const auto text = [&](double by) {
+        return band ? "[" + rounded_text(lo / by) + ", " + rounded_text(hi / by) + "]" : rounded_text(lo / by);
+      };
+      const bool per_cent = lo / 100.0 >= r.least && hi / 100.0 <= r.most;
+      problems_.add(*wish, text(1.0) + " was given, but " + std::string(r.key) + " is a share, from " +
+                               rounded_text(r.least) + " to " + rounded_text(r.most) +
+                               (per_cent ? "; for per cent write " + std::string(key) + ": " + text(100.0) : ""));
+    }
   }
 
   static objectives::Stretch stretch(const Node& node) {

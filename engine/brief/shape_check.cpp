@@ -66,8 +66,50 @@ class ShapeCheck {
     return is_text(node) && std::find(field.words.begin(), field.words.end(), node.text) != field.words.end();
   }
 
+  /// Where a word that is none here belongs: under another key of the same group.
+  static std::string belongs(const Node& node, const Field& field) {
+    if (field.words.empty() || !is_text(node)) return "";
+    for (const Field* other : keys_of(field.path.substr(0, field.path.rfind('.'))))
+      if (other->path != field.path && has_word(node, *other))
+        return "; " + printable(node.text) + " goes under " + key_of(*other) + ": write " + key_of(*other) + ": " +
+               printable(node.text);
+    return "";
+  }
+
+  /// Numbers with a decimal comma are a list of twice as many to YAML, or text.
+  static std::string comma(const Node& node) {
+    const auto digits = [](const std::string& text, std::size_t from) {
+      return text.size() > from && text.find_first_not_of("0123456789", from) == text.npos;
+    };
+    std::string meant;
+    if (node.kind == Node::Kind::scalar) {
+      const std::size_t at = node.text.find(',');
+      if (at == node.text.npos || at == 0 || !digits(node.text, at + 1)) return "";
+      const bool sign = node.text.front() == '-' || node.text.front() == '+';
+      if (!digits(node.text.substr(0, at), sign ? 1 : 0)) return "";
+      meant = node.text.substr(0, at) + "." + node.text.substr(at + 1);
+    } else if (node.kind == Node::Kind::list && (node.items.size() == 3 || node.items.size() == 4)) {
+      const auto plain = [&](const Node& item, bool whole) {
+        return item.kind == Node::Kind::scalar && digits(item.text, whole && item.text.starts_with('-') ? 1 : 0);
+      };
+      for (std::size_t i = 0; i < node.items.size(); ++i)
+        if (!plain(node.items[i], node.items.size() == 3 || i % 2 == 0)) return "";
+      if (node.items.size() == 4)
+        meant = "[" + node.items[0].text + "." + node.items[1].text + ", " + node.items[2].text + "." +
+                node.items[3].text + "]";
+    } else {
+      return "";
+    }
+    return "; decimals are written with a point, not a comma" + (meant.empty() ? "" : ": " + meant);
+  }
+
   void refuse(Node& node, const Field& field, const std::string& what) {
-    const std::string hint = node.kind == Node::Kind::scalar ? suggestion(node.text, field.words) : "";
+    std::string hint;
+    if (node.kind == Node::Kind::scalar) {
+      hint = belongs(node, field);
+      if (hint.empty()) hint = suggestion(node.text, field.words);
+    }
+    hint += comma(node);
     problems_.add(node, describe(node) + " was given, which " + what + "; allowed: " + allowed(field) + hint);
     node.flawed = true;
   }
@@ -128,6 +170,9 @@ class ShapeCheck {
 
   void check_text(Node& node, const Field& field) {
     if (node.kind != Node::Kind::scalar) return refuse_kind(node, field);
+    // A bare cog in place of a gear: who knows the gears says what they are called.
+    const bool gear = field.path.ends_with(".gear") || field.path == "targets[].gears[]";
+    if (gear && node.plain && read_number(node).value) return;
     if (!is_text(node)) return refuse(node, field, "YAML reads as a number or a flag; put it in quotes");
     const std::size_t length = count_characters(node.text);
     if (length < 1 || length > longest_text) refuse(node, field, "has " + std::to_string(length) + " characters");
@@ -207,8 +252,11 @@ class ShapeCheck {
     std::vector<std::string> words;
     words.reserve(known.size());
     for (const auto* field : known) words.push_back(key_of(*field));
+    const bool comma = !key.text.empty() && key.text.find_first_not_of("0123456789") == key.text.npos;
     problems_.add(key.mark, node.where.empty() ? "file" : node.where,
-                  "unknown key '" + printable(key.text) + "'; allowed: " + join(words) + suggestion(key.text, words));
+                  "unknown key '" + printable(key.text) + "'" +
+                      (comma ? " after a comma: decimals are written with a point" : "") + "; allowed: " + join(words) +
+                      suggestion(key.text, words));
   }
 
   void check_required(const Node& node, const std::vector<const Field*>& known) {

@@ -179,11 +179,44 @@ class Builder {
       s.constant = constant(7);
       s.scratch = scratch(4);
     }
-    Joint joint{program_.mechanism.point_names[index(s.point)], false};
-    if (s.kind == StepKind::hinge) joint.name = "rail at " + program_.mechanism.point_names[index(s.b)];
-    if (s.kind == StepKind::meet) joint.shock = s.one.rule == Rule::shock || s.two.rule == Rule::shock;
+    Joint joint{program_.mechanism.point_names[index(s.point)], "", false};
+    if (s.kind == StepKind::hinge) {
+      joint.name = "rail at " + program_.mechanism.point_names[index(s.b)];
+      joint.dead = part_of({Rule::line, -1, -1, s.part}) + " is square to the way from " +
+                   program_.mechanism.point_names[index(s.a)] + " to it";
+    }
+    if (s.kind == StepKind::meet) {
+      joint.shock = s.one.rule == Rule::shock || s.two.rule == Rule::shock;
+      joint.dead = dead_at(s.one, s.two);
+    }
     program_.joints.push_back(joint);
     return s;
+  }
+
+  /// What holds a point, in words.
+  std::string part_of(const Constraint& c) const {
+    const Mechanism& m = program_.mechanism;
+    switch (c.rule) {
+      case Rule::distance:
+        return m.members[index(c.part)].name;
+      case Rule::shock:
+        return "the shock";
+      case Rule::line:
+        return "the rail on " + m.members[index(m.sliders[index(c.part)].member)].name;
+      case Rule::level:
+        break;
+    }
+    return "the wheel's way up";
+  }
+
+  /// Where two parts that hold one point no longer do: links in line, a link square to its rail, rails side by side.
+  std::string dead_at(const Constraint& one, const Constraint& two) const {
+    const auto straight = [](const Constraint& c) { return c.rule == Rule::line || c.rule == Rule::level; };
+    const Constraint &link = straight(one) ? two : one, &other = straight(one) ? one : two;
+    if (straight(link)) return part_of(link) + " and " + part_of(other) + " are parallel";
+    if (other.rule == Rule::level) return part_of(link) + " is upright";
+    return part_of(link) + (straight(other) ? " is square to " : " and ") + part_of(other) +
+           (straight(other) ? "" : " are in line");
   }
 
   void name_closures(const Group& group) {

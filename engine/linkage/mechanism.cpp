@@ -4,6 +4,11 @@
 
 namespace trammel::linkage {
 
+bool slides(const Mechanism& mechanism, int point) {
+  return std::any_of(mechanism.sliders.begin(), mechanism.sliders.end(),
+                     [&](const Slider& s) { return s.point == point; });
+}
+
 std::vector<int> pivots(const Mechanism& mechanism) {
   std::vector<int> found;
   for (int p = 0; p < static_cast<int>(mechanism.points.size()); ++p) {

@@ -49,8 +49,14 @@ struct Mechanism {
   std::vector<Member> members;
   int frame = 0;  ///< which member is held still
   std::vector<Slider> sliders;
+  /// Joints whose two parts may come into line and part again on the other side. Which side that is follows from the
+  /// rest of the linkage: it is found by Newton's method from the position before.
+  std::vector<int> through_line;
   Drive drive;
 };
+
+/// Whether a point is kept on a line.
+bool slides(const Mechanism& mechanism, int point);
 
 /// The points at which parts turn on each other: those that members share, and the shock's eyes; rising.
 std::vector<int> pivots(const Mechanism& mechanism);

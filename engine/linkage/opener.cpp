@@ -139,7 +139,7 @@ void Opener::use(const Constraint& constraint) {
 
 bool Opener::meet_step() {
   for (std::size_t p = 0; p < placed_.size(); ++p) {
-    if (placed_[p]) continue;
+    if (placed_[p] || contains(mechanism_->through_line, static_cast<int>(p))) continue;
     const auto found = constraints_on(static_cast<int>(p));
     if (found.size() < 2) continue;
     Step step;

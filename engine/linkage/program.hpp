@@ -69,6 +69,7 @@ struct Group {
 /// Something that can fail: a step or a closure, named for messages.
 struct Joint {
   std::string name;    ///< e.g. "tail", "rail at shoe", "shock between eye and mount"
+  std::string dead;    ///< what has come about where its margin is 0: "swingarm and the shock are in line"; else empty
   bool shock = false;  ///< the shock is one of the two parts that meet here
 };
 

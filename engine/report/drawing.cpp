@@ -12,6 +12,7 @@
 #include "report/scene.hpp"
 #include "report/svg_canvas.hpp"
 #include "report/view.hpp"
+#include "report/wording.hpp"
 
 namespace trammel::report {
 
@@ -229,7 +230,7 @@ Html bike_figure(const search::Sheet& sheet, const bike::Gear* gear) {
 
 std::string drawing_svg(const search::Sheet& sheet, const bike::Gear* gear) {
   const View view = whole_view(sheet);
-  return whole_bike(sheet, gear, view).file(sheet.layout.title + " " + sheet.id, 1.0 / view.scale);
+  return whole_bike(sheet, gear, view).file(drawing_name(sheet), 1.0 / view.scale);
 }
 
 Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {

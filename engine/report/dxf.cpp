@@ -6,6 +6,7 @@
 
 #include "report/digits.hpp"
 #include "report/scene.hpp"
+#include "report/wording.hpp"
 
 namespace trammel::report {
 
@@ -184,7 +185,7 @@ std::string drawing_dxf(const search::Sheet& sheet, const bike::Gear* gear) {
   dxf.words("NAMES", {8.0, -16.0}, "BB");
   const Point corner = sheet.topped_out.rear_contact + Point{0.0, -60.0};
   dxf.words("NAMES", corner, "UNITS MM");
-  dxf.words("NAMES", corner + Point{0.0, -20.0}, sheet.layout.title + " " + sheet.id);
+  dxf.words("NAMES", corner + Point{0.0, -20.0}, drawing_name(sheet));
   return dxf.whole();
 }
 

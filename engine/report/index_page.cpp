@@ -86,7 +86,11 @@ Html ranking(const search::StudyReport& study) {
                        text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
                            (a.feasible() ? Html() : text(" ✗"))) +
                remarks_cell(sheet);
-    if (built) row += number_cell(yield_words(sheet));
+    if (built) {
+      const std::string flag = yield_flag(sheet, study.brief.search.yield);
+      row += element("td", {{"class", flag.empty() ? "n" : "n missed"}},
+                     text(yield_words(sheet) + (flag.empty() ? "" : " " + flag)));
+    }
     if (linkages) row += cell(sheet.linkage);
     for (const std::string& choice : chosen(study.brief, sheet)) row += cell(choice);
     for (std::size_t i = 0; i < own && i < a.targets.size(); ++i) {
@@ -107,9 +111,10 @@ Html ranking(const search::StudyReport& study) {
                   "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside. ✓ met, ✗ "
                   "not met, with how far out. Remarks: on what is unusual for the kind of bike, on the layout's page "
                   "under Guidance." +
-                  std::string(built ? " Yield: frames built with errors by chance that keep every must and rule, with "
-                                      "95 % interval."
-                                    : "")));
+                  (built ? " Yield: frames built with errors by chance that keep " + search::what_is_kept(targets) +
+                               ", with 95 % interval" +
+                               (study.brief.search.yield ? "; ✗ where they are fewer than the brief asks for." : ".")
+                         : "")));
 }
 
 Html charts(const search::StudyReport& study) {

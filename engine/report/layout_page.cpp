@@ -260,7 +260,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   const Html musts =
       text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts) + " ") + met_mark(a.feasible());
 
-  const std::string yield = yield_words(sheet);
+  const std::string yield = yield_words(sheet), flag = yield_flag(sheet, study.brief.search.yield);
   Html body = navigation(study, at);
   std::vector<std::pair<std::string, Html>> boxes{
       {"Study", text(study.summary.study)},
@@ -273,7 +273,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   const std::vector<std::string> lists = offered(study.brief), choices = chosen(study.brief, sheet);
   for (std::size_t i = 0; i < lists.size(); ++i)
     if (!choices[i].empty()) boxes.insert(boxes.begin() + 5, {"Chosen " + lists[i], text(choices[i])});
-  if (!yield.empty()) boxes.insert(boxes.begin() + 5, {"Yield", text(yield)});
+  if (!yield.empty()) boxes.insert(boxes.begin() + 5, {"Yield", text(yield + (flag.empty() ? "" : " " + flag))});
   if (!sheet.linkage.empty()) boxes.insert(boxes.begin() + 1, {"Linkage", text(sheet.linkage)});
   body += title_block(study.brief.layout.title, title, boxes);
   Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
@@ -288,7 +288,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (!rules.empty()) main += section("Packaging and feasibility", rules);
   if (const Html sound = sound_demands(sheet, targets); !sound.empty()) main += section("Sound by default", sound);
   if (!yield.empty() && study.brief.tolerances)
-    main += section("Tolerances", tolerance_section(sheet, targets, *study.brief.tolerances));
+    main += section("Tolerances", tolerance_section(sheet, targets, *study.brief.tolerances, study.brief.search.yield));
   if (sheet.tolerance && !sheet.tolerance->effects.empty())
     main += section("Sensitivity", sensitivity_section(sheet, targets));
   main += section("Curves", element("div", {{"class", "plots"}},

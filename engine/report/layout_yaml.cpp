@@ -141,6 +141,11 @@ class Writer {
       out_ += "    - { point: " + point_name(slider.point) + ", member: " + member_name(slider.member) + ", along: [" +
               point_name(slider.along_a) + ", " + point_name(slider.along_b) + "] }\n";
     }
+    if (!mechanism.through_line.empty()) {
+      std::string names;
+      for (const int p : mechanism.through_line) names += (names.empty() ? "" : ", ") + point_name(p);
+      out_ += "  through_line: [" + names + "]\n";
+    }
     out_ += "  axle: { point: " + point_name(layout_.axle.point) + ", member: " + member_name(layout_.axle.member) +
             " }\n  brake: { member: " + member_name(layout_.brake_member) + " }\n";
   }

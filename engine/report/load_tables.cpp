@@ -34,15 +34,26 @@ std::string describe(const bike::LoadCase& load, const bike::Layout& layout) {
   return out;
 }
 
-/// Whether every rider's spring could be had, in words.
+/// Whether the force bottomed is under the landing load.
+bool bottoms_out(const bike::SetUpRow& row) {
+  return row.bottom_margin && *row.bottom_margin < 0.0;
+}
+
+/// Whether every rider's spring could be had, and what it does at a landing, in words.
 Html set_up_summary(const Sheet& sheet) {
-  std::string misfits;
-  for (const bike::SetUpRow& row : sheet.set_up)
+  std::string misfits, bottoming;
+  for (const bike::SetUpRow& row : sheet.set_up) {
+    if (bottoms_out(row)) bottoming += (bottoming.empty() ? "" : ", ") + quantity(row.rider, 1, "kg");
     if (!row.fits)
       misfits += (misfits.empty() ? "" : "; ") + quantity(row.rider, 1, "kg") + ": sag is off by " +
                  shown(100.0 * row.sag_off, 1) + " % points";
-  if (misfits.empty()) return element("p", std::string_view("Every rider listed comes to the wanted sag."));
-  return element("p", "No spring on offer fits these riders; the nearest one is shown. " + misfits + ".");
+  }
+  std::string words = misfits.empty() ? "Every rider listed comes to the wanted sag."
+                                      : "No spring on offer gives these riders the wanted sag; the nearest one is "
+                                        "shown. " +
+                                            misfits + ".";
+  if (!bottoming.empty()) words += " Under the landing load the suspension bottoms out for: " + bottoming + ".";
+  return element("p", words);
 }
 
 }  // namespace
@@ -75,7 +86,7 @@ Html set_up_table(const Sheet& sheet) {
   }
   if (air) head.emplace_back("Spacers");
   for (const char* more :
-       {"Sag", "Off by", "Rests between", "Fits", "Force bottomed [N]", "Energy to bottom [J]", "Bottom-out margin"})
+       {"Sag", "Off by", "Rests between", "Wanted sag", "Force bottomed [N]", "Energy to bottom [J]", "Bottom-out margin"})
     head.emplace_back(more);
   std::vector<std::vector<Html>> rows;
   for (const bike::SetUpRow& r : sheet.set_up) {
@@ -92,7 +103,10 @@ Html set_up_table(const Sheet& sheet) {
     row.push_back(element("td", met_mark(r.fits)));
     row.push_back(number_cell(shown(r.bottom_force, 0)));
     row.push_back(number_cell(shown(r.energy_to_bottom, 0)));
-    row.push_back(number_cell(r.bottom_margin ? shown(*r.bottom_margin, 0) + " %" : "–"));
+    row.push_back(element("td", {{"class", bottoms_out(r) ? "n missed" : "n"}},
+                          text(!r.bottom_margin ? "–"
+                                                : shown(*r.bottom_margin, 0) + " %" +
+                                                      (bottoms_out(r) ? " ✗ bottoms out" : ""))));
     rows.push_back(std::move(row));
   }
   std::string notes = "Wanted sag " + per_cent(layout.sag.fraction, 1) + " of " + sag_of(layout) + ", give or take " +
@@ -120,7 +134,7 @@ Html loads_table(const Sheet& sheet) {
     for (const bike::PivotLoad& pivot : load.pivots) {
       const bike::Point& force = pivot.force[pivot.worst];
       row(mechanism.point_names[static_cast<std::size_t>(pivot.point)],
-          mechanism.members[static_cast<std::size_t>(pivot.member)].name, shown(force.x, 0), shown(force.y, 0),
+          felt_by(mechanism, pivot), shown(force.x, 0), shown(force.y, 0),
           norm(force), pivot.worst);
     }
     for (std::size_t s = 0; s < load.shoes.size(); ++s) {

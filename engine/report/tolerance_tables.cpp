@@ -84,12 +84,23 @@ std::string yield_words(const search::Sheet& sheet) {
   return sheet.tolerance && sheet.tolerance->yield.of > 0 ? in_words(sheet.tolerance->yield) : "";
 }
 
+bool under_yield(const search::Sheet& sheet, const std::optional<double>& asked) {
+  return asked && sheet.tolerance && sheet.tolerance->yield.of > 0 && sheet.tolerance->yield.share() < *asked;
+}
+
+std::string yield_flag(const search::Sheet& sheet, const std::optional<double>& asked) {
+  return under_yield(sheet, asked) ? "✗ under " + significant(100.0 * *asked, 4) + " %" : "";
+}
+
 Html tolerance_section(const search::Sheet& sheet, const std::vector<Target>& targets,
-                       const brief::Tolerances& tolerances) {
+                       const brief::Tolerances& tolerances, const std::optional<double>& asked) {
   const ToleranceSheet& tolerance = *sheet.tolerance;
   std::string lead = "Of " + grouped(tolerance.yield.of) + " frames built with errors by chance, " +
-                     in_words(tolerance.yield) + " keep every must and rule";
+                     in_words(tolerance.yield) + " keep " + search::what_is_kept(targets);
   lead += tolerance.unassembled == 0 ? "; all assemble." : "; " + grouped(tolerance.unassembled) + " do not assemble.";
+  if (under_yield(sheet, asked))
+    lead += " ✗ The brief asks for a yield of " + significant(100.0 * *asked, 4) +
+            " %, which this layout does not reach: give it more room, or allow wider limits or closer tolerances.";
   return element("p", lead) + target_rows(tolerance, targets) + rule_rows(tolerance) +
          element("p", {{"class", "fine"}}, text(assumptions(tolerances))) +
          element("p", link_to("tolerances.csv", "tolerances.csv") + text(", ") + link_to("bands.csv", "bands.csv"));

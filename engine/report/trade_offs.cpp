@@ -31,11 +31,33 @@ std::string names(const search::StudyReport& study, const TradeOffSheet& sheet) 
   return out;
 }
 
-/// What a group is drawn by: a single limit on a single value by that value, all else by the figure itself.
+/// What a group is drawn by: a single limit on a single value by that value; of any other single target how far beyond
+/// its wish it is, in its unit; of several targets, which may have different units, that over their tolerances.
 struct Axis {
   std::string label;
   std::vector<std::optional<double>> values;
 };
+
+/// "±2 % of climbing, ±1 mm of feet": what the misses of a group's targets are divided by.
+std::string divisors(const search::StudyReport& study, const std::vector<int>& group) {
+  std::string out;
+  for (const int number : group) {
+    const Target& target = target_of(study, number);
+    out += (out.empty() ? "" : ", ") + quantity(target.tolerance, decimals_for(target.tolerance), unit_of(target)) +
+           " of " + target.name;
+  }
+  return out;
+}
+
+/// A group's figure in a single target's unit, or over the tolerances of several.
+double beyond(const search::StudyReport& study, const std::vector<int>& group, double figure) {
+  return group.size() == 1 ? figure * target_of(study, group.front()).tolerance : figure;
+}
+std::string beyond_label(const search::StudyReport& study, const std::vector<int>& group) {
+  if (group.size() > 1) return group_name(study, group) + " [worst miss over tolerance]";
+  const Target& target = target_of(study, group.front());
+  return with_unit(target.name + ", beyond " + wish(target), unit_of(target));
+}
 
 Axis axis_of(const search::StudyReport& study, const TradeOffSheet& sheet, std::size_t group) {
   const auto& numbers = sheet.between[group];
@@ -47,8 +69,8 @@ Axis axis_of(const search::StudyReport& study, const TradeOffSheet& sheet, std::
     for (const TradeOffPoint& p : sheet.points)
       axis.values.push_back(p.achieved.targets[static_cast<std::size_t>(numbers.front())].achieved);
   } else {
-    axis.label = group_name(study, numbers) + ": beyond what is wished [tolerances]";
-    for (const TradeOffPoint& p : sheet.points) axis.values.push_back(p.figures[group]);
+    axis.label = beyond_label(study, numbers);
+    for (const TradeOffPoint& p : sheet.points) axis.values.push_back(beyond(study, numbers, p.figures[group]));
   }
   return axis;
 }
@@ -72,7 +94,7 @@ Html front_plot(const search::StudyReport& study, const TradeOffSheet& sheet, co
 
 Html point_table(const search::StudyReport& study, const TradeOffSheet& sheet, std::size_t number) {
   std::vector<std::string> head{"Point"};
-  for (const auto& group : sheet.between) head.push_back(group_name(study, group) + " [tolerances beyond]");
+  for (const auto& group : sheet.between) head.push_back(beyond_label(study, group));
   for (const auto& group : sheet.between)
     for (const int target : group) head.push_back(target_of(study, target).name);
   head.emplace_back("Score");
@@ -81,7 +103,11 @@ Html point_table(const search::StudyReport& study, const TradeOffSheet& sheet, s
     const TradeOffPoint& point = sheet.points[i];
     const std::string address = trade_off_folder(number) + "/" + trade_off_point_folder(i) + "/layout.yaml";
     std::vector<Html> row{head_cell(link_to(address, std::to_string(i + 1)))};
-    for (const double figure : point.figures) row.push_back(number_cell(shown(figure, 2)));
+    for (std::size_t g = 0; g < point.figures.size(); ++g) {
+      const std::vector<int>& group = sheet.between[g];
+      const double tolerance = group.size() == 1 ? target_of(study, group.front()).tolerance : 0.1;
+      row.push_back(number_cell(shown(beyond(study, group, point.figures[g]), decimals_for(tolerance))));
+    }
     for (const auto& group : sheet.between)
       for (const int target : group)
         row.push_back(
@@ -138,22 +164,32 @@ Html trade_offs(const search::StudyReport& study) {
   Html out;
   for (std::size_t i = 0; i < study.trade_offs.size(); ++i) out += one(study, i);
   if (out.empty()) return out;
-  return out + element("p", {{"class", "fine"}},
-                       text("A group is judged by its target that comes out worst: how far beyond what is wished, in "
-                            "tolerances; negative = inside. The layouts are files that the commands curves and compare "
-                            "read."));
+  std::string several;
+  for (const TradeOffSheet& sheet : study.trade_offs)
+    for (const auto& group : sheet.between)
+      if (group.size() > 1 && several.find(divisors(study, group)) == several.npos)
+        several += (several.empty() ? "" : "; ") + divisors(study, group);
+  return out +
+         element("p", {{"class", "fine"}},
+                 text("A target counts by how far it is beyond what is wished; negative = inside." +
+                      (several.empty() ? ""
+                                       : " A group of several targets counts by the one that comes out worst, each over "
+                                         "its tolerance, so that different units compare: 1 is a miss of " +
+                                             several + ".") +
+                      " The layouts are files that the commands curves and compare read."));
 }
 
 std::string trade_off_csv(const search::StudyReport& study, const TradeOffSheet& sheet) {
   std::vector<std::string> record{"point"};
-  for (const auto& group : sheet.between) record.push_back(group_name(study, group) + " [tolerances beyond]");
+  for (const auto& group : sheet.between) record.push_back(beyond_label(study, group));
   for (const auto& target : study.brief.targets) record.push_back(with_unit(target.name, unit_of(target)));
   for (const auto& varied : sheet.varied) record.push_back(with_unit(varied.name, varied.unit));
   std::string out = csv_record(record);
   for (std::size_t i = 0; i < sheet.points.size(); ++i) {
     const TradeOffPoint& point = sheet.points[i];
     record = {std::to_string(i + 1)};
-    for (const double figure : point.figures) record.push_back(exact(figure));
+    for (std::size_t g = 0; g < point.figures.size(); ++g)
+      record.push_back(exact(beyond(study, sheet.between[g], point.figures[g])));
     for (const auto& verdict : point.achieved.targets) record.push_back(exact(verdict.achieved));
     for (const double value : point.varied) record.push_back(exact(value));
     out += csv_record(record);

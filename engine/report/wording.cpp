@@ -35,6 +35,11 @@ std::string given(double x, std::string_view unit) {
 
 }  // namespace
 
+std::string drawing_name(const search::Sheet& sheet) {
+  const std::string& title = sheet.layout.title;
+  return title.ends_with(sheet.id) ? title : title + " " + sheet.id;
+}
+
 std::string curve_title(bike::CurveKey key, const bike::Layout& layout) {
   std::string out(bike::record(key.curve).title);
   if (key.gear >= 0) out += " " + layout.drivetrain.gears[static_cast<std::size_t>(key.gear)].name();

@@ -8,8 +8,12 @@
 #include "objectives/target.hpp"
 #include "objectives/verdict.hpp"
 #include "report/html.hpp"
+#include "search/sheet.hpp"
 
 namespace trammel::report {
+
+/// What a drawing is called: its layout's title, with the id where that is not in it.
+std::string drawing_name(const search::Sheet& sheet);
 
 /// "Anti-squat 32x18", "Leverage ratio", "Progressivity".
 std::string subject(const objectives::Target& target, const bike::Layout& layout);

@@ -1,5 +1,6 @@
 #include "report/write.hpp"
 
+#include "brief/title.hpp"
 #include "report/case_tables.hpp"
 #include "report/csv.hpp"
 #include "report/drawing.hpp"
@@ -57,7 +58,7 @@ void write_witnesses(const search::StudyReport& study, const std::filesystem::pa
   for (const search::Witness* witness : witnesses(*study.conflict)) {
     const auto place = folder / numbered(++n);
     bike::Layout layout = witness->layout;
-    layout.title = study.brief.layout.title + ", conflict, layout " + std::to_string(n);
+    layout.title = brief::made_title(study.brief.layout.title, "conflict, layout " + std::to_string(n));
     make_folder(place);
     write_file(place / "layout.yaml", comment("study " + study.summary.study +
                                               ", a layout that shows which demands "

@@ -19,7 +19,7 @@ constexpr int second_look = 4;
 /// How far along its ray t may go; 1 is the straight line between the neighbours.
 constexpr double ray_length = 4.0;
 /// Points closer than this share of the resolution are one on the front.
-constexpr double one_spot = 0.05;
+constexpr double one_spot = 0.25;
 /// Closer than this in the front's box is the same point.
 constexpr double same_point = 1e-6;
 
@@ -207,18 +207,10 @@ class Finder {
 
   /// Of points that lie on one spot, for the resolution asked for, the first is enough.
   void thin() {
-    std::vector<FrontPoint> kept;
-    for (FrontPoint& point : undominated(std::move(found_))) {
-      const Point p = in_box(point);
-      const bool apart = std::none_of(kept.begin(), kept.end(), [&](const FrontPoint& k) {
-        const Point q = in_box(k);
-        double most = 0.0;
-        for (std::size_t i = 0; i < p.size(); ++i) most = std::max(most, std::abs(p[i] - q[i]));
-        return most < one_spot * options_.resolution;
-      });
-      if (apart) kept.push_back(std::move(point));
-    }
-    found_ = std::move(kept);
+    Point scale = range_;
+    for (double& range : scale)
+      if (!(range > 0.0)) range = 1.0;
+    found_ = thinned(undominated(std::move(found_)), scale, one_spot * options_.resolution, options_.resolution);
   }
 
   // Three figures.

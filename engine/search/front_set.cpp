@@ -76,6 +76,51 @@ std::vector<FrontPoint> undominated(std::vector<FrontPoint> points) {
   return kept;
 }
 
+namespace {
+
+double apart(const Figures& a, const Figures& b, const Figures& scale) {
+  double sum = 0.0;
+  for (std::size_t k = 0; k < a.size(); ++k) sum += (a[k] - b[k]) * (a[k] - b[k]) / (scale[k] * scale[k]);
+  return std::sqrt(sum);
+}
+
+/// The points that are best in some figure, by number.
+std::vector<std::size_t> ends_of(const std::vector<FrontPoint>& points) {
+  std::vector<std::size_t> ends;
+  for (std::size_t k = 0; k < points.front().figures.size(); ++k) {
+    const auto best = std::min_element(points.begin(), points.end(), [k](const FrontPoint& a, const FrontPoint& b) {
+      return a.figures[k] < b.figures[k];
+    });
+    ends.push_back(static_cast<std::size_t>(best - points.begin()));
+  }
+  return ends;
+}
+
+}  // namespace
+
+std::vector<FrontPoint> thinned(std::vector<FrontPoint> points, const std::vector<double>& scale, double least,
+                                double most) {
+  if (points.size() < 3) return points;
+  std::vector<std::size_t> kept = ends_of(points);
+  const auto near = [&](std::size_t i, std::size_t j) { return apart(points[i].figures, points[j].figures, scale); };
+  const bool line = scale.size() == 2;  // points then have neighbours in order
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const bool close = std::any_of(kept.begin(), kept.end(), [&](std::size_t k) { return near(i, k) < least; });
+    // Between the last one kept and the next one there is, i closes a gap that would be too wide without it.
+    std::size_t last = 0;
+    for (const std::size_t k : kept)
+      if (k < i) last = std::max(last, k);
+    const bool needed = line && i > 0 && i + 1 < points.size() && near(last, i + 1) > most && near(last, i) <= most &&
+                        near(i, i + 1) <= most;
+    if (!close || needed) kept.push_back(i);
+  }
+  std::sort(kept.begin(), kept.end());
+  kept.erase(std::unique(kept.begin(), kept.end()), kept.end());
+  std::vector<FrontPoint> out;
+  for (const std::size_t i : kept) out.push_back(std::move(points[i]));
+  return out;
+}
+
 double hypervolume(const std::vector<FrontPoint>& points, const std::vector<double>& reference) {
   std::vector<Figures> inside;
   for (const FrontPoint& point : points)

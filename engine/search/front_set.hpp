@@ -31,6 +31,12 @@ struct Front {
 /// Those that no other outdoes (as good in all figures and better in one); of equal ones the first. Sorted by figures.
 std::vector<FrontPoint> undominated(std::vector<FrontPoint> points);
 
+/// Those of a front that are worth telling apart: of neighbours closer than `least` one goes, unless that leaves a gap
+/// wider than `most` where there was none. The best in each figure stay. Distances are taken in figures over their
+/// `scale`, all above 0. `points` as `undominated` gives them, and so the outcome.
+std::vector<FrontPoint> thinned(std::vector<FrontPoint> points, const std::vector<double>& scale, double least,
+                                double most);
+
 /// The exact area (two figures) or volume (three) that is no better than some point and no worse than `reference`.
 /// Points beyond the reference add nothing. Swept along the last figure.
 double hypervolume(const std::vector<FrontPoint>& points, const std::vector<double>& reference);

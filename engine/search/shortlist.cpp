@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <functional>
 
+#include "brief/title.hpp"
 #include "objectives/rules/table.hpp"
 #include "search/families.hpp"
 #include "search/preflight.hpp"
@@ -96,7 +97,8 @@ Sheet sheet_of_row(const Setup& setup, const store::LayoutRow& row) {
   sheet.id = layout_id(row);
   sheet.linkage = own.brief.linkage_title;
   // Of several linkages the name tells more than the bike's, and both together are too long for a title.
-  sheet.layout.title = (sheet.linkage.empty() ? own.brief.layout.title : sheet.linkage) + ", layout " + sheet.id;
+  sheet.layout.title =
+      brief::made_title(sheet.linkage.empty() ? own.brief.layout.title : sheet.linkage, "layout " + sheet.id);
   if (sheet.drawn) sheet.drawn->title = sheet.layout.title;
   sheet.varied = varied_values(own.design, row.design);
   return sheet;
@@ -131,7 +133,7 @@ class Fronts {
         sheet.linkage = own.linkage_title;
         const std::string title = sheet.linkage.empty() ? own.layout.title : sheet.linkage;
         for (std::size_t i = 0; i < sheet.points.size(); ++i)
-          sheet.points[i].layout.title = title + ", trade-off point " + std::to_string(i + 1);
+          sheet.points[i].layout.title = brief::made_title(title, "trade-off point " + std::to_string(i + 1));
         sheets.push_back(std::move(sheet));
       }
     return sheets;

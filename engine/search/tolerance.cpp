@@ -9,6 +9,7 @@
 #include "objectives/rules/table.hpp"
 #include "search/built.hpp"
 #include "search/chance.hpp"
+#include "search/running_sample.hpp"
 
 namespace trammel::search {
 namespace {
@@ -146,23 +147,15 @@ ToleranceSheet sheet_of(const objectives::Assessment& drawn, const Frames& frame
   return sheet;
 }
 
-bool is_finite(double x) {
-  return std::isfinite(x);
-}
+/// Samples of some numbers.
+using Samples = std::vector<RunningSample>;
 
-/// All samples of some numbers.
-using Samples = std::vector<std::vector<double>>;
-
-void describe(std::vector<double>& sample, TargetSpread& spread) {
-  double sum = 0.0, squares = 0.0;
-  for (double y : sample) sum += y;
-  const auto n = static_cast<double>(sample.size());
-  spread.mean = sum / n;
-  for (double y : sample) squares += math::square(y - spread.mean);
-  spread.deviation = sample.size() > 1 ? std::sqrt(squares / (n - 1.0)) : 0.0;
-  std::sort(sample.begin(), sample.end());
-  spread.low = quantile(sample, low_end);
-  spread.high = quantile(sample, high_end);
+void describe(const RunningSample& sample, TargetSpread& spread) {
+  spread.mean = sample.mean();
+  spread.deviation = sample.deviation();
+  const auto [low, high] = sample.quantiles();
+  spread.low = low;
+  spread.high = high;
 }
 
 Errors no_errors(const bike::Layout& layout) {
@@ -170,6 +163,11 @@ Errors no_errors(const bike::Layout& layout) {
 }
 
 }  // namespace
+
+std::string what_is_kept(const std::vector<objectives::Target>& targets) {
+  const bool musts = std::any_of(targets.begin(), targets.end(), [](const auto& target) { return target.must; });
+  return musts ? "every must and rule" : "every rule of packaging and feasibility; no target is a must";
+}
 
 std::vector<bike::CurveKey> banded(const bike::CurveTable& table) {
   using bike::Curve;
@@ -188,7 +186,8 @@ ToleranceSheet study_tolerances(const Drawing& drawing, const brief::Tolerances&
   ToleranceSheet sheet = sheet_of(drawn, frames, places);
   if (!bands.empty()) sheet.fractions = frames.band_fractions();
 
-  Samples values(places.size()), curves(bands.size() * sheet.fractions.size());
+  const RunningSample none(low_end, high_end);
+  Samples values(places.size(), none), curves(bands.size() * sheet.fractions.size(), none);
   std::vector<std::int64_t> targets_met(places.size(), 0), rules_met(sheet.rules.size(), 0);
   std::int64_t kept = 0;
   for (int frame = 0; frame < tolerances.samples; ++frame) {
@@ -201,27 +200,27 @@ ToleranceSheet study_tolerances(const Drawing& drawing, const brief::Tolerances&
     if (built.feasible()) ++kept;
     for (std::size_t t = 0; t < places.size(); ++t) {
       if (built.targets[t].met) ++targets_met[t];
-      values[t].push_back(frames.at(places[t]));
+      values[t].add(frames.at(places[t]));
     }
     for (std::size_t r = 0; r < rules_met.size(); ++r)
       if (built.rules[r].met) ++rules_met[r];
     for (std::size_t b = 0, next = 0; b < bands.size(); ++b)
-      for (double y : frames.band(b)) curves[next++].push_back(y);
+      for (double y : frames.band(b)) curves[next++].add(y);
   }
   sheet.yield = share_of_sample(kept, tolerances.samples);
   for (std::size_t t = 0; t < places.size(); ++t) {
     sheet.targets[t].met = share_of_sample(targets_met[t], tolerances.samples);
-    if (!values[t].empty()) describe(values[t], sheet.targets[t]);
+    if (values[t].count() > 0) describe(values[t], sheet.targets[t]);
   }
   for (std::size_t r = 0; r < rules_met.size(); ++r)
     sheet.rules[r].met = share_of_sample(rules_met[r], tolerances.samples);
   for (std::size_t b = 0, next = 0; b < bands.size(); ++b) {
     CurveBand band{bands[b], {}, {}};
     for (std::size_t i = 0; i < sheet.fractions.size(); ++i, ++next) {
-      if (curves[next].empty() || !std::all_of(curves[next].begin(), curves[next].end(), is_finite)) continue;
-      std::sort(curves[next].begin(), curves[next].end());
-      band.low.push_back(quantile(curves[next], low_end));
-      band.high.push_back(quantile(curves[next], high_end));
+      if (curves[next].count() == 0 || !curves[next].finite()) continue;
+      const auto [low, high] = curves[next].quantiles();
+      band.low.push_back(low);
+      band.high.push_back(high);
     }
     if (!band.low.empty() && band.low.size() == sheet.fractions.size()) sheet.bands.push_back(std::move(band));
   }

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "bike/curve.hpp"
+#include "objectives/target.hpp"
 
 namespace trammel::search {
 
@@ -69,5 +70,8 @@ struct ToleranceSheet {
   std::vector<CurveBand> bands;         ///< of the first case
   std::vector<Effect> effects;          ///< of all coordinates on all targets, greatest first
 };
+
+/// What a yield counts, in words: "every must and rule".
+std::string what_is_kept(const std::vector<objectives::Target>& targets);
 
 }  // namespace trammel::search

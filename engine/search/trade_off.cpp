@@ -14,6 +14,9 @@ constexpr double to_spare = 0.01;
 /// Layouts of the study from which the ends of a front are sought.
 constexpr int known_starts = 6;
 constexpr int evaluations_per_point = 150;
+/// Points of the front that are closer than this share of its resolution, or than this in tolerances, are one.
+constexpr double one_spot = 0.25;
+constexpr double least_step = 0.02;
 /// Whether a target's wish is a demand on the front.
 bool demanded(const objectives::Target& target, int number, const brief::TradeOff& trade_off) {
   const auto holds = [&](const std::vector<int>& group) {
@@ -204,7 +207,13 @@ TradeOffSheet joined(const Setup& setup, const brief::TradeOff& trade_off, std::
     sheet.evaluations += one.evaluations;
     std::move(one.points.begin(), one.points.end(), std::back_inserter(found));
   }
-  const Front front = front_of(std::move(found));
+  // Layouts of several choices may come to one spot of the front; and where hardly anything is to be traded, a share of
+  // the box is nothing.
+  const Front whole = front_of(std::move(found));
+  std::vector<double> scale;
+  for (std::size_t k = 0; k < whole.ideal.size(); ++k)
+    scale.push_back(std::max(whole.worst[k] - whole.ideal[k], least_step / (one_spot * trade_off.resolution)));
+  const Front front = front_of(thinned(whole.points, scale, one_spot * trade_off.resolution, trade_off.resolution));
   sheet.hypervolume = front.hypervolume;
   sheet.spread = front.spread;
   for (FrontPoint point : front.points) {

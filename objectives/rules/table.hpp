@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "objectives/rules/boxes.hpp"
+#include "objectives/rules/chain_runs.hpp"
 #include "objectives/rules/clearances.hpp"
 #include "objectives/rules/lengths.hpp"
 #include "objectives/rules/pivot_distance.hpp"
@@ -21,6 +22,7 @@ namespace trammel::objectives {
 
 /// In the order of verdicts.
 using Rules = std::tuple<rules::TransmissionAngle,  //
+                         rules::ChainRuns,          //
                          rules::PivotDistance,      //
                          rules::TyreClearance,      //
                          rules::ShockClearance,     //

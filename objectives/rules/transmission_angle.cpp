@@ -11,14 +11,15 @@ namespace trammel::objectives::rules {
 void TransmissionAngle::judge(const Demands& demands, const Outcome<double>& outcome, std::size_t, std::size_t,
                               RuleJudge& out) {
   const auto& all = outcome.fit.transmission;
-  const auto worst = worst_of(all);
-  if (worst == all.end()) return;
+  const auto& joints = demands.model.program.joints;
+  if (joints.empty()) return;
+  const auto worst = worst_of(all, 0, joints.size());
   // The sine of an angle below 0 is one of a joint that does not assemble.
   const double angle = math::degrees(std::asin(std::sqrt(std::clamp(worst->value, 0.0, 1.0))));
   const double least = demands.packaging.least_transmission_angle;
   out.add({.achieved = angle,
            .demanded = least,
-           .where = demands.model.program.joints[static_cast<std::size_t>(worst - all.begin())].name,
+           .where = joints[static_cast<std::size_t>(worst - all.begin())].name,
            .inside = angle - least,
            .station = worst->station,
            .origin = demands.packaging.transmission_angle_origin});

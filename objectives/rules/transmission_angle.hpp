@@ -21,7 +21,7 @@ struct TransmissionAngle {
   template <class T, class Lift, class Take>
   static void misses(const StrokeView<T>& view, Lift lift, Take take) {
     const double least = sine2(view.demands.packaging);
-    for (std::size_t j = 0; j < view.fit.transmission.size(); ++j) {
+    for (std::size_t j = 0; j < view.demands.model.program.joints.size(); ++j) {
       const auto sine2 = lift(view.fit.transmission[j].value);
       using U = std::decay_t<decltype(sine2)>;
       take(Quantity{Quantity::Kind::transmission, j}, (U(least) - sine2) * U(1.0 / scale));

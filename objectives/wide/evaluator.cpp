@@ -55,7 +55,7 @@ class WideEvaluator : public Evaluator {
     outcome_.resize(demands);
     for (Together& together : places_) plan_notes(together);
     driving_.resize(places_.size());
-    wide_fit_.start(static_cast<std::size_t>(demands.model.program.margins()), demands.apart.size(), 0);
+    wide_fit_.start(demands.model.joints(), demands.apart.size(), 0);
   }
 
   void screen(const Block& block, const Emphasis& emphasis, double limit, std::span<Screened> out) override {

@@ -155,9 +155,9 @@ TEST_CASE("an idler on the main pivot leaves only what winds on idler and cog") 
   for (bool over : {true, false}) {
     bike::Layout layout = test::bike_around(topology("single pivot"));
     layout.drivetrain.idler = bike::Idler{16, test::point_named(layout.mechanism, "main"), over};
-    layout.drivetrain.gears = {{32, 20}};
+    layout.drivetrain.gears = {{20, 20}};  // a larger chainring leaves no room to run under the idler
     const bike::Motion motion = bike::trace(layout, 7, false);
-    const auto growth = test::column(motion.table, "chain_growth_mm[32x20]");
+    const auto growth = test::column(motion.table, "chain_growth_mm[20x20]");
     const double idler = bike::pitch_radius(16) * (over ? 1.0 : -1.0);
     for (std::size_t i = 0; i < growth.size(); ++i) {
       const auto& now = motion.poses[i].points;
@@ -165,5 +165,74 @@ TEST_CASE("an idler on the main pivot leaves only what winds on idler and cog") 
       const double turned = std::atan2(cross(drawn, arm), dot(drawn, arm));
       CHECK(growth[i] == within((idler - bike::pitch_radius(20)) * turned, 1e-10));
     }
+  }
+}
+
+namespace {
+
+std::string failure_of(const bike::Layout& layout) {
+  try {
+    bike::trace(layout, 5, false);
+  } catch (const bike::MotionFailure& failure) {
+    return failure.text;
+  }
+  return "";
+}
+
+}  // namespace
+
+TEST_CASE("an idler under which no chain can run is refused by name, with the distance that it takes") {
+  using Catch::Matchers::Contains;
+  const double ring = bike::pitch_radius(32), cog = bike::pitch_radius(50), idler = bike::pitch_radius(16);
+  // Axes 72.8 mm apart, where a chain that crosses between the circles takes the sum of their radii.
+  const std::string near_ring = failure_of(with_idler("frame", {-70, 20}, false));
+  INFO(near_ring);
+  REQUIRE(std::hypot(70.0, 20.0) < ring + idler);
+  CHECK_THAT(near_ring, Contains("the chain between idler and chainring cannot run"));
+  CHECK_THAT(near_ring, Contains("72.8 mm apart") && Contains("more than 97.3 mm"));
+  CHECK(ring + idler == within(97.3, 0.05));
+  // On the other side of the chain it takes no more than the difference.
+  CHECK(failure_of(with_idler("frame", {-70, 20}, true)).empty());
+  CHECK_THAT(failure_of(with_idler("frame", {-20, 20}, true)),
+             Contains("the chain between idler and chainring cannot run") && Contains("the difference of"));
+
+  const std::string near_cog = failure_of(with_idler("seatstay", {-340, 60}, false));
+  INFO(near_cog);
+  REQUIRE(std::hypot(97.0, 30.0) < cog + idler);
+  CHECK_THAT(near_cog, Contains("the chain between idler and cog cannot run"));
+  // In the small cog's gear alone there is room.
+  bike::Layout small = with_idler("seatstay", {-340, 60}, false);
+  small.drivetrain.gears = {{32, 18}};
+  REQUIRE(std::hypot(97.0, 30.0) > bike::pitch_radius(18) + idler);
+  CHECK(failure_of(small).empty());
+}
+
+TEST_CASE("an idler that comes too near on the way: where, and by how much less the farther") {
+  const bike::Layout layout = with_idler("chainstay", {80, 72}, false);
+  const double least = bike::pitch_radius(32) + bike::pitch_radius(16);
+  bike::Layout without_chain = layout;  // it moves all the way
+  without_chain.drivetrain.gears.clear();
+  const bike::Motion motion = bike::trace(without_chain, 2001, false);
+  const auto idler = static_cast<std::size_t>(layout.drivetrain.idler->point);
+  const auto near = std::find_if(motion.poses.begin(), motion.poses.end(),
+                                 [&](const bike::Pose& pose) { return norm(pose.points[idler]) < least; });
+  REQUIRE(near != motion.poses.begin());
+  REQUIRE(near != motion.poses.end());
+  const std::string text = failure_of(layout);
+  INFO(text);
+  const std::string start = "stops at ";
+  REQUIRE(text.starts_with(start));
+  // It stops where the span is a hundredth of the distance, 5 µm before.
+  CHECK(std::stod(text.substr(start.size())) == within(near->travel, 0.15));
+
+  const bike::ChainSpan span{false, least};
+  double last = 1.0;
+  for (double apart = 400.0; apart > 1.0; apart *= 0.97) {
+    const double margin = bike::span_margin(span, Point{-400, 0}, Point{0, apart});
+    CHECK(margin < last);
+    CHECK((margin > 0.0) == (apart > least));
+    // The share of the squared distance that is left for the straight span (Pythagoras).
+    if (margin > 0.0) CHECK(margin * apart * apart == within(apart * apart - least * least, 1e-9 * apart * apart));
+    last = margin;
   }
 }

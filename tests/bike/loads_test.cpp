@@ -225,3 +225,46 @@ TEST_CASE("the curve of a pivot's force is the greatest that the members' equili
   }
   CHECK(compared > 400);
 }
+
+TEST_CASE("an axle that slides on a member: its pin takes the rail and the wheel, not only the sum of both") {
+  const auto mechanism = test::MechanismBuilder()
+                             .point("main", 5, 60)
+                             .point("near", -380, 40)
+                             .point("far", -480, 20)
+                             .point("axle", -430, 30)
+                             .point("high", -60, 300)
+                             .point("eye", -70, 180)
+                             .point("mount", 140, 230)
+                             .member("frame", {"main", "high", "mount"})
+                             .member("swingarm", {"main", "near", "far", "eye"})
+                             .member("stay", {"high", "axle"})
+                             .slider("axle", "swingarm", "near", "far")
+                             .shock("mount", "eye", 40)
+                             .build();
+  bike::Layout layout = test::bike_around(mechanism);
+  layout.loads.cases = {{"bump", 2500.0, 0.0, 0.0, -1}, {"climb", 700.0, 0.0, 250.0, 1}};
+  std::vector<bike::CurveKey> keys;
+  for (int load = 0; load < 2; ++load) keys.push_back({bike::Curve::pivot_force, -1, layout.axle.point, -1, load});
+  const bike::Motion motion = bike::trace(layout, 4, false, keys);
+  const auto loads = bike::pivot_loads(layout, 4);
+  for (int load = 0; load < 2; ++load) {
+    const bike::LoadCase& given = layout.loads.cases[static_cast<std::size_t>(load)];
+    const bike::CaseLoads& told = loads[static_cast<std::size_t>(load)];
+    const auto values = test::column(motion.table, "pivot_force_n[axle " + given.name + "]");
+    const auto wheel = std::find_if(told.pivots.begin(), told.pivots.end(),
+                                    [](const auto& pivot) { return pivot.member == bike::PivotLoad::wheel; });
+    REQUIRE(wheel != told.pivots.end());
+    for (std::size_t i = 0; i < motion.poses.size(); ++i) {
+      INFO(given.name << ", station " << i);
+      const test::Equilibrium by = by_members(layout, given, motion.poses[i]);
+      const Point pressed = outside(layout, given, motion.poses[i]).outside[static_cast<std::size_t>(layout.axle.point)];
+      double stay = 0.0;
+      for (const test::PinForce& pin : by.pins)
+        if (pin.point == layout.axle.point) stay = norm(pin.force);
+      const double rail = std::abs(by.shoes[0]), greatest = std::max({stay, rail, norm(pressed)});
+      CHECK(values[i] == test::relative(greatest, 1e-9));
+      CHECK(norm(wheel->force[i] + pressed) < 1e-9 * greatest);
+      if (load == 0) CHECK(stay < 0.9 * greatest);  // what it feels is much less than what the pin takes
+    }
+  }
+}

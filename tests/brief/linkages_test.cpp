@@ -234,6 +234,36 @@ TEST_CASE("points in a circle, and from a point that there is not") {
   CHECK(unknown.read("[mine/own.yaml]").problems[0].what.find("did you mean 'main'?") != std::string::npos);
 }
 
+TEST_CASE("shock sizes by a word: drawn on the one that suits the travel, all of them to choose from") {
+  const std::string listed = "choose: { shock: [ { length: 230.000000, stroke: 57.500000 } ] }";
+  for (const auto& [word, length, stroke, sizes] :
+       {std::tuple{"metric", 210.0, 55.0, 13}, {"trunnion", 185.0, 55.0, 13}, {"standard", 210.0, 55.0, 26}}) {
+    // 150 mm over 2.7 is 55.6 mm of stroke.
+    const brief::Brief brief =
+        sound_brief(edited(brief_for(bikes[2]), listed, "choose: { shock: " + std::string(word) + " }"));
+    INFO(word);
+    REQUIRE(brief.linkages.size() == brief::shipped_templates().size());
+    for (const brief::Brief& one : brief.linkages) {
+      CHECK(one.layout.shock->length == length);
+      CHECK(one.layout.shock->stroke == stroke);
+      CHECK(one.shocks.size() == static_cast<std::size_t>(sizes));
+      CHECK(bike::trace(one.layout, 5, false).poses.back().travel == Approx(150.0).epsilon(0.25));
+    }
+  }
+  // Within the limits given …
+  const brief::Brief limited = sound_brief(
+      edited(brief_for(bikes[2]), listed, "choose: { shock: metric, shock_length: [225, 235], shock_stroke: [60, 80] }"));
+  CHECK(limited.layout.shock->length == 230.0);
+  CHECK(limited.layout.shock->stroke == 60.0);
+  CHECK(limited.shocks.size() == 3);
+  // … which may leave none, and then that is said, once.
+  const brief::Reading none = brief::read_text(
+      edited(brief_for(bikes[2]), listed, "choose: { shock: metric, shock_length: [100, 101] }"), "case.yaml");
+  INFO(none.message());
+  REQUIRE(none.problems.size() == 1);
+  CHECK(none.problems[0].what.find("no usual size is within the limits") != std::string::npos);
+}
+
 TEST_CASE("a slip in what the linkages share is told once") {
   const std::string text = edited(brief_for(bikes[2]), "targets: [",
                                   "packaging: { boxes: { mont: { x: [0, 1] } } }\ntargets: [ { curve: "

@@ -116,3 +116,19 @@ TEST_CASE("two known lengths are fitted by least squares, and refused when they 
 }
 
 }  // namespace trammel::test
+
+TEST_CASE("a shock without its length, or with a flawed one, is told of and nothing else") {
+  const std::string sound = layout({});
+  const std::string given = "length: " + std::to_string(230.0) + ", stroke";
+  REQUIRE(sound.find(given) != std::string::npos);
+  for (const auto& [instead, says, problems] : {std::tuple{"stroke", "key 'length' is missing", 1},
+                                                {"lenght: 230, stroke", "did you mean 'length'?", 2},
+                                                {"length: long, stroke", "is not a number", 1}}) {
+    std::string text = sound;
+    text.replace(text.find(given), given.size(), instead);
+    const auto reading = read(text);
+    INFO(reading.message());
+    CHECK(reading.problems.size() == static_cast<std::size_t>(problems));
+    CHECK(reading.message().find(says) != std::string::npos);
+  }
+}

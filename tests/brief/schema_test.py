@@ -26,7 +26,7 @@ BEYOND_SCHEMA = [
     "leading zero", "is not a decimal number", "is not a finite number", "beyond what a double-precision number holds",
     "given twice, on line", "tag '",
     # numbers that must fit each other
-    "must be below the second", "must be below the length", "apart; move an eye", "spans more than 360",
+    "is a share, from", "must be below the second", "must be below the length", "apart; move an eye", "spans more than 360",
     "ahead of the rear axle", "more than the whole bike's", "must be above the one before", "must cover the stretch",
     "but the travel is", "needs two places", "so nothing varies", "this size was given before",
     "a spread needs two gears",

@@ -7,6 +7,7 @@
 
 #include "objectives/assessor.hpp"
 #include "objectives/evaluator.hpp"
+#include "objectives/room_search.hpp"
 #include "tests/objectives/single_pivot.hpp"
 #include "tests/support/close.hpp"
 
@@ -281,4 +282,46 @@ TEST_CASE("screening with bodies has one result under every instruction set, tha
     }
   }
   CHECK(std::any_of(plain.begin(), plain.end(), [](const Screened& s) { return s.stage == Stage::room; }));
+}
+
+TEST_CASE("the whole stroke is searched where a distance hardly changes, or it is said how much may hide") {
+  // A far body on the swingarm goes about the pivot, where another one stands: their distance stays the same, and to
+  // know that takes more than twenty thousand places over the 800 mm that it goes.
+  Packaging packaging;
+  packaging.bodies = {circle("far", at(pivot.pivot.x - 1800, pivot.pivot.y, 1), 20),
+                      circle("hub", at(pivot.pivot.x, pivot.pivot.y), 30)};
+  packaging.clearances = {{0, {1}, 1774.9}};
+  const bike::Layout layout = pivot.layout();
+  const Verdicts v(layout, packaging);
+  CHECK(v.rule("clearance").achieved == within(1800.0 - 25.0, 1e-9));
+  CHECK(v.rule("clearance").met);
+  CHECK(v.outcome.nearest[0].accuracy == room_accuracy);
+
+  const auto accuracy_with = [&](std::int64_t places) {
+    bike::Spread<8> spread(v.model, march_intervals);
+    RoomSearch<8> search(v.demands, places);
+    search.begin(layout.mechanism.points);
+    spread.begin(layout.mechanism.points);
+    spread.march([&](std::size_t first, const linkage::State<math::Pack<8>>& state) { search.watch(first, 8, state); });
+    Outcome<double> out;
+    out.resize(v.demands);
+    search.finish(spread, true, out);
+    return out.nearest[0].accuracy;
+  };
+  CHECK(accuracy_with(most_room_places) == room_accuracy);
+  CHECK(accuracy_with(20'000) > room_accuracy);
+  CHECK(accuracy_with(1'000) > 1.0);
+
+  // A verdict that rests on an unfinished search says so, and is met only where what may hide is room enough, too.
+  Outcome<double> doubtful = v.outcome;
+  doubtful.nearest[0].accuracy = 0.05;
+  const Assessment enough = assess(v.demands, doubtful);
+  doubtful.nearest[0].accuracy = 0.4;
+  const Assessment too_little = assess(v.demands, doubtful);
+  const auto clearance = [](const Assessment& a) {
+    return *std::find_if(a.rules.begin(), a.rules.end(), [](const RuleVerdict& r) { return r.name == "clearance"; });
+  };
+  CHECK(clearance(enough).met);
+  CHECK(clearance(enough).where.find("may be 0.05 mm less elsewhere") != std::string::npos);
+  CHECK_FALSE(clearance(too_little).met);
 }

@@ -57,6 +57,43 @@ TEST_CASE("yield, spread and the greatest effects are told on the pages") {
   CHECK_FALSE(holds(report::index_page(test::invented_study()), "Yield"));
 }
 
+TEST_CASE("a yield under the one asked for carries a flag wherever it stands; without musts none is spoken of") {
+  search::StudyReport study = study_with_tolerances();
+  CHECK_FALSE(holds(report::index_page(study) + report::layout_page(study, 0, ""), "✗ under"));
+  study.brief.search.yield = 0.95;
+  CHECK_FALSE(holds(report::index_page(study) + report::layout_page(study, 0, ""), "✗ under"));
+  study.shortlist.front().tolerance->yield = {1200, 2000, 0.578, 0.621};
+  const std::string index = report::index_page(study), page = report::layout_page(study, 0, "");
+  CHECK(holds(index, "60.0 % (57.8 to 62.1 %) ✗ under 95 %"));
+  CHECK(holds(index, "✗ where they are fewer than the brief asks for"));
+  CHECK(holds(page, "60.0 % (57.8 to 62.1 %) ✗ under 95 %"));
+  CHECK(holds(page, "The brief asks for a yield of 95 %, which this layout does not reach"));
+  CHECK_FALSE(holds(report::layout_page(study, 1, ""), "✗ under"));
+
+  for (objectives::Target& target : study.brief.targets) target.must = false;
+  const std::string without = report::layout_page(study, 0, "");
+  CHECK_FALSE(holds(without, "every must"));
+  CHECK(holds(without, "keep every rule of packaging and feasibility; no target is a must; 2 do not assemble."));
+}
+
+TEST_CASE("a spring that reaches its sag but bottoms out under the landing load says both") {
+  search::StudyReport study = test::invented_study();
+  search::Sheet& sheet = study.shortlist.front();
+  bike::SetUpRow row;
+  row.rider = 78.0;
+  row.fits = true;
+  row.bottom_margin = -60.0;
+  sheet.set_up = {row};
+  sheet.layout.loads.landing = 5000.0;
+  const std::string page = report::layout_page(study, 0, "");
+  CHECK_FALSE(holds(page, "Fits"));
+  CHECK(holds(page, "<th scope=\"col\">Wanted sag</th>"));
+  CHECK(holds(page, "-60 % ✗ bottoms out"));
+  CHECK(holds(page, "Under the landing load the suspension bottoms out for: 78.0 kg."));
+  sheet.set_up.front().bottom_margin = 12.0;
+  CHECK_FALSE(holds(report::layout_page(study, 0, ""), "bottoms out"));
+}
+
 TEST_CASE("files of tolerances have a record for everything that was counted") {
   const search::StudyReport study = study_with_tolerances();
   const search::Sheet& sheet = study.shortlist.front();

@@ -52,6 +52,17 @@ TEST_CASE("a trade-off's page part says resolution, spread and hypervolume, and 
   CHECK(report::index_page(test::invented_study()).find("Trade-offs") == std::string::npos);
 }
 
+TEST_CASE("a front's axes are in the targets' units; of a group with several units it is said what they count in") {
+  search::StudyReport study = with_front();
+  const std::string single = report::trade_offs(study).str();
+  CHECK(single.find("olerances") == std::string::npos);
+  CHECK(single.find("climbing, beyond 95 to 115 % [%]") != std::string::npos);
+  study.trade_offs.front().between = {{0, 3}, {1}};
+  const std::string several = report::trade_offs(study).str();
+  CHECK(several.find("climbing, progressivity [worst miss over tolerance]") != std::string::npos);
+  CHECK(several.find("1 is a miss of 2.0 % of climbing, 0.020 of progressivity") != std::string::npos);
+}
+
 TEST_CASE("without a front, or with one point, the part says so") {
   search::StudyReport study = with_front();
   study.trade_offs.front().points.resize(1);
@@ -69,7 +80,9 @@ TEST_CASE("a trade-off's table and layouts are files") {
   CHECK(std::filesystem::exists(folder / "trade_offs" / "1" / "03" / "layout.yaml"));
   const std::string csv = report::trade_off_csv(study, study.trade_offs.front());
   CHECK(count(csv, "\r\n") == 4);
-  CHECK(csv.find("\r\n1,-1.5,0.5,") != std::string::npos);
+  // In the targets' own units: 1.5 tolerances of 2 % inside the band; a ceiling of 20° is half a degree off.
+  CHECK(csv.starts_with("point,\"climbing, beyond 95 to 115 % [%]\",\"calm pedals, beyond at most 20° [°]\","));
+  CHECK(csv.find("\r\n1,-3,0.5,") != std::string::npos);
   // A shorter front leaves no layout of a longer one behind.
   search::StudyReport shorter = study;
   shorter.trade_offs.front().points.pop_back();

@@ -97,3 +97,29 @@ TEST_CASE("a front's corners, share of its box and spread") {
   CHECK(solid.spread.least == Approx(std::sqrt(2.0)));
   CHECK(solid.spread.deviation == Approx(0.0).margin(1e-12));
 }
+
+TEST_CASE("of points that lie on one spot one is told, the ends always, and no gap opens") {
+  const auto at = [](const std::vector<FrontPoint>& front) {
+    std::vector<double> out;
+    for (const FrontPoint& p : front) out.push_back(p.figures[0]);
+    return out;
+  };
+  const std::vector<double> scale{1.0, 1.0};
+  // Along a slope of 45°: distances are √2 times those in the first figure.
+  const auto line = [](const std::vector<double>& first) {
+    std::vector<std::vector<double>> out;
+    for (const double x : first) out.push_back({x, 1.0 - x});
+    return points(out);
+  };
+  using Numbers = std::vector<double>;
+  CHECK(at(search::thinned(line({0, 0.001, 0.3, 0.302, 0.6, 0.999, 1}), scale, 0.025, 0.5)) ==
+        Numbers{0, 0.3, 0.6, 1});
+  // 0.3 and 0.31 are one spot, but without 0.31 the way to 0.62 is too wide.
+  CHECK(at(search::thinned(line({0, 0.3, 0.31, 0.62, 1}), scale, 0.025, 0.45)) == Numbers{0, 0.3, 0.31, 0.62, 1});
+  CHECK(at(search::thinned(line({0, 0.3, 0.31, 0.62, 1}), scale, 0.025, 0.6)) == Numbers{0, 0.3, 0.62, 1});
+  CHECK(at(search::thinned(line({0, 0.001}), scale, 0.025, 0.5)) == Numbers{0, 0.001});
+  // A front that hardly spans anything in its scale keeps its ends.
+  CHECK(at(search::thinned(line({0, 0.4, 0.7, 1}), {1e3, 1e3}, 0.025, 0.5)) == Numbers{0, 1});
+  const auto three = points({{0, 1, 1}, {0.5, 0.5, 0.5}, {0.501, 0.5, 0.499}, {1, 0, 1}, {1, 1, 0}});
+  CHECK(search::thinned(three, {1, 1, 1}, 0.025, 0.5).size() == 4);
+}

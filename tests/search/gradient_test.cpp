@@ -185,6 +185,62 @@ TEST_CASE("gradient of the curves of springs, chain room and seat, for every kin
   }
 }
 
+TEST_CASE("an idler too near to the chainring does not assemble, and exact slopes lead it away") {
+  brief::Brief brief = test::trail_brief();
+  linkage::Mechanism& mechanism = brief.layout.mechanism;
+  const int idler = static_cast<int>(mechanism.points.size());
+  mechanism.point_names.emplace_back("guide");
+  mechanism.points.push_back({-100.0, 20.0});
+  mechanism.members[static_cast<std::size_t>(mechanism.frame)].points.push_back(idler);
+  brief.layout.drivetrain.idler = bike::Idler{16, idler, false};
+  brief.layout.drivetrain.clear_of.clear();
+  brief.vary.push_back({idler, brief::Cartesian{{-110.0, -60.0}, {10.0, 30.0}}});
+  // Only the run of the chain is to feel the idler.
+  std::erase_if(brief.targets, [](const objectives::Target& t) { return t.curve.gear >= 0 || !t.gears.empty(); });
+  const Setup setup(brief);
+  const auto& variables = setup.design.variables();
+  const auto along_x = static_cast<std::size_t>(
+      std::find_if(variables.begin(), variables.end(), [](const auto& v) { return v.name == "guide.x"; }) -
+      variables.begin());
+  REQUIRE(along_x < variables.size());
+  Scorer scorer(setup, 0);
+  std::mt19937_64 random(5);
+  std::uniform_real_distribution<double> inside(0.02, 0.98);
+  const objectives::Emphasis emphasis{4.0, 0.0};
+  int compared = 0;
+  for (int tries = 0; tries < 300 && compared < 12; ++tries) {
+    std::vector<double> x(variables.size()), gradient(variables.size());
+    for (double& v : x) v = inside(random);
+    x[along_x] = 0.0;  // 110 mm from the bottom bracket, where the radii take 97
+    const objectives::Screened free = scorer.screen(x, emphasis, no_limit);
+    if (!free.assembles) continue;
+    double last = free.figure;
+    for (const double nearer : {0.4, 0.55, 0.7}) {  // 90 to 75 mm along x
+      x[along_x] = nearer;
+      const objectives::Screened screened = scorer.screen(x, emphasis, no_limit);
+      CHECK_FALSE(screened.assembles);
+      CHECK(screened.joint == static_cast<int>(setup.models.front().joints()) - 1);
+      const double figure = scorer.figure(x, emphasis, gradient);
+      CHECK(figure > last);
+      last = figure;
+      for (const std::size_t i : {std::size_t{0}, along_x}) {
+        const Slope slope = extrapolated(
+            [&](double at) {
+              std::vector<double> moved = x;
+              moved[i] = at;
+              return scorer.figure(moved, emphasis, {});
+            },
+            x[i], 2e-4);
+        INFO(variables[i].name << ": gradient " << gradient[i] << ", differences " << slope.value);
+        CHECK(std::abs(gradient[i] - slope.value) <= 1e-6 * std::abs(gradient[along_x]) + 10.0 * slope.error);
+      }
+      CHECK(gradient[along_x] > 0.0);
+    }
+    ++compared;
+  }
+  CHECK(compared == 12);
+}
+
 TEST_CASE("screening agrees with the figure of refinement, and puts what does not assemble above all else") {
   const brief::Brief brief = test::trail_brief();
   const Setup setup(brief);

@@ -42,6 +42,10 @@ class MechanismBuilder {
     m_.drive = {linkage::DriveKind::turn, -1, -1, false, -1, member_index(member), range};
     return *this;
   }
+  MechanismBuilder& through_line(const std::string& p) {
+    m_.through_line.push_back(point_index(p));
+    return *this;
+  }
   linkage::Mechanism build() const { return m_; }
 
   int point_index(const std::string& name) const {
