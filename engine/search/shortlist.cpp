@@ -69,6 +69,8 @@ StudySummary summary_of(const store::StudyFile& file, double distinct, std::vect
   file.each_unit([&](store::UnitRow&& unit) {
     between();
     add_unit(unit, basins);
+    for (const store::LayoutRow& row : unit.layouts)
+      if (row.musts_met == row.musts) s.most_room = std::max(s.most_room, row.must_margin);
     if (!linkages.empty()) add_unit(unit, linkages[static_cast<std::size_t>(unit.linkage)]);
   });
   s.kinds = basins.found();
