@@ -9,6 +9,7 @@
 #include "app/interrupt.hpp"
 #include "app/references.hpp"
 #include "brief/meaning.hpp"
+#include "report/room_words.hpp"
 #include "report/write.hpp"
 #include "search/preflight.hpp"
 #include "search/shortlist.hpp"
@@ -67,8 +68,8 @@ std::string status_text(const search::Progress& p, const search::Budget& budget)
   text +=
       fmt::format(" · {:.0f} layouts/s · {} meet every must", p.seconds > 0 ? screened / p.seconds : 0.0, p.feasible);
   if (p.best)
-    text += fmt::format(" · best {} (score {:.3g}, margin {:.2f})", search::layout_id(*p.best), p.best->score,
-                        p.best->margin);
+    text += fmt::format(" · best {} (score {:.3g}, must margin {:.2f})", search::layout_id(*p.best), p.best->score,
+                        p.best->must_margin);
   return text + time_left(p, budget) + losses(p);
 }
 
@@ -322,6 +323,7 @@ int write_study_report(const OpenStudy& study, const std::filesystem::path& fold
              feasible);
   print_yield(report);
   for (const search::LinkageSheet& linkage : report.linkages) print_linkage(linkage);
+  if (const std::string words = report::room_words(report); !words.empty()) fmt::print("{}\n", words);
   if (report.conflict) print_conflict(*report.conflict);
   fmt::print("report: {}\n", (folder / "index.html").string());
   return feasible > 0 || study.file.head().slices > 1 ? done : nothing_meets;

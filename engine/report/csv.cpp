@@ -102,7 +102,7 @@ std::string pivots_csv(const search::Sheet& sheet) {
 }
 
 std::string shortlist_csv(const search::StudyReport& study) {
-  std::vector<std::string> record{"rank", "id", "score", "margin", "musts_met"};
+  std::vector<std::string> record{"rank", "id", "score", "margin", "must_margin", "wish_margin", "musts_met"};
   if (!study.linkages.empty()) record.emplace_back("linkage");
   for (const auto& target : study.brief.targets) record.push_back(with_unit(target.name, unit_of(target)));
   const std::vector<search::VariedValue> varied = varied_of(study);
@@ -114,7 +114,9 @@ std::string shortlist_csv(const search::StudyReport& study) {
   std::string out = csv_record(record);
   for (const auto& sheet : study.shortlist) {
     const auto& assessment = sheet.assessment;
-    record = {std::to_string(sheet.rank), sheet.id, csv_number(assessment.score), csv_number(assessment.margin),
+    record = {std::to_string(sheet.rank),          sheet.id,
+              csv_number(assessment.score),        csv_number(assessment.margin),
+              csv_number(assessment.must_margin),  csv_number(assessment.wish_margin),
               std::to_string(assessment.musts_met)};
     if (!study.linkages.empty()) record.push_back(sheet.linkage);
     for (const auto& verdict : assessment.targets) record.push_back(csv_number(verdict.achieved));

@@ -10,6 +10,7 @@
 #include "report/linkages.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
+#include "report/room_words.hpp"
 #include "report/tolerance_tables.hpp"
 #include "report/trade_offs.hpp"
 #include "report/wording.hpp"
@@ -39,6 +40,7 @@ Html summary(const search::StudyReport& study) {
              " shortlisted below are the best ones that differ enough from each other, in their pivots and in what the "
              "targets look at.";
   }
+  if (const std::string room = room_words(study); !room.empty()) words += " " + room;
   words += " Seed " + std::to_string(s.seed) + ", engine " + s.engine_version + ".";
   return element("p", {{"class", "lead"}}, text(words)) +
          element("p", {{"class", "digest"}}, text("Digest of all committed results: ") + element("code", s.digest));
@@ -61,7 +63,8 @@ Html remarks_cell(const search::Sheet& sheet) {
 Html ranking(const search::StudyReport& study) {
   const auto& targets = study.brief.targets;
   Html head;
-  for (const char* title : {"Rank", "Layout", "Drawing", "Score", "Margin", "Musts met", "Remarks"}) {
+  for (const char* title :
+       {"Rank", "Layout", "Drawing", "Score", "Must margin", "Wish margin", "Musts met", "Remarks"}) {
     head += element("th", {{"scope", "col"}}, text(title));
   }
   const bool built = study.brief.tolerances.has_value();
@@ -81,7 +84,8 @@ Html ranking(const search::StudyReport& study) {
     Html row = head_cell(link_to(address, std::to_string(sheet.rank))) + element("td", link_to(address, sheet.id)) +
                element("td", {{"class", "thumbnail"}},
                        element("a", {{"href", address}}, thumbnail(sheet, std::to_string(sheet.rank)))) +
-               number_cell(significant(a.score, 4)) + number_cell(shown(a.margin, 3)) +
+               number_cell(significant(a.score, 4)) + number_cell(shown(a.must_margin, 3)) +
+               number_cell(shown(a.wish_margin, 3)) +
                element("td", {{"class", "n"}},
                        text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
                            (a.feasible() ? Html() : text(" ✗"))) +
@@ -108,9 +112,9 @@ Html ranking(const search::StudyReport& study) {
          element(
              "p", {{"class", "fine"}},
              text("Score: weighted sum of squared misses, each over its tolerance; 0 = every wish met. Margin: least "
-                  "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside. ✓ met, ✗ "
-                  "not met, with how far out. Remarks: on what is unusual for the kind of bike, on the layout's page "
-                  "under Guidance." +
+                  "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside; of the musts "
+                  "and packaging rules, which a workshop has to keep, and of the other targets. ✓ met, ✗ not met, with "
+                  "how far out. Remarks: on what is unusual for the kind of bike, on the layout's page under Guidance." +
                   (built ? " Yield: frames built with errors by chance that keep " + search::what_is_kept(targets) +
                                ", with 95 % interval" +
                                (study.brief.search.yield ? "; ✗ where they are fewer than the brief asks for." : ".")

@@ -267,13 +267,14 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
       {"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
       {"Musts", musts},
       {"Score", text(significant(a.score, 4))},
-      {"Margin", text(shown(a.margin, 3))},
+      {"Must margin", text(shown(a.must_margin, 3))},
+      {"Wish margin", text(shown(a.wish_margin, 3))},
       {"Seed", text(std::to_string(study.summary.seed))},
       {"Engine", text(study.summary.engine_version)}};
   const std::vector<std::string> lists = offered(study.brief), choices = chosen(study.brief, sheet);
   for (std::size_t i = 0; i < lists.size(); ++i)
-    if (!choices[i].empty()) boxes.insert(boxes.begin() + 5, {"Chosen " + lists[i], text(choices[i])});
-  if (!yield.empty()) boxes.insert(boxes.begin() + 5, {"Yield", text(yield + (flag.empty() ? "" : " " + flag))});
+    if (!choices[i].empty()) boxes.insert(boxes.begin() + 6, {"Chosen " + lists[i], text(choices[i])});
+  if (!yield.empty()) boxes.insert(boxes.begin() + 6, {"Yield", text(yield + (flag.empty() ? "" : " " + flag))});
   if (!sheet.linkage.empty()) boxes.insert(boxes.begin() + 1, {"Linkage", text(sheet.linkage)});
   body += title_block(study.brief.layout.title, title, boxes);
   Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));

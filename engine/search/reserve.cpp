@@ -17,9 +17,10 @@ void draw_in(objectives::Allowed& allowed, double by) {
   allowed.hi -= by;
 }
 
-objectives::Packaging drawn_in(const objectives::Packaging& packaging, const brief::Tolerances& tolerances, double z) {
+objectives::Packaging drawn_in(const objectives::Packaging& packaging, const brief::Tolerances& tolerances, double z,
+                               double room) {
   objectives::Packaging out = packaging;
-  objectives::ErrorReserve reserve{z, {}};
+  objectives::ErrorReserve reserve{z, {}, room};
   for (const bike::Point& p : tolerances.points)
     reserve.points.push_back({tolerances.deviation(p.x), tolerances.deviation(p.y)});
   for (const objectives::RuleFunctions& rule : objectives::rule_table()) rule.draw_in(out, reserve);
@@ -45,7 +46,7 @@ std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<co
     deviations.push_back(coordinate.deviation);
   }
   auto reserve = std::make_unique<Reserve>();
-  reserve->packaging = drawn_in(brief.packaging, tolerances, z);
+  reserve->packaging = drawn_in(brief.packaging, tolerances, z, brief.search.room);
   for (std::size_t k = 0; k < setup.cases.size(); ++k) {
     const CaseSetup& one = setup.cases[k];
     const std::size_t at = static_cast<std::size_t>(choice) * setup.cases.size() + k;
@@ -57,7 +58,9 @@ std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<co
       for (std::size_t i = 0; i < slopes[t].size(); ++i) {
         double variance = 0.0;
         for (std::size_t c = 0; c < deviations.size(); ++c) variance += math::square(slopes[t][i][c] * deviations[c]);
-        if (std::isfinite(variance)) draw_in(reserve->demands[k].allowed[t][i], z * std::sqrt(variance));
+        objectives::Allowed& allowed = reserve->demands[k].allowed[t][i];
+        const double by = std::isfinite(variance) ? z * std::sqrt(variance) : 0.0;
+        draw_in(allowed, std::max(by, brief.search.room * allowed.depth));
       }
     }
   }

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <iterator>
 
-#include "search/score.hpp"
+#include "search/constraints.hpp"
 
 namespace trammel::search {
 namespace {
@@ -26,29 +26,15 @@ bool demanded(const objectives::Target& target, int number, const brief::TradeOf
          (trade_off.keep_wishes && std::none_of(trade_off.between.begin(), trade_off.between.end(), holds));
 }
 
-/// A value of the front's problem: rate · quantity + a constant.
-struct Row {
-  double value;
-  objectives::Quantity quantity;
-  double rate;
-};
-
 /// Hands the parts of the figures in one case to part(group, row), then the constraints to constraint(row), in a fixed
 /// order. `numbers` are the brief's of the case's targets.
 template <class TakePart, class TakeConstraint>
 void collect(const objectives::Demands& demands, const std::vector<std::size_t>& numbers,
              const objectives::Outcome<double>& found, const brief::TradeOff& trade_off, TakePart part,
              TakeConstraint constraint) {
-  /// below(row) and above(row) receive how far each value of target t is under and over what is allowed.
-  const auto each_side = [&](std::size_t t, auto below, auto above) {
-    const double rate = 1.0 / demands.targets[t].tolerance;
-    for (std::size_t i = 0; i < found.values[t].size(); ++i) {
-      const objectives::Allowed& allowed = demands.allowed[t][i];
-      const objectives::Quantity quantity{objectives::Quantity::Kind::value, t, i};
-      const double value = found.values[t][i];
-      below(Row{(allowed.lo - value) * rate, quantity, -rate});
-      above(Row{(value - allowed.hi) * rate, quantity, rate});
-    }
+  const auto sides = [&](std::size_t t, auto below, auto above) {
+    each_side(
+        demands, found, t, [&](const objectives::Allowed&) { return demands.targets[t].tolerance; }, below, above);
   };
   for (std::size_t group = 0; group < trade_off.between.size(); ++group) {
     for (const int number : trade_off.between[group]) {
@@ -57,7 +43,7 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
       const auto one_side = [&](const Row& row) {
         if (std::isfinite(row.value)) part(group, row);
       };
-      each_side(static_cast<std::size_t>(here - numbers.begin()), one_side, one_side);
+      sides(static_cast<std::size_t>(here - numbers.begin()), one_side, one_side);
     }
   }
   const auto with_room = [&](Row row) {
@@ -70,7 +56,7 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
     // row a place would make the problem many times as large.
     const bool one_row = demands.targets[t].origin == objectives::Origin::sound;
     Row under{}, worst{-1e300, {}, 0.0};
-    each_side(
+    sides(
         t, [&](const Row& row) { under = row; },
         [&](const Row& above) {
           const Row& row = under.value > above.value ? under : above;
@@ -96,13 +82,10 @@ struct TradeOffModel::Parts {
     const bool slopes = !out.part_slopes.empty() || !out.jacobian.empty();
     std::size_t p = 0, c = 0;
     scorer.each_case(x, slopes, [&](const Scorer::CaseView& view) {
-      quantities.clear();
-      targets.clear();
+      rows.clear();
       const auto take = [&](const Row& row, double& value, std::span<double> slopes_of, std::size_t number) {
         value = row.value;
-        if (!slopes) return;
-        quantities.push_back(row.quantity);
-        targets.emplace_back(row.rate, slopes_of.subspan(number * n, n));
+        if (slopes) rows.want(row, slopes_of.subspan(number * n, n));
       };
       collect(
           view.demands, setup.cases[view.number].numbers, view.outcome, trade_off,
@@ -114,11 +97,7 @@ struct TradeOffModel::Parts {
             take(row, out.constraints[c], out.jacobian, c);
             ++c;
           });
-      if (!slopes) return;
-      rows.resize(quantities.size() * n);
-      view.evaluator.slopes(view.tangents, quantities, rows);
-      for (std::size_t r = 0; r < quantities.size(); ++r)
-        for (std::size_t i = 0; i < n; ++i) targets[r].second[i] = targets[r].first * rows[r * n + i];
+      if (slopes) rows.compute(view);
     });
     return true;
   }
@@ -126,9 +105,7 @@ struct TradeOffModel::Parts {
   const Setup& setup;
   const brief::TradeOff& trade_off;
   Scorer scorer;
-  std::vector<objectives::Quantity> quantities;
-  std::vector<std::pair<double, std::span<double>>> targets;  ///< of each quantity: its rate and where its row goes
-  std::vector<double> rows;
+  RowSlopes rows;
 };
 
 TradeOffModel::TradeOffModel(const Setup& setup, int choice, const brief::TradeOff& trade_off)

@@ -6,12 +6,11 @@
 #include <optional>
 
 #include "search/setup.hpp"
-#include "store/study_file.hpp"
+#include "store/merit.hpp"
 
 namespace trammel::search {
 
-/// Order of merit: more musts met, then lower score, then greater margin, then the earlier id.
-bool ranks_before(const store::LayoutRow& a, const store::LayoutRow& b);
+using store::ranks_before;
 
 /// Runs work unit number `unit` ≥ 0. Of a brief with L linkages it is the next unit of linkage unit mod L, which so
 /// runs as many as every other, on samples of its own range but of the same numbers: its own block of the sampling

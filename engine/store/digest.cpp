@@ -68,6 +68,9 @@ void Digest::add(const UnitRow& unit) {
     for (const std::int64_t number : {layout.place, layout.choice, layout.musts, layout.musts_met}) whole(number);
     real(layout.score);
     real(layout.margin);
+    real(layout.must_margin);
+    real(layout.wish_margin);
+    real(layout.room);
     list(layout.design);
     list(layout.achieved);
   }

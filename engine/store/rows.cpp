@@ -2,6 +2,8 @@
 
 #include <charconv>
 
+#include "store/merit.hpp"
+
 namespace trammel::store {
 namespace {
 
@@ -23,7 +25,8 @@ void ask(SQLite::Statement& statement, const Values&... values) {
 
 /// What `layout_of` reads.
 constexpr const char* layout_columns =
-    "SELECT unit, place, choice, musts, musts_met, score, margin, linkage FROM layout JOIN unit USING (unit)";
+    "SELECT unit, place, choice, musts, musts_met, score, margin, linkage, must_margin, wish_margin, room "
+    "FROM layout JOIN unit USING (unit)";
 
 LayoutRow layout_of(SQLite::Statement& row) {
   return {.unit = row.getColumn(0).getInt64(),
@@ -35,7 +38,10 @@ LayoutRow layout_of(SQLite::Statement& row) {
           .musts_met = row.getColumn(4).getInt64(),
           .score = row.getColumn(5).getDouble(),
           .margin = row.getColumn(6).getDouble(),
-          .linkage = row.getColumn(7).getInt64()};
+          .linkage = row.getColumn(7).getInt64(),
+          .must_margin = row.getColumn(8).getDouble(),
+          .wish_margin = row.getColumn(9).getDouble(),
+          .room = row.getColumn(10).getDouble()};
 }
 
 std::uint64_t seed_from(const std::string& text) {
@@ -88,7 +94,7 @@ Totals select_totals(SQLite::Database& database) {
 UnitWriter::UnitWriter(SQLite::Database& database)
     : unit_(database, "INSERT OR IGNORE INTO unit VALUES (?, ?, ?, ?, ?)"),
       failure_(database, "INSERT INTO failure VALUES (?, ?, ?)"),
-      layout_(database, "INSERT INTO layout VALUES (?, ?, ?, ?, ?, ?, ?)"),
+      layout_(database, "INSERT INTO layout VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"),
       design_(database, "INSERT INTO layout_design VALUES (?, ?, ?, ?)"),
       achieved_(database, "INSERT INTO layout_achieved VALUES (?, ?, ?, ?)") {}
 
@@ -99,7 +105,8 @@ void UnitWriter::insert(const UnitRow& unit) {
 }
 
 void UnitWriter::insert_layout(const LayoutRow& layout) {
-  run(layout_, layout.unit, layout.place, layout.choice, layout.musts, layout.musts_met, layout.score, layout.margin);
+  run(layout_, layout.unit, layout.place, layout.choice, layout.musts, layout.musts_met, layout.score, layout.margin,
+      layout.must_margin, layout.wish_margin, layout.room);
   std::int64_t index = 0;
   for (const double value : layout.design) run(design_, layout.unit, layout.place, index++, value);
   index = 0;
@@ -150,8 +157,7 @@ bool UnitReader::next(UnitRow& unit) {
 }
 
 RankedReader::RankedReader(SQLite::Database& database)
-    : layout_(database, std::string(layout_columns) + " ORDER BY musts - musts_met, score, margin DESC, unit, place"),
-      numbers_(database) {}
+    : layout_(database, std::string(layout_columns) + " ORDER BY " + merit_order()), numbers_(database) {}
 
 bool RankedReader::next(LayoutRow& layout) {
   if (!layout_.executeStep()) return false;

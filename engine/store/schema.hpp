@@ -5,7 +5,7 @@ namespace trammel::store {
 
 /// In the file's header: marks it as a study ("trml"), and the version of the tables.
 inline constexpr int application_id = 0x74726d6c;
-inline constexpr int schema_version = 2;
+inline constexpr int schema_version = 3;
 
 /// Columns of real numbers have no declared type on purpose: in a column declared REAL, SQLite turns −0.0 into 0.0, and
 /// results must read back bit for bit.
@@ -41,6 +41,9 @@ CREATE TABLE layout (
   musts_met INTEGER NOT NULL,
   score NOT NULL CHECK (typeof(score) = 'real'),
   margin NOT NULL CHECK (typeof(margin) = 'real'),
+  must_margin NOT NULL CHECK (typeof(must_margin) = 'real'),
+  wish_margin NOT NULL CHECK (typeof(wish_margin) = 'real'),
+  room NOT NULL CHECK (typeof(room) = 'real'),
   PRIMARY KEY (unit, place)
 ) WITHOUT ROWID;
 CREATE TABLE layout_design (

@@ -101,7 +101,8 @@ void demand_sound(const UnitRow& unit) {
   for (const LayoutRow& layout : unit.layouts) {
     if (layout.unit != unit.unit) throw StoreError(where + "holds a layout of unit " + std::to_string(layout.unit));
     const auto finite = [](double x) { return std::isfinite(x); };
-    const bool sound = finite(layout.score) && finite(layout.margin) &&
+    const bool sound = finite(layout.score) && finite(layout.margin) && finite(layout.must_margin) &&
+                       finite(layout.wish_margin) && finite(layout.room) &&
                        std::all_of(layout.design.begin(), layout.design.end(), finite) &&
                        std::all_of(layout.achieved.begin(), layout.achieved.end(), finite);
     if (!sound) throw StoreError(where + "layout " + std::to_string(layout.place) + " has a number that is not finite");

@@ -34,8 +34,11 @@ struct LayoutRow {
   std::int64_t musts = 0;
   std::int64_t musts_met = 0;
   double score = 0.0;
-  double margin = 0.0;
+  double margin = 0.0;       ///< least over all targets
   std::int64_t linkage = 0;  ///< its unit's
+  double must_margin = 0.0;  ///< least over musts and rules
+  double wish_margin = 0.0;  ///< least over the targets that are no musts; 1 where there are none
+  double room = 0.0;         ///< the must margin as it counts in the order of merit
 };
 
 /// How many layouts of a unit were lost to one cause.
@@ -107,7 +110,7 @@ class StudyFile {
   void each_committed(const std::function<void(std::int64_t)>& take) const;
   /// Committed units with their layouts and failures, ascending by id.
   void each_unit(const std::function<void(UnitRow&&)>& take) const;
-  /// Layouts in order of merit, the order of `search::ranks_before`, until `take` returns false.
+  /// Layouts in order of merit (merit.hpp), until `take` returns false.
   void each_ranked(const std::function<bool(LayoutRow&&)>& take) const;
   Totals totals() const;
   /// SHA-256, in hexadecimal, of head (brief hash, seed, engine version) and all committed results in id order;

@@ -157,6 +157,7 @@ TEST_CASE("the file gives layouts in the same order of merit, ties included, and
       row.musts_met = static_cast<std::int64_t>(2 + random() % 3);
       row.score = random() % 3 == 0 ? -0.0 : static_cast<double>(random() % 2);
       row.margin = static_cast<double>(random() % 3) - 1.0;
+      row.room = 0.125 * static_cast<double>(random() % 3);
     }
   }
   file.commit(units);

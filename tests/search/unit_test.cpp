@@ -5,11 +5,13 @@
 #include <random>
 
 #include "search/design.hpp"
+#include "search/finish.hpp"
 #include "search/score.hpp"
 #include "tests/search/briefs.hpp"
 #include "tests/store/study_samples.hpp"
 
 using namespace trammel;
+using search::Finish;
 using search::ranks_before;
 using search::run_unit;
 using search::Setup;
@@ -42,10 +44,10 @@ TEST_CASE("what a unit reports is what its layouts are") {
   CHECK(unit.unit == 3);
   CHECK(unit.screened == brief.search.samples);
   CHECK(unit.refined >= 1);
-  CHECK(unit.refined <= brief.search.refine);
-  // Refinements are up to six in a row for each start: four insets, then the musts above all.
+  CHECK(unit.refined <= brief.search.refine + 1);
+  // Refinements are up to three in a row for each start, by penalties; then the finish, and one more for the best.
   CHECK(unit.evaluations > 0);
-  CHECK(unit.evaluations <= unit.refined * 6 * brief.search.evaluations);
+  CHECK(unit.evaluations <= unit.refined * (3 * brief.search.evaluations + Finish::most_evaluations));
   std::int64_t failures = 0;
   for (const store::FailureRow& f : unit.failures) {
     CHECK(f.unit == 3);
@@ -69,6 +71,9 @@ TEST_CASE("what a unit reports is what its layouts are") {
         search::assess_layout(setup.design.layout(row.design, 0), brief.targets, brief.packaging);
     CHECK(again.score == row.score);
     CHECK(again.margin == row.margin);
+    CHECK(again.must_margin == row.must_margin);
+    CHECK(again.wish_margin == row.wish_margin);
+    CHECK(row.room == Approx(std::clamp(row.must_margin, 0.0, brief.search.room)).margin(0.005 + 1e-12));
     CHECK(again.musts == row.musts);
     CHECK(again.musts_met == row.musts_met);
     REQUIRE(again.targets.size() == row.achieved.size());
@@ -126,6 +131,7 @@ TEST_CASE("the order of merit is a strict weak order") {
     row.musts_met = static_cast<std::int64_t>(pick(5));
     row.score = 0.5 * pick(3);
     row.margin = pick(3) - 1.0;
+    row.room = 0.125 * pick(2);
     rows.push_back(row);
   }
   const auto equal = [](const store::LayoutRow& a, const store::LayoutRow& b) {
@@ -147,12 +153,13 @@ TEST_CASE("the order of merit is a strict weak order") {
   CHECK(ties > 0);  // rows equal in all that counts do occur here
 }
 
-TEST_CASE("merit: fewer musts missed, then score, then margin, then the earlier id") {
+TEST_CASE("merit: fewer musts missed, then room, then score, then margin, then the earlier id") {
   store::LayoutRow base;
   base.musts = 5;
   base.musts_met = 4;
   base.score = 1.0;
   base.margin = 0.2;
+  base.room = 0.1;
   base.unit = 7;
   base.place = 3;
   const auto better = [&](auto change) {
@@ -160,7 +167,8 @@ TEST_CASE("merit: fewer musts missed, then score, then margin, then the earlier 
     change(row);
     return ranks_before(row, base) && !ranks_before(base, row);
   };
-  CHECK(better([](auto& r) { r.musts_met = 5, r.score = 100.0, r.margin = -50.0, r.unit = 9; }));
+  CHECK(better([](auto& r) { r.musts_met = 5, r.room = 0.0, r.score = 100.0, r.margin = -50.0, r.unit = 9; }));
+  CHECK(better([](auto& r) { r.room = 0.11, r.score = 100.0, r.margin = -50.0, r.unit = 9; }));
   CHECK(better([](auto& r) { r.score = 0.9, r.margin = -50.0, r.unit = 9; }));
   CHECK(better([](auto& r) { r.margin = 0.3, r.unit = 9; }));
   CHECK(better([](auto& r) { r.unit = 6, r.place = 9; }));

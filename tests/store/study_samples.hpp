@@ -53,6 +53,9 @@ inline store::UnitRow sample_unit(std::int64_t id, int layouts = 6) {
                             .musts_met = place % 5,
                             .score = number(place) * number(place),
                             .margin = number(place + 1)};
+    layout.must_margin = number(place + 2);
+    layout.wish_margin = number(place + 3);
+    layout.room = std::abs(number(place + 4));
     for (int i = 0; i < 10; ++i) layout.design.push_back(std::abs(number(place * 10 + i)));
     for (int i = 0; i < 5; ++i) layout.achieved.push_back(100.0 * number(place * 5 + i));
     unit.layouts.push_back(layout);
@@ -78,7 +81,9 @@ inline bool same(const store::UnitRow& a, const store::UnitRow& b) {
   for (std::size_t i = 0; equal && i < a.layouts.size(); ++i) {
     const store::LayoutRow &x = a.layouts[i], &y = b.layouts[i];
     equal = x.unit == y.unit && x.linkage == y.linkage && x.place == y.place && x.choice == y.choice &&
-            x.musts == y.musts && x.musts_met == y.musts_met && bits({x.score, x.margin}, {y.score, y.margin}) &&
+            x.musts == y.musts && x.musts_met == y.musts_met &&
+            bits({x.score, x.margin, x.must_margin, x.wish_margin, x.room},
+                 {y.score, y.margin, y.must_margin, y.wish_margin, y.room}) &&
             bits(x.design, y.design) && bits(x.achieved, y.achieved);
   }
   for (std::size_t i = 0; equal && i < a.failures.size(); ++i) {
