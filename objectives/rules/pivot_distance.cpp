@@ -46,7 +46,10 @@ std::vector<RuleDemand> PivotDistance::demands(const Packaging& packaging, const
   return {{.name = std::string(record.name),
            .most = least,
            .limits = in_words({least, std::numeric_limits<double>::infinity()}, record.unit),
-           .origin = packaging.pivot_distance_origin}};
+           .origin = packaging.pivot_distance_origin,
+           .written = {{packaging.pivot_distance_origin == Origin::sound ? "sound.pivot_distance"
+                                                                         : "packaging.least_pivot_distance",
+                        least, -1}}}};
 }
 
 void PivotDistance::loosen(Packaging& packaging, std::size_t, double amount) {

@@ -29,7 +29,10 @@ std::vector<RuleDemand> TransmissionAngle::demands(const Packaging& packaging, c
   return {{.name = std::string(record.name),
            .most = least,
            .limits = in_words({least, std::numeric_limits<double>::infinity()}, record.unit),
-           .origin = packaging.transmission_angle_origin}};
+           .origin = packaging.transmission_angle_origin,
+           .written = {{packaging.transmission_angle_origin == Origin::sound ? "sound.transmission_angle"
+                                                                             : "packaging.least_transmission_angle",
+                        least, -1}}}};
 }
 
 void TransmissionAngle::loosen(Packaging& packaging, std::size_t, double amount) {
