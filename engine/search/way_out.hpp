@@ -7,6 +7,7 @@
 #include "bike/layout.hpp"
 #include "objectives/verdict.hpp"
 #include "search/demand.hpp"
+#include "search/limit.hpp"
 
 namespace trammel::search {
 

@@ -44,11 +44,9 @@ void Boxes::judge(const Demands& demands, const Outcome<double>& outcome, std::s
 std::vector<RuleDemand> Boxes::demands(const Packaging& packaging, const linkage::Mechanism& mechanism) {
   std::vector<RuleDemand> out;
   each_side(packaging, [&](std::size_t item, int point, char axis, const Interval& i) {
-    const std::string path = "packaging.boxes." + point_name(mechanism, point) + "." + axis;
     out.push_back({.item = item,
                    .name = "box of " + point_name(mechanism, point) + ", " + axis,
-                   .limits = in_words(i, record.unit),
-                   .written = {{path + "[0]", i.lo, -1}, {path + "[1]", i.hi, 1}}});
+                   .limits = in_words(i, record.unit)});
   });
   return out;
 }

@@ -22,14 +22,10 @@ std::vector<RuleDemand> Clearances::demands(const Packaging& packaging, const li
   std::vector<RuleDemand> out;
   for (std::size_t i = 0; i < packaging.clearances.size(); ++i) {
     const Clearance& clearance = packaging.clearances[i];
-    const std::string path = clearance.origin == Origin::sound
-                                 ? "sound.tyre_clearance"
-                                 : "packaging.clearances[" + std::to_string(i) + "].least";
     out.push_back({.item = i,
                    .name = "clearance of " + packaging.bodies[static_cast<std::size_t>(clearance.of)].name,
                    .limits = in_words({clearance.least, std::numeric_limits<double>::infinity()}, record.unit),
-                   .origin = clearance.origin,
-                   .written = {{path, clearance.least, -1}}});
+                   .origin = clearance.origin});
   }
   return out;
 }

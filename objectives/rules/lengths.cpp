@@ -43,12 +43,9 @@ std::vector<RuleDemand> Lengths::demands(const Packaging& packaging, const linka
   std::vector<RuleDemand> out;
   for (std::size_t i = 0; i < packaging.lengths.size(); ++i) {
     const LengthRule& rule = packaging.lengths[i];
-    const std::string path = "packaging.lengths[" + std::to_string(i) + "].";
     out.push_back({.item = i,
                    .name = "length " + point_name(mechanism, rule.from) + " – " + point_name(mechanism, rule.to),
                    .limits = in_words(allowed(rule), record.unit)});
-    if (rule.least) out.back().written.push_back({path + "least", *rule.least, -1});
-    if (rule.greatest) out.back().written.push_back({path + "greatest", *rule.greatest, 1});
   }
   return out;
 }

@@ -46,10 +46,7 @@ std::vector<RuleDemand> PivotDistance::demands(const Packaging& packaging, const
   return {{.name = std::string(record.name),
            .most = least,
            .limits = in_words({least, std::numeric_limits<double>::infinity()}, record.unit),
-           .origin = packaging.pivot_distance_origin,
-           .written = {{packaging.pivot_distance_origin == Origin::sound ? "sound.pivot_distance"
-                                                                         : "packaging.least_pivot_distance",
-                        least, -1}}}};
+           .origin = packaging.pivot_distance_origin}};
 }
 
 void PivotDistance::loosen(Packaging& packaging, std::size_t, double amount) {

@@ -24,8 +24,7 @@ std::vector<RuleDemand> Regions::demands(const Packaging& packaging, const linka
         {.item = i,
          .name = "region of " + point_name(mechanism, packaging.keep_in[i].point),
          .limits =
-             in_words({packaging.keep_in[i].least, std::numeric_limits<double>::infinity()}, record.unit) + " inside",
-         .written = {{"packaging.keep_in[" + std::to_string(i) + "].least", packaging.keep_in[i].least, -1}}});
+             in_words({packaging.keep_in[i].least, std::numeric_limits<double>::infinity()}, record.unit) + " inside"});
   return out;
 }
 

@@ -49,12 +49,11 @@ void judge_worst(const Demands& demands, const Outcome<double>& outcome, std::si
            .origin = Origin::sound});
 }
 
-std::vector<RuleDemand> demand_of(const RuleRecord& record, const char* path, const std::optional<double>& least) {
+std::vector<RuleDemand> demand_of(const RuleRecord& record, const std::optional<double>& least) {
   if (!least) return {};
   return {{.name = std::string(record.name),
            .limits = in_words({*least, std::numeric_limits<double>::infinity()}, record.unit),
-           .origin = Origin::sound,
-           .written = {{path, *least, -1}}}};
+           .origin = Origin::sound}};
 }
 
 }  // namespace
@@ -78,7 +77,7 @@ void TyreClearance::judge(const Demands& demands, const Outcome<double>& outcome
 }
 
 std::vector<RuleDemand> TyreClearance::demands(const Packaging& packaging, const linkage::Mechanism&) {
-  return demand_of(record, "sound.tyre_clearance", packaging.tyre_clearance);
+  return demand_of(record, packaging.tyre_clearance);
 }
 
 void TyreClearance::loosen(Packaging& packaging, std::size_t, double amount) {
@@ -110,7 +109,7 @@ void ShockClearance::judge(const Demands& demands, const Outcome<double>& outcom
 }
 
 std::vector<RuleDemand> ShockClearance::demands(const Packaging& packaging, const linkage::Mechanism&) {
-  return demand_of(record, "sound.shock_clearance", packaging.shock_clearance);
+  return demand_of(record, packaging.shock_clearance);
 }
 
 void ShockClearance::loosen(Packaging& packaging, std::size_t, double amount) {

@@ -69,13 +69,6 @@ struct Watched {
   double radii = 0.0;  ///< what of it is taken up by round parts that do not change, mm
 };
 
-/// A number of a brief by which a demand is limited.
-struct WrittenLimit {
-  std::string path;    ///< where it stands, or would if it were not left out: "packaging.boxes.mount.x[0]"
-  double value = 0.0;  ///< in the rule's unit
-  int way = 1;         ///< the demand is loosened where it rises (1) or falls (−1)
-};
-
 /// A demand of a rule that can be loosened or dropped by itself.
 struct RuleDemand {
   std::size_t item = 0;  ///< its number, by which the rule knows it
@@ -84,7 +77,6 @@ struct RuleDemand {
   double most = 256.0;   ///< the most that it could give
   std::string limits;    ///< "at most 24 mm"
   Origin origin = Origin::brief;
-  std::vector<WrittenLimit> written = {};
 };
 
 /// Where points may lie over all ranges of a brief.

@@ -29,10 +29,7 @@ std::vector<RuleDemand> TransmissionAngle::demands(const Packaging& packaging, c
   return {{.name = std::string(record.name),
            .most = least,
            .limits = in_words({least, std::numeric_limits<double>::infinity()}, record.unit),
-           .origin = packaging.transmission_angle_origin,
-           .written = {{packaging.transmission_angle_origin == Origin::sound ? "sound.transmission_angle"
-                                                                             : "packaging.least_transmission_angle",
-                        least, -1}}}};
+           .origin = packaging.transmission_angle_origin}};
 }
 
 void TransmissionAngle::loosen(Packaging& packaging, std::size_t, double amount) {

@@ -6,6 +6,7 @@
 #include "brief/edit.hpp"
 #include "brief/scalar.hpp"
 #include "brief/yaml_loader.hpp"
+#include "search/limit.hpp"
 #include "tests/search/briefs.hpp"
 
 using namespace trammel;
