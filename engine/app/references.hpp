@@ -8,8 +8,7 @@
 
 namespace trammel::app {
 
-/// Where a study keeps them, in its own folder.
-inline constexpr const char* references_folder = "references";
+using search::references_folder;
 
 /// All layouts in a folder, by name. Throws BadInput with everything that is wrong with them; also when the folder
 /// holds none, or more than 500.

@@ -9,6 +9,7 @@
 #include "app/interrupt.hpp"
 #include "app/references.hpp"
 #include "brief/meaning.hpp"
+#include "report/conflict_words.hpp"
 #include "report/room_words.hpp"
 #include "report/write.hpp"
 #include "search/preflight.hpp"
@@ -90,17 +91,13 @@ search::Budget budget_of(const store::StudyHead& head, const RunFlags& flags, co
   return budget;
 }
 
-/// The conflict in a few lines; the report has it with its layouts.
-void print_conflict(const search::Conflict& conflict) {
-  for (const std::string& sentence : conflict.proven) fmt::print("proven: {}\n", sentence);
-  if (conflict.found) fmt::print("a closer look found a layout that meets every must: conflict/01/layout.yaml\n");
-  if (conflict.demands.empty()) return;
-  fmt::print("these demands conflict, as far as was searched:\n");
-  for (const search::Concession& c : conflict.demands) {
-    const std::string enough = c.amount ? fmt::format("alone, giving {:.4g}{}{} is enough", *c.amount,
-                                                      c.demand.unit.empty() ? "" : " ", c.demand.unit)
-                                        : "giving way alone was not seen to help";
-    fmt::print("  '{}': {}\n", c.demand.name, enough);
+/// The conflict in the sentences of the report.
+void print_conflict(const search::StudyReport& report, const std::filesystem::path& folder) {
+  if (const std::string nearest = report::nearest_in_words(report); !nearest.empty()) fmt::print("{}\n", nearest);
+  for (const std::string& sentence : report.conflict->proven) fmt::print("proven: {}\n", sentence);
+  for (const report::Sentence& sentence : report::conflict_sentences(report)) {
+    const std::string where = sentence.folder.empty() ? "" : ": " + (folder / sentence.folder / "brief.yaml").string();
+    fmt::print("{}{}\n", sentence.words, where);
   }
 }
 
@@ -324,7 +321,7 @@ int write_study_report(const OpenStudy& study, const std::filesystem::path& fold
   print_yield(report);
   for (const search::LinkageSheet& linkage : report.linkages) print_linkage(linkage);
   if (const std::string words = report::room_words(report); !words.empty()) fmt::print("{}\n", words);
-  if (report.conflict) print_conflict(*report.conflict);
+  if (report.conflict) print_conflict(report, folder);
   fmt::print("report: {}\n", (folder / "index.html").string());
   return feasible > 0 || study.file.head().slices > 1 ? done : nothing_meets;
 }

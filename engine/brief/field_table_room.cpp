@@ -5,7 +5,8 @@ namespace trammel::brief {
 namespace {
 
 constexpr Limits width{0.0, 2000.0, true};
-constexpr Limits clearance{0.0, 500.0};
+/// Below 0: so far two bodies may overlap, or a point leave its region.
+constexpr Limits clearance{-500.0, 500.0};
 
 void add_bodies(std::vector<Field>& table) {
   using enum Shape;
@@ -67,7 +68,8 @@ void add_clearances(std::vector<Field>& table) {
                    .least = 1,
                    .distinct = true});
   table.push_back({"packaging.clearances[].but[]", name, "A body."});
-  table.push_back({"packaging.clearances[].least", number, "Least distance.", true, "mm", clearance});
+  table.push_back({"packaging.clearances[].least", number, "Least distance; below 0 the bodies may overlap by so much.",
+                   true, "mm", clearance});
 }
 
 }  // namespace
@@ -89,8 +91,14 @@ void add_room(std::vector<Field>& table) {
   table.push_back({"packaging.keep_in[].corners[]", point, "One corner.", false, "mm", coordinate});
   table.push_back({"packaging.keep_in[].x", interval, "Allowed x.", false, "mm", coordinate});
   table.push_back({"packaging.keep_in[].y", interval, "Allowed y.", false, "mm", coordinate});
-  table.push_back(
-      {"packaging.keep_in[].least", number, "Least distance from the border.", false, "mm", clearance, {}, "0"});
+  table.push_back({"packaging.keep_in[].least",
+                   number,
+                   "Least distance from the border; below 0 the point may leave by so much.",
+                   false,
+                   "mm",
+                   clearance,
+                   {},
+                   "0"});
   table.push_back({.path = "packaging.lengths",
                    .shape = list,
                    .meaning = "Limits of lengths between linkage points, such as a link's, topped out.",

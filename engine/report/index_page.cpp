@@ -23,6 +23,12 @@ std::string counted(std::int64_t n, const char* one, const char* many) {
   return grouped(n) + " " + (n == 1 ? one : many);
 }
 
+/// ", and 3 of a closer look".
+std::string closer_words(const search::StudyReport& study) {
+  if (!study.conflict || study.conflict->found.empty()) return "";
+  return ", and " + std::to_string(study.conflict->found.size()) + " of a closer look";
+}
+
 Html summary(const search::StudyReport& study) {
   const auto& s = study.summary;
   std::string words = "In " + counted(s.units, "work unit", "work units") + ", " +
@@ -33,6 +39,8 @@ Html summary(const search::StudyReport& study) {
   if (const std::string families = families_in_short(study.families); !families.empty()) words += families + " ";
   if (study.shortlist.empty()) {
     words += "None is shortlisted.";
+  } else if (study.shortlist.front().closer_look) {
+    words += "A closer look found layouts that do: they are below. ";
   } else if (s.feasible == 0) {
     words += "Nothing meets every must: the layouts below are the nearest, with what each one misses.";
   } else {
@@ -81,7 +89,8 @@ Html ranking(const search::StudyReport& study) {
   for (const auto& sheet : study.shortlist) {
     const auto& a = sheet.assessment;
     const std::string address = "layouts/" + folder_of(sheet) + "/index.html";
-    Html row = head_cell(link_to(address, std::to_string(sheet.rank))) + element("td", link_to(address, sheet.id)) +
+    Html row = head_cell(link_to(address, std::to_string(sheet.rank))) +
+               element("td", link_to(address, sheet.id) + text(sheet.closer_look ? " (closer look)" : "")) +
                element("td", {{"class", "thumbnail"}},
                        element("a", {{"href", address}}, thumbnail(sheet, std::to_string(sheet.rank)))) +
                number_cell(significant(a.score, 4)) + number_cell(shown(a.must_margin, 3)) +
@@ -169,13 +178,14 @@ std::string index_page(const search::StudyReport& study) {
   const auto& s = study.summary;
   const auto& layout = study.brief.layout;
   const std::string title = layout.title.empty() ? s.study : layout.title;
-  Html body = title_block("Rear-suspension study", title,
-                          {{"Study", text(s.study)},
-                           {"Brief", text(study.brief.file)},
-                           {"Layouts screened", text(grouped(s.screened))},
-                           {"Meet every must", text(grouped(s.feasible) + " of " + grouped(s.kept) + " kept")},
-                           {"Seed", text(std::to_string(s.seed))},
-                           {"Engine", text(s.engine_version)}});
+  Html body = title_block(
+      "Rear-suspension study", title,
+      {{"Study", text(s.study)},
+       {"Brief", text(study.brief.file)},
+       {"Layouts screened", text(grouped(s.screened))},
+       {"Meet every must", text(grouped(s.feasible) + " of " + grouped(s.kept) + " kept" + closer_words(study))},
+       {"Seed", text(std::to_string(s.seed))},
+       {"Engine", text(s.engine_version)}});
   Html main = summary(study);
   if (!study.linkages.empty()) main += linkages_section(study);
   main += section("Shortlist", study.shortlist.empty()

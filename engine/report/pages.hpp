@@ -26,9 +26,6 @@ std::string families_in_short(const search::Families& all);
 /// Why nothing meets every must: proofs, the nearest layouts with what each misses, the demands that conflict.
 Html conflict_section(const search::StudyReport& study);
 
-/// The layouts that the section above links to, in the order of their folders conflict/01, conflict/02, …
-std::vector<const search::Witness*> witnesses(const search::Conflict& conflict);
-
 /// The references and where the shortlist stands among them.
 Html reference_section(const search::StudyReport& study);
 /// Where one layout stands among them, a sentence a target; nothing without references.

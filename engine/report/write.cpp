@@ -1,7 +1,9 @@
 #include "report/write.hpp"
 
+#include "brief/edit.hpp"
 #include "brief/title.hpp"
 #include "report/case_tables.hpp"
+#include "report/conflict_words.hpp"
 #include "report/csv.hpp"
 #include "report/drawing.hpp"
 #include "report/dxf.hpp"
@@ -12,6 +14,7 @@
 #include "report/scene.hpp"
 #include "report/tolerance_tables.hpp"
 #include "report/trade_offs.hpp"
+#include "search/references.hpp"
 
 namespace trammel::report {
 
@@ -22,11 +25,6 @@ std::string comment(const std::string& words) {
   std::string out = "# ";
   for (const char c : words) out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
   return out + "\n";
-}
-
-/// A number as a folder's name: "01".
-std::string numbered(std::size_t n) {
-  return (n < 10 ? "0" : "") + std::to_string(n);
 }
 
 /// The linkages of a study: a table, and the best layout of each.
@@ -48,23 +46,36 @@ void write_linkages(const search::StudyReport& study, const std::filesystem::pat
   write_file(folder / "linkages.csv", linkages_csv(study));
 }
 
-/// The layouts that show a conflict.
-void write_witnesses(const search::StudyReport& study, const std::filesystem::path& folder) {
-  clear_layouts(folder);
+/// A line in front of a text, past the mark that some editors put there.
+std::string headed(const std::string& line, const std::string& text) {
+  const std::size_t at = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
+  return text.substr(0, at) + line + text.substr(at);
+}
+
+/// The briefs that show what giving way is enough, each with a layout that a search of it finds.
+void write_ways_out(const search::StudyReport& study, const std::filesystem::path& folder) {
+  clear_layouts(folder / "conflict");
   std::error_code ignored;
-  std::filesystem::remove(folder, ignored);  // only when nothing else is in it
+  std::filesystem::remove(folder / "conflict", ignored);  // only when nothing else is in it
   if (!study.conflict) return;
-  std::size_t n = 0;
-  for (const search::Witness* witness : witnesses(*study.conflict)) {
-    const auto place = folder / numbered(++n);
-    bike::Layout layout = witness->layout;
-    layout.title = brief::made_title(study.brief.layout.title, "conflict, layout " + std::to_string(n));
+  for (std::size_t n = 0; n < study.conflict->ways.size(); ++n) {
+    const search::WayOut& way = study.conflict->ways[n];
+    const auto place = folder / way_folder(n);
+    bike::Layout layout = way.shown.layout;
+    layout.title = brief::made_title(study.brief.layout.title, "conflict " + std::to_string(n + 1) + ", layout " + way.id);
+    // Seen from there the study's own copies lie two folders up.
+    std::string brief = way.brief_text;
+    if (!study.brief.references.empty())
+      brief = brief::with_changes(brief,
+                                  {{"references.folder", "\"../../" + std::string(search::references_folder) + "\""}});
+    make_folder(folder / "conflict");
     make_folder(place);
-    write_file(place / "layout.yaml", comment("study " + study.summary.study +
-                                              ", a layout that shows which demands "
-                                              "conflict, engine " +
-                                              study.summary.engine_version) +
-                                          layout_yaml(layout));
+    write_file(place / "brief.yaml",
+               headed(comment("study " + study.summary.study + ", with " + gives_words(way)), brief));
+    write_file(place / "layout.yaml",
+               comment("study " + study.summary.study + ", layout " + way.id +
+                       " of a search of the brief beside it, engine " + study.summary.engine_version) +
+                   layout_yaml(layout));
   }
 }
 
@@ -107,7 +118,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     write_file(place / "drawing.svg", drawing_svg(sheet, gear));
     write_file(place / "index.html", layout_page(study, i, yaml));
   }
-  write_witnesses(study, folder / "conflict");
+  write_ways_out(study, folder);
   write_linkages(study, folder);
   for (std::size_t t = 0; t < study.trade_offs.size(); ++t) {
     const auto& sheet = study.trade_offs[t];

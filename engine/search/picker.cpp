@@ -1,7 +1,9 @@
 #include "search/picker.hpp"
 
 #include <algorithm>
+#include <cmath>
 
+#include "objectives/wish.hpp"
 #include "search/unit.hpp"
 
 namespace trammel::search {
@@ -9,6 +11,25 @@ namespace {
 
 /// Ordered by yield, a shortlist is taken from so many times as many layouts that are the best by their score.
 constexpr int pool = 4;
+/// Layouts that miss the same are so many times as far apart as others.
+constexpr double if_alike = 2.0;
+
+/// Whether two layouts of one linkage miss the same musts by the same amounts, each within its tolerance; of packaging,
+/// as many rules.
+bool miss_alike(const std::vector<objectives::Target>& targets, const store::LayoutRow& a, const store::LayoutRow& b) {
+  if (a.musts_met != b.musts_met) return false;
+  for (std::size_t i = 0; i < targets.size(); ++i) {
+    const objectives::Target& target = targets[i];
+    if (!target.must || std::abs(a.achieved[i] - b.achieved[i]) <= target.tolerance) continue;
+    // What a path to follow allows depends on the place, which a row does not tell.
+    const objectives::Allowed allowed = objectives::allowed_at(target, 0.0);
+    const bool both_met = target.wish.kind != objectives::Wish::Kind::follow &&
+                          objectives::margin(allowed, a.achieved[i]) >= 0.0 &&
+                          objectives::margin(allowed, b.achieved[i]) >= 0.0;
+    if (!both_met) return false;
+  }
+  return true;
+}
 
 }  // namespace
 
@@ -33,6 +54,14 @@ bool Picker::feels_apart(const store::LayoutRow& row) {
   return true;
 }
 
+bool Picker::misses_apart(const store::LayoutRow& row) const {
+  if (!alike_ || row.musts_met == row.musts) return true;
+  return std::all_of(picked_.begin(), picked_.end(), [&](const store::LayoutRow& p) {
+    return p.linkage != row.linkage || p.choice != row.choice ||
+           distance(p.design, row.design) >= if_alike * distinct_ || !alike_(p, row);
+  });
+}
+
 bool Picker::offer(const store::LayoutRow& row) {
   const bool worse_kind =
       !picked_.empty() && picked_.front().musts_met == picked_.front().musts && row.musts_met != row.musts;
@@ -42,7 +71,7 @@ bool Picker::offer(const store::LayoutRow& row) {
   const bool apart = std::all_of(picked_.begin(), picked_.end(), [&](const store::LayoutRow& p) {
     return p.linkage != row.linkage || p.choice != row.choice || distance(p.design, row.design) >= distinct_;
   });
-  if (apart && count() < count_ && feels_apart(row)) picked_.push_back(row);
+  if (apart && count() < count_ && misses_apart(row) && feels_apart(row)) picked_.push_back(row);
   return count() < count_ || std::any_of(best_.begin(), best_.end(), [](const auto& b) { return !b; });
 }
 
@@ -73,7 +102,11 @@ std::vector<store::LayoutRow> pick_distinct(const std::vector<store::LayoutRow>&
 Picker shortlist_picker(const Setup& setup, Feel& feel) {
   const brief::SearchOptions& options = setup.brief.search;
   const int count = options.shortlist * (options.rank_by_yield ? pool : 1);
-  return {count, options.distinct, setup.linkage_count(), options.distinct_curves, feel};
+  Picker picker(count, options.distinct, setup.linkage_count(), options.distinct_curves, feel);
+  picker.tell_misses_by([&setup](const store::LayoutRow& a, const store::LayoutRow& b) {
+    return miss_alike(setup.of(a.linkage).brief.targets, a, b);
+  });
+  return picker;
 }
 
 }  // namespace trammel::search

@@ -1,6 +1,7 @@
 // Layouts in order of merit, and the best of them that differ.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -33,6 +34,11 @@ class Picker {
         distinct_curves_(distinct_curves),
         feel_(&feel),
         best_(static_cast<std::size_t>(linkages)) {}
+  /// Of layouts that miss a must: two that miss the same by as much, as `alike` says of them, are listed together only
+  /// when they are twice as far apart in their pivots.
+  void tell_misses_by(std::function<bool(const store::LayoutRow&, const store::LayoutRow&)> alike) {
+    alike_ = std::move(alike);
+  }
   /// Looks at the next layout in order of merit. False once no further one could be picked.
   bool offer(const store::LayoutRow& row);
   std::vector<store::LayoutRow> picked() const;
@@ -41,10 +47,12 @@ class Picker {
 
  private:
   bool feels_apart(const store::LayoutRow& row);
+  bool misses_apart(const store::LayoutRow& row) const;
 
   int count_;
   double distinct_, distinct_curves_ = 0.0;
   Feel* feel_ = nullptr;
+  std::function<bool(const store::LayoutRow&, const store::LayoutRow&)> alike_;
   std::vector<store::LayoutRow> picked_;
   std::vector<std::vector<double>> felt_;              ///< of the picked, when it matters
   std::vector<std::optional<store::LayoutRow>> best_;  ///< one a linkage

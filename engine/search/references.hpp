@@ -9,6 +9,9 @@
 
 namespace trammel::search {
 
+/// Where a study keeps its copies of them, in its own folder.
+inline constexpr const char* references_folder = "references";
+
 /// A layout that is there already, such as one measured from a drawing.
 struct Reference {
   std::string name;  ///< its file's

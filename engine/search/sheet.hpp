@@ -65,7 +65,8 @@ struct Sheet {
   std::vector<CaseSheet> cases;              ///< likewise, every setting in every size
   Account account;                           ///< among the others of the shortlist
   std::optional<ToleranceSheet> tolerance;
-  std::string linkage;  ///< what reports call its linkage; empty when the brief draws its own
+  std::string linkage;       ///< what reports call its linkage; empty when the brief draws its own
+  bool closer_look = false;  ///< found by the closer look at a conflict, and not by a work unit of the study
 };
 
 /// An existing layout, judged by the brief's targets as drawn.
@@ -159,7 +160,7 @@ struct StudyReport {
   std::vector<TradeOffSheet> trade_offs;  ///< in the brief's order
   std::vector<Mark> marks;                ///< the best kept layouts, in rank order, shortlisted ones included
   References references;                  ///< empty unless the brief names some
-  std::optional<Conflict> conflict;       ///< set when nothing meets every must
+  std::optional<Conflict> conflict;       ///< set when no work unit found a layout that meets every must
   std::vector<LinkageSheet> linkages;     ///< in the brief's order; empty when the brief draws its own
 };
 

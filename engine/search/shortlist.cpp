@@ -106,6 +106,15 @@ Sheet sheet_of_row(const Setup& setup, const store::LayoutRow& row) {
   return sheet;
 }
 
+/// Names a layout that no unit of the study found.
+void mark_as_closer(const store::LayoutRow& row, Sheet& sheet) {
+  const std::string id = layout_id(row);
+  sheet.closer_look = true;
+  sheet.id = "closer-" + std::to_string(row.place);
+  for (std::string* title : {&sheet.layout.title, sheet.drawn ? &sheet.drawn->title : nullptr})
+    if (title != nullptr && title->ends_with(id)) title->replace(title->size() - id.size(), id.size(), sheet.id);
+}
+
 /// The fronts of every linkage that has layouts to start from.
 class Fronts {
  public:
@@ -317,8 +326,14 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   if (report.summary.feasible == 0 && file.head().slices == 1) {
     effort.say("which demands conflict");
     const std::int64_t linkage = near.empty() ? 0 : near.front().linkage;
-    report.conflict = find_conflict(setup.of(linkage), near, effort.stop);
-    report.conflict->linkage = static_cast<std::size_t>(linkage);
+    report.conflict = find_conflict(setup, linkage, near, effort);
+  }
+  // What the closer look found goes on the list in place of what misses a must.
+  const bool closer = report.conflict && !report.conflict->found.empty();
+  if (closer) {
+    picker = shortlist_picker(setup, feel);
+    for (const store::LayoutRow& row : report.conflict->found)
+      if (!picker.offer(row)) break;
   }
   const auto failed = [&](const store::LayoutRow& row, const bike::MotionFailure& failure) {
     // A stop that only the detailed trace finds; the layout is counted among the failures, not shown.
@@ -330,6 +345,7 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
   effort.each("layouts of the shortlist", rows.size(), [&](std::size_t i) {
     try {
       sheets[i] = sheet_of_row(setup, rows[i]);
+      if (closer) mark_as_closer(rows[i], sheets[i]);
       sheets[i].tolerance = tolerance_of(setup, rows[i], sheets[i].motion.table, heed);
     } catch (const bike::MotionFailure& failure) {
       failures[i] = failure;
@@ -342,6 +358,10 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
     }
     Sheet& sheet = sheets[i];
     sheet.rank = static_cast<int>(report.shortlist.size()) + 1;
+    if (sheet.closer_look) {
+      report.marks.insert(report.marks.begin() + (sheet.rank - 1), mark_of(setup, rows[i]));
+      report.marks[static_cast<std::size_t>(sheet.rank - 1)].id = sheet.id;
+    }
     for (Mark& mark : report.marks)
       if (mark.id == sheet.id) mark.rank_in_shortlist = sheet.rank;
     report.shortlist.push_back(std::move(sheet));
@@ -355,6 +375,10 @@ StudyReport make_report(const Setup& setup, const store::StudyFile& file, const 
     heed();
     LinkageSheet& linkage = report.linkages[l];
     linkage.proven = proven_conflicts(setup.brief.linkages[l]);
+    if (closer && l == report.conflict->linkage && !report.shortlist.empty()) {
+      linkage.best = report.shortlist.front();
+      continue;
+    }
     if (!best[l]) continue;
     const std::string id = layout_id(*best[l]);
     const auto listed =

@@ -417,7 +417,11 @@ class NothingMeets(RunCase):
     def test_report(self):
         done = self.run_it("search", self.IMPOSSIBLE, "--units", 2, "--out", "study", expect=3)
         study = self.folder / "study"
-        self.assertRegex(done.stdout, r"these demands conflict, as far as was searched:\n(  '.*': alone, giving .* is enough\n)+")
+        self.assertRegex(done.stdout, r"layout \d+-\d+ comes nearest; it misses .*'chain' by ")
+        self.assertRegex(done.stdout, r"These demands cannot be met together.*'climbing'.*'chain'")
+        named = re.findall(r"^'([^']*)': (?:giving|no amount)", done.stdout, re.MULTILINE)
+        self.assertLessEqual({"climbing", "chain"}, set(named))
+        self.assertRegex(done.stdout, r"(?m)^'.*': giving .* is enough alone: .*: study/conflict/01/brief.yaml$")
         page = (study / "index.html").read_text()
         plain = html.unescape(re.sub(r"<[^>]*>", "\n", page))
         self.assertIn("Why nothing meets every must", plain)
@@ -439,12 +443,21 @@ class NothingMeets(RunCase):
             cells = {len(re.findall(r"<t[dh][ >]", row)) for row in re.findall(r"<tr.*?</tr>", table, re.DOTALL)}
             self.assertEqual(len(cells), 1, table)
             self.assertNotIn("<tr><a", table)
-        # Each layout that shows something is one, and the page's links lead to it.
+        # The terminal says what the page says.
+        for line in done.stdout.splitlines():
+            if line.startswith(("These demands", "'")):
+                self.assertIn(re.sub(r": study/conflict.*", "", line), plain)
+        # What is called enough is: each brief, as it is written, is one that a search meets; so is the layout beside it.
         shown = sorted((study / "conflict").glob("*/layout.yaml"))
         self.assertGreaterEqual(len(shown), 2)
         for layout in shown:
-            self.assertIn(f'"{layout.relative_to(study).as_posix()}"', page)
+            brief = layout.parent / "brief.yaml"
+            for file in (layout, brief):
+                self.assertIn(f'"{file.relative_to(study).as_posix()}"', page)
             self.run_it("curves", layout)
+            said = [line[2:] for line in brief.read_text().splitlines() if line.startswith("# ")]
+            self.assertIn(self.IMPOSSIBLE.read_text().splitlines()[0][2:], said)  # comments are kept
+            self.run_it("search", brief, "--out", self.folder / f"tried-{layout.parent.name}", expect=0)
         before = files_of(study)
         self.run_it("report", "study", expect=3)
         self.assertEqual(files_of(study), before)

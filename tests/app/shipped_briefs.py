@@ -63,10 +63,10 @@ for brief in briefs:
         found = run("search", brief, "--units", units, "--out", out)
         if brief.name in CONFLICTS:
             page = (out / "index.html").read_text(encoding="utf-8") if found.returncode == 3 else ""
-            named = set(re.findall(r"^  '(.*)': alone, giving ", found.stdout, re.MULTILINE))
+            named = set(re.findall(r"^'([^']*)': (?:giving|no amount)", found.stdout, re.MULTILINE))
             shown = sorted(out.glob("conflict/*/layout.yaml"))
             moves = all(run("curves", layout).returncode == 0 for layout in shown)
-            if not CONFLICTS[brief.name] <= named or "These demands conflict" not in page or not shown or not moves:
+            if not CONFLICTS[brief.name] <= named or "These demands cannot be met together" not in page or not shown or not moves:
                 failures.append(f"{brief.name}: exit {found.returncode}, conflict {named}, {len(shown)} layouts")
             print(f"{brief.name}: conflict of {sorted(named)}, shown by {len(shown)} layouts")
             continue
