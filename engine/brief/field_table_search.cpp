@@ -67,15 +67,6 @@ void add_search(std::vector<Field>& table) {
                    {0, 1000},
                    {},
                    exact_text(search.distinct_curves)});
-  table.push_back({"search.room",
-                   number,
-                   "Margin that every must and packaging rule is to keep before wishes count: 0 = on its limit, 1 = in "
-                   "the middle of its band or a tolerance inside. Where less is all there is, as much as there is.",
-                   false,
-                   "",
-                   {0, 1},
-                   {},
-                   exact_text(search.room)});
   table.push_back(
       {"search.rank",
        word,

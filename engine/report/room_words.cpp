@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "report/digits.hpp"
+#include "search/must_room.hpp"
 
 namespace trammel::report {
 namespace {
@@ -30,19 +31,21 @@ std::string narrowest(const std::vector<objectives::Target>& targets, const obje
 }  // namespace
 
 std::string room_words(const search::StudyReport& study) {
-  const double room = study.brief.search.room;
-  if (!(room > 0.0) || study.shortlist.empty() || study.summary.feasible == 0) return {};
+  constexpr double room = search::must_room;
+  if (study.shortlist.empty() || study.summary.feasible == 0) return {};
   const std::string asked = significant(room, 2);
   const auto narrow = std::count_if(study.shortlist.begin(), study.shortlist.end(), [&](const search::Sheet& sheet) {
     return sheet.assessment.must_margin < room - half_step;
   });
   if (narrow == 0)
     return "Each shortlisted layout keeps a margin of " + asked + " or more in every must and packaging rule.";
-  if (study.summary.most_room < room - half_step)
+  // The first has the most.
+  const objectives::Assessment& first = study.shortlist.front().assessment;
+  if (first.must_margin < room - half_step)
     return "Every must and packaging rule was to keep a margin of " + asked +
            "; refinement for that alone, whatever became of the wishes, got no further than " +
-           shown(study.summary.most_room, 2) + ". What is nearest to its limit in the first one: " +
-           narrowest(study.brief.targets, study.shortlist.front().assessment) + ".";
+           shown(first.must_margin, 2) + ". What is nearest to its limit in the first one: " +
+           narrowest(study.brief.targets, first) + ".";
   return std::to_string(narrow) + " of the " + std::to_string(study.shortlist.size()) + " shortlisted layouts " +
          (narrow == 1 ? "keeps" : "keep") + " less than the margin of " + asked +
          " that every must and packaging rule was to have; refinement for that alone found no more near " +

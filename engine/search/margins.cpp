@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "objectives/rules/margins.hpp"
+
 namespace trammel::search {
 namespace {
 

@@ -6,6 +6,7 @@
 #include "objectives/rules/table.hpp"
 #include "search/built.hpp"
 #include "search/chance.hpp"
+#include "search/must_room.hpp"
 
 namespace trammel::search {
 namespace {
@@ -20,9 +21,11 @@ void draw_in(objectives::Allowed& allowed, double by) {
 objectives::Packaging drawn_in(const objectives::Packaging& packaging, const brief::Tolerances& tolerances, double z,
                                double room) {
   objectives::Packaging out = packaging;
-  objectives::ErrorReserve reserve{z, {}, room};
+  objectives::ErrorReserve reserve{z, {}};
+  // Not less than the floor of the must margin: all limits on distances have one depth.
+  const double least = z > 0.0 ? room * objectives::rules::Boxes::record.depth / z : 0.0;
   for (const bike::Point& p : tolerances.points)
-    reserve.points.push_back({tolerances.deviation(p.x), tolerances.deviation(p.y)});
+    reserve.points.push_back({std::max(least, tolerances.deviation(p.x)), std::max(least, tolerances.deviation(p.y))});
   for (const objectives::RuleFunctions& rule : objectives::rule_table()) rule.draw_in(out, reserve);
   return out;
 }
@@ -46,7 +49,7 @@ std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<co
     deviations.push_back(coordinate.deviation);
   }
   auto reserve = std::make_unique<Reserve>();
-  reserve->packaging = drawn_in(brief.packaging, tolerances, z, brief.search.room);
+  reserve->packaging = drawn_in(brief.packaging, tolerances, z, must_room);
   for (std::size_t k = 0; k < setup.cases.size(); ++k) {
     const CaseSetup& one = setup.cases[k];
     const std::size_t at = static_cast<std::size_t>(choice) * setup.cases.size() + k;
@@ -60,7 +63,7 @@ std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<co
         for (std::size_t c = 0; c < deviations.size(); ++c) variance += math::square(slopes[t][i][c] * deviations[c]);
         objectives::Allowed& allowed = reserve->demands[k].allowed[t][i];
         const double by = std::isfinite(variance) ? z * std::sqrt(variance) : 0.0;
-        draw_in(allowed, std::max(by, brief.search.room * allowed.depth));
+        draw_in(allowed, std::max(by, must_room * allowed.depth));
       }
     }
   }

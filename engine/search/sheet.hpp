@@ -147,7 +147,6 @@ struct StudySummary {
   std::int64_t refined = 0;   ///< refinements run
   std::int64_t kept = 0;      ///< refined layouts in the study file
   std::int64_t feasible = 0;  ///< of those, how many meet every must
-  double most_room = 0.0;     ///< greatest must margin of those
   std::string digest;
   std::vector<FailureCount> failures;  ///< most frequent first
 };

@@ -69,8 +69,6 @@ StudySummary summary_of(const store::StudyFile& file, FamilyFinder& families, st
   file.each_unit([&](store::UnitRow&& unit) {
     between();
     families.add(unit);
-    for (const store::LayoutRow& row : unit.layouts)
-      if (row.musts_met == row.musts) s.most_room = std::max(s.most_room, row.must_margin);
     if (!linkages.empty()) add_unit(unit, linkages[static_cast<std::size_t>(unit.linkage)]);
   });
   sort_counts(s.failures);
