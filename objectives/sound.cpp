@@ -94,7 +94,7 @@ std::span<const SoundRecord> sound_table() {
        "rises of leverage",
        "",
        false,
-       {0.0, 0.15},
+       {0.0, 0.08},
        {0.0, 10.0},
        0.05,
        "All rises of the leverage ratio along the stroke together: where it rises the wheel gets softer as it goes "

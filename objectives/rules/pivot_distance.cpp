@@ -21,7 +21,14 @@ std::vector<std::pair<int, int>> pivot_pairs(const linkage::Mechanism& mechanism
 std::vector<Watched> PivotDistance::watches(const bike::Model& model, const Packaging& packaging) {
   if (!packaging.least_pivot_distance) return {};
   std::vector<Watched> out;
-  for (const auto& [a, b] : pivot_pairs(model.layout.mechanism)) out.push_back({{a, b, b}});
+  const linkage::Mechanism& mechanism = model.layout.mechanism;
+  for (const auto& [a, b] : pivot_pairs(mechanism)) out.push_back({{a, b, b}});
+  // An idler turns on a bearing, too, unless it shares a pivot's axis.
+  if (!model.layout.drivetrain.idler) return out;
+  const int idler = model.layout.drivetrain.idler->point;
+  const auto drawn = [&](int p) { return mechanism.points[static_cast<std::size_t>(p)]; };
+  for (const int p : linkage::pivots(mechanism))
+    if (p != idler && norm(drawn(p) - drawn(idler)) > one_axis) out.push_back({{idler, p, p}});
   return out;
 }
 

@@ -1,4 +1,4 @@
-// Two pivots need room for two bearings.
+// Two pivots, or an idler and a pivot, need room for two bearings.
 #pragma once
 
 #include "objectives/rules/views.hpp"
