@@ -99,7 +99,9 @@ void describe_set_up(const search::DrawnCase& one, const std::string& name) {
     if (row.offered && *row.offered != row.wanted) out += fmt::format(", nearest on offer {:.2f}", *row.offered);
     if (air) out += fmt::format(", {} spacers", row.spacers);
     out += fmt::format("{} sag {:.1f} %{}", measured ? "" : ",", 100.0 * row.sag, row.fits ? "" : " (does not fit)");
-    if (row.bottom_margin) out += fmt::format(", bottom-out margin {:.0f} %{}", *row.bottom_margin, *row.bottom_margin < 0.0 ? ": bottoms out" : "");
+    if (row.bottom_margin)
+      out += fmt::format(", bottom-out margin {:.0f} %{}", *row.bottom_margin,
+                         *row.bottom_margin < 0.0 ? ": bottoms out" : "");
     say(4, out);
   }
 }

@@ -18,8 +18,7 @@ void describe_tolerances(const brief::Brief& brief) {
              folded(fmt::format("tolerances: {} coordinates; of {} frames built as drawn {:.1f} % ({:.1f} to {:.1f} "
                                 "%) keep {}",
                                 sheet.coordinates.size(), sheet.yield.of, 100.0 * sheet.yield.share(),
-                                100.0 * sheet.yield.lo, 100.0 * sheet.yield.hi,
-                                search::what_is_kept(brief.targets)),
+                                100.0 * sheet.yield.lo, 100.0 * sheet.yield.hi, search::what_is_kept(brief.targets)),
                     2, 4));
   TextTable table({TextTable::Align::left, TextTable::Align::left});
   for (std::size_t t = 0; t < brief.targets.size(); ++t) {
