@@ -210,12 +210,15 @@ TEST_CASE("finish: where the floor cannot be had the room is as much as two limi
   Scorer scorer(setup, 0);
   Margins margins(scorer);
   int feasible = 0;
-  for (int unit = 0; unit < 3; ++unit)
-    for (const store::LayoutRow& row : search::run_unit(setup, unit, nullptr).value().layouts) {
+  for (int number = 0; number < 3; ++number) {
+    const auto unit = search::run_unit(setup, number, nullptr);
+    REQUIRE(unit);
+    for (const store::LayoutRow& row : unit->layouts) {
       CHECK(row.must_margin <= most + 1e-9);
       if (row.musts_met != row.musts) continue;
       ++feasible;
       CHECK(least(margins.at(row.design), true) > most - 0.01);
     }
+  }
   CHECK(feasible > 0);
 }
