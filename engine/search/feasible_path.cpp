@@ -53,6 +53,13 @@ bool FeasiblePath::place_is_feasible(std::span<const double> x, const objectives
   return figure == 0.0 || (figure <= doubtful && feasible(x));
 }
 
+std::vector<double> FeasiblePath::place(std::span<const double> from, std::span<const double> to, int k) {
+  std::vector<double> x(from.begin(), from.end());
+  const double share = static_cast<double>(k) / steps;
+  for (std::size_t i = 0; i < x.size(); ++i) x[i] += (to[i] - from[i]) * share;
+  return x;
+}
+
 int FeasiblePath::good(std::span<const double> from, std::span<const double> to, int first, int last, int by) {
   const std::size_t n = from.size();
   const std::vector<bool> branches = branches_at(from);
@@ -80,15 +87,22 @@ bool FeasiblePath::straight(std::span<const double> from, std::span<const double
   const auto all = [&](int first, int last, int by) {
     return good(from, to, first, last, by) == (last - first) / by + 1;
   };
-  return all(steps / coarse, steps - steps / coarse, steps / coarse) && all(1, steps - 1, 1);
+  return all(steps / coarse, steps - steps / coarse, steps / coarse) && all(1, steps - 1, 1) &&
+         feasible(place(from, to, steps / 2));
 }
 
 double FeasiblePath::reach(std::span<const double> from, std::span<const double> to) {
   for (int done = 0; done < steps; done += stretch) {
     const int found = good(from, to, done + 1, done + stretch, 1);
-    if (found < stretch) return static_cast<double>(done + found) / steps;
+    if (found < stretch) return judged_reach(from, to, done + found);
   }
-  return 1.0;
+  return judged_reach(from, to, steps);
+}
+
+/// Back from place number k to one that the verdict holds for.
+double FeasiblePath::judged_reach(std::span<const double> from, std::span<const double> to, int k) {
+  while (k > 0 && !feasible(place(from, to, k))) k -= 1 + k / 8;
+  return static_cast<double>(std::max(k, 0)) / steps;
 }
 
 std::vector<double> FeasiblePath::settle(std::vector<double> start, double inset) {
