@@ -35,8 +35,8 @@ class FeasiblePath {
   bool straight(std::span<const double> from, std::span<const double> to);
   /// How far the path leads from a feasible design before a place is not feasible, as a share of it, 0 … 1.
   double reach(std::span<const double> from, std::span<const double> to);
-  /// A design from which both lead straight to it, where they do not to each other: the nearest feasible one to the
-  /// middle of what is in between, as a refinement finds it. Absent when that leads nowhere.
+  /// A design to which straight paths lead from both, where none does from one to the other: sought beside the middle
+  /// of what is in between. Absent when that leads nowhere.
   std::optional<std::vector<double>> waypoint(std::span<const double> from, std::span<const double> to);
 
  private:
@@ -47,7 +47,7 @@ class FeasiblePath {
   bool place_is_feasible(std::span<const double> x, const objectives::Screened& screened);
   bool feasible(std::span<const double> x) { return scorer_.assessment(x).feasible(); }
   std::vector<bool> branches_at(std::span<const double> x);
-  std::vector<double> settle(std::vector<double> start, double inset);
+  std::vector<double> aside(const std::vector<double>& start, const std::vector<double>& along, double inset);
 
   const Setup& setup_;
   int choice_;
