@@ -61,10 +61,9 @@ Html extent_table(const Family& family) {
                                          : "";
     rows.push_back({head_cell(text(e.name)), number_cell(stretch(e.shown_lo, e.shown_hi, e.unit)),
                     number_cell(stretch(e.found_lo, e.found_hi, e.unit)), element("td", bar_of(e)),
-                    number_cell(shown(e.lo, 1) + " to " + quantity(e.hi, 1, e.unit)),
-                    element("td", {{"class", "flag"}}, text(note))});
+                    number_cell(shown(e.lo, 1) + " to " + quantity(e.hi, 1, e.unit)), cell(note)});
   }
-  return table("", {"Varied", "May lie from … to", "In the layouts found", "", "The brief's range", ""}, rows);
+  return table("", {"Varied", "May lie from … to", "In the layouts found", "Place", "The brief's range", "Note"}, rows);
 }
 
 /// "Four-bar, shock 210 × 55": what sets a family apart from those of other linkages and choices.
