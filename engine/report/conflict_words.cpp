@@ -120,7 +120,7 @@ std::vector<Sentence> conflict_sentences(const search::StudyReport& study) {
   for (const Concession& c : conflict.demands)
     set.push_back(title_of(c.demand) + " (" + demanded_words(study, c.demand) + ")");
   out.push_back({(set.size() == 1 ? "One demand cannot be met, whatever else is given up: "
-                                  : "These demands cannot be met together, though all but any one of them can: ") +
+                                  : "These demands conflict, though all but any one of them can be met together: ") +
                  listed(set) + ". Found by searching " + effort +
                  " for each set of demands, which is a finding and not a proof"});
   std::size_t told = 0;
