@@ -152,8 +152,9 @@ std::optional<Scale> scale_of(const Node& root, Problems& problems) {
   const auto travel = number(&root, "travel"), chainstay = number(&root, "chainstay");
   const ShockSize shock = choose == nullptr ? ShockSize{} : drawn_shock(*choose, travel.value_or(0.0));
   bike::Front front;
-  if (const Node* word = sound(choose, "shock"); word != nullptr && word->kind != Node::Kind::list && shock.stroke == 0.0)
-    problems.add(*word, describe(*word) + " was given, but no usual size is within the limits");
+  if (const Node* sizes = sound(choose, "shock");
+      sizes != nullptr && sizes->kind != Node::Kind::list && shock.stroke == 0.0)
+    problems.add(*sizes, describe(*sizes) + " was given, but no usual size is within the limits");
   if (!travel || !chainstay || !(shock.length > 0.0) || !(shock.stroke > 0.0) || !(rear > 0.0) || !(front_wheel > 0.0) ||
       !read_front(sound(bike, "front"), front))
     return std::nullopt;

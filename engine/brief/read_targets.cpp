@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
@@ -230,7 +231,8 @@ class TargetReader {
       const auto text = [&](double by) {
         return band ? "[" + rounded_text(lo / by) + ", " + rounded_text(hi / by) + "]" : rounded_text(lo / by);
       };
-      const bool per_cent = lo / 100.0 >= r.least && hi / 100.0 <= r.most;
+      const auto whole = [](double x) { return x == 0.0 || std::abs(x) >= 1.0; };
+      const bool per_cent = whole(lo) && whole(hi) && lo / 100.0 >= r.least && hi / 100.0 <= r.most;
       problems_.add(*wish, text(1.0) + " was given, but " + std::string(r.key) + " is a share, from " +
                                rounded_text(r.least) + " to " + rounded_text(r.most) +
                                (per_cent ? "; for per cent write " + std::string(key) + ": " + text(100.0) : ""));

@@ -88,19 +88,18 @@ class ShapeCheck {
       const bool sign = node.text.front() == '-' || node.text.front() == '+';
       if (!digits(node.text.substr(0, at), sign ? 1 : 0)) return "";
       meant = node.text.substr(0, at) + "." + node.text.substr(at + 1);
-    } else if (node.kind == Node::Kind::list && (node.items.size() == 3 || node.items.size() == 4)) {
-      const auto plain = [&](const Node& item, bool whole) {
-        return item.kind == Node::Kind::scalar && digits(item.text, whole && item.text.starts_with('-') ? 1 : 0);
-      };
-      for (std::size_t i = 0; i < node.items.size(); ++i)
-        if (!plain(node.items[i], node.items.size() == 3 || i % 2 == 0)) return "";
-      if (node.items.size() == 4)
-        meant = "[" + node.items[0].text + "." + node.items[1].text + ", " + node.items[2].text + "." +
-                node.items[3].text + "]";
+    } else if (node.kind == Node::Kind::list && node.items.size() == 4) {
+      for (std::size_t i = 0; i < 4; ++i) {
+        const Node& item = node.items[i];
+        const bool sign = i % 2 == 0 && item.text.starts_with('-');
+        if (item.kind != Node::Kind::scalar || !digits(item.text, sign ? 1 : 0)) return "";
+        meant += (i == 0 ? "[" : i == 2 ? ", " : ".") + item.text;
+      }
+      meant += "]";
     } else {
       return "";
     }
-    return "; decimals are written with a point, not a comma" + (meant.empty() ? "" : ": " + meant);
+    return "; decimals are written with a point, not a comma: " + meant;
   }
 
   void refuse(Node& node, const Field& field, const std::string& what) {
@@ -252,10 +251,10 @@ class ShapeCheck {
     std::vector<std::string> words;
     words.reserve(known.size());
     for (const auto* field : known) words.push_back(key_of(*field));
-    const bool comma = !key.text.empty() && key.text.find_first_not_of("0123456789") == key.text.npos;
+    const bool after_comma = !key.text.empty() && key.text.find_first_not_of("0123456789") == key.text.npos;
     problems_.add(key.mark, node.where.empty() ? "file" : node.where,
                   "unknown key '" + printable(key.text) + "'" +
-                      (comma ? " after a comma: decimals are written with a point" : "") + "; allowed: " + join(words) +
+                      (after_comma ? " after a comma: decimals are written with a point" : "") + "; allowed: " + join(words) +
                       suggestion(key.text, words));
   }
 
