@@ -81,7 +81,7 @@ class RoomSearch {
       // At an end of the stroke there is one place only.
       const bool one = weight == 1.0;
       out.nearest[k] = {best_.s, whole ? travel_at(best_.s) : 0.0, one ? best_.s : before_.s, one ? best_.s : after_.s,
-                        weight, whole ? accuracy_ : 0.0};
+                        weight,  whole ? accuracy_ : 0.0};
     }
   }
 

@@ -138,8 +138,7 @@ class Note {
   }
   void watched(const std::vector<Separation>& apart) {
     for (const T& margin : state_.margin) formula_.result(margin);
-    for (std::size_t i = 0; i < model_.spans.size(); ++i)
-      formula_.result(span_margin(model_, i, state_.position));
+    for (std::size_t i = 0; i < model_.spans.size(); ++i) formula_.result(span_margin(model_, i, state_.position));
     for (const Separation& s : apart) formula_.result(squared(s, state_.position));
   }
 

@@ -40,9 +40,9 @@ class Reason {
     const std::size_t joint = stop.first.worst.joint;
     if (is_span(joint)) return "stops" + place + ": " + too_near(joint, stop.first);
     if (const auto passed = passable(stop))
-      return "stops at joint " + name(*passed) + where(*passed) + "," + place + "; past it the linkage assembles, too, with " +
-             name(*passed) + " on the other side of that line: linkage.through_line: [" + name(*passed) +
-             "] lets it go there";
+      return "stops at joint " + name(*passed) + where(*passed) + "," + place +
+             "; past it the linkage assembles, too, with " + name(*passed) +
+             " on the other side of that line: linkage.through_line: [" + name(*passed) + "] lets it go there";
     const std::string point = "a dead point at " + name(joint) + where(joint) + "," + place;
     if (stop.parts_again) return "comes within 0.6° of " + point + "; past it the angle grows again";
     return "reaches " + point + "; past it the linkage does not assemble";
@@ -93,7 +93,8 @@ class Reason {
           joints.push_back(static_cast<std::size_t>(i));
     std::stable_sort(joints.begin(), joints.end(),
                      [&](std::size_t a, std::size_t b) { return state.margin[a] < state.margin[b]; });
-    const auto found = std::find_if(joints.begin(), joints.end(), [&](std::size_t joint) { return passes(joint, stop); });
+    const auto found =
+        std::find_if(joints.begin(), joints.end(), [&](std::size_t joint) { return passes(joint, stop); });
     return found == joints.end() ? std::nullopt : std::optional(*found);
   }
 

@@ -155,8 +155,8 @@ std::optional<Scale> scale_of(const Node& root, Problems& problems) {
   if (const Node* sizes = sound(choose, "shock");
       sizes != nullptr && sizes->kind != Node::Kind::list && shock.stroke == 0.0)
     problems.add(*sizes, describe(*sizes) + " was given, but no usual size is within the limits");
-  if (!travel || !chainstay || !(shock.length > 0.0) || !(shock.stroke > 0.0) || !(rear > 0.0) || !(front_wheel > 0.0) ||
-      !read_front(sound(bike, "front"), front))
+  if (!travel || !chainstay || !(shock.length > 0.0) || !(shock.stroke > 0.0) || !(rear > 0.0) ||
+      !(front_wheel > 0.0) || !read_front(sound(bike, "front"), front))
     return std::nullopt;
   Scale scale{*travel, *chainstay, rear, shock.length, shock.stroke, *travel / shock.stroke, 0.0, 0.0};
   scale.axle_y = front.axle.y - front_wheel + rear;  // both wheels on level ground

@@ -96,10 +96,9 @@ void fit_shock(const Node& root, bike::Layout& layout, double slack, Problems& p
   const double read = norm(eye - from);
   if (!(std::abs(read - layout.shock->length) <= slack)) {
     if (std::isfinite(read))
-      problems.add(*length,
-                   rounded_text(layout.shock->length) + " was given, but in the picture its eyes are " +
-                       rounded_text(read) + " mm apart; within the error of reading they must agree, to " +
-                       rounded_text(slack) + " mm");
+      problems.add(*length, rounded_text(layout.shock->length) + " was given, but in the picture its eyes are " +
+                                rounded_text(read) + " mm apart; within the error of reading they must agree, to " +
+                                rounded_text(slack) + " mm");
     return;
   }
   eye = from + (eye - from) * (layout.shock->length / read);

@@ -118,7 +118,9 @@ const std::vector<ScaleWord>& scale_words() {
       {"travel", &Scale::travel, "the brief's wheel travel"},
       {"chainstay", &Scale::chainstay, "its chainstay length"},
       {"wheel", &Scale::wheel, "the rear wheel's radius"},
-      {"shock", &Scale::shock, "the shock's eye-to-eye length; of sizes listed the first, of the usual ones the one whose stroke is nearest to the "
+      {"shock", &Scale::shock,
+       "the shock's eye-to-eye length; of sizes listed the first, of the usual ones the one whose stroke is nearest to "
+       "the "
        "travel over 2.7"},
       {"stroke", &Scale::stroke, "that shock's stroke"},
       {"leverage", &Scale::leverage, "travel over stroke"},

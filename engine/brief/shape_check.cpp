@@ -254,8 +254,8 @@ class ShapeCheck {
     const bool after_comma = !key.text.empty() && key.text.find_first_not_of("0123456789") == key.text.npos;
     problems_.add(key.mark, node.where.empty() ? "file" : node.where,
                   "unknown key '" + printable(key.text) + "'" +
-                      (after_comma ? " after a comma: decimals are written with a point" : "") + "; allowed: " + join(words) +
-                      suggestion(key.text, words));
+                      (after_comma ? " after a comma: decimals are written with a point" : "") +
+                      "; allowed: " + join(words) + suggestion(key.text, words));
   }
 
   void check_required(const Node& node, const std::vector<const Field*>& known) {

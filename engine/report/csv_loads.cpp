@@ -54,9 +54,8 @@ std::string loads_csv(const search::Sheet& sheet) {
       };
       for (const bike::PivotLoad& pivot : load.pivots) {
         const bike::Point& force = pivot.force[i];
-        record(mechanism.point_names[static_cast<std::size_t>(pivot.point)],
-               felt_by(mechanism, pivot), cell(force.x), cell(force.y),
-               norm(force));
+        record(mechanism.point_names[static_cast<std::size_t>(pivot.point)], felt_by(mechanism, pivot), cell(force.x),
+               cell(force.y), norm(force));
       }
       for (std::size_t s = 0; s < load.shoes.size(); ++s) {
         const linkage::Slider& slider = mechanism.sliders[s];

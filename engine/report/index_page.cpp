@@ -120,14 +120,15 @@ Html ranking(const search::StudyReport& study) {
              element("table", {{"class", "ranking"}}, element("thead", element("tr", head)) + element("tbody", rows))) +
          element(
              "p", {{"class", "fine"}},
-             text("Score: weighted sum of squared misses, each over its tolerance; 0 = every wish met. Margin: least "
-                  "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside; of the musts "
-                  "and packaging rules, which a workshop has to keep, and of the other targets. ✓ met, ✗ not met, with "
-                  "how far out. Remarks: on what is unusual for the kind of bike, on the layout's page under Guidance." +
-                  (built ? " Yield: frames built with errors by chance that keep " + search::what_is_kept(targets) +
-                               ", with 95 % interval" +
-                               (study.brief.search.yield ? "; ✗ where they are fewer than the brief asks for." : ".")
-                         : "")));
+             text(
+                 "Score: weighted sum of squared misses, each over its tolerance; 0 = every wish met. Margin: least "
+                 "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside; of the musts "
+                 "and packaging rules, which a workshop has to keep, and of the other targets. ✓ met, ✗ not met, with "
+                 "how far out. Remarks: on what is unusual for the kind of bike, on the layout's page under Guidance." +
+                 (built ? " Yield: frames built with errors by chance that keep " + search::what_is_kept(targets) +
+                              ", with 95 % interval" +
+                              (study.brief.search.yield ? "; ✗ where they are fewer than the brief asks for." : ".")
+                        : "")));
 }
 
 Html charts(const search::StudyReport& study) {

@@ -85,8 +85,8 @@ Html set_up_table(const Sheet& sheet) {
     head.push_back("On offer [" + unit + "]");
   }
   if (air) head.emplace_back("Spacers");
-  for (const char* more :
-       {"Sag", "Off by", "Rests between", "Wanted sag", "Force bottomed [N]", "Energy to bottom [J]", "Bottom-out margin"})
+  for (const char* more : {"Sag", "Off by", "Rests between", "Wanted sag", "Force bottomed [N]", "Energy to bottom [J]",
+                           "Bottom-out margin"})
     head.emplace_back(more);
   std::vector<std::vector<Html>> rows;
   for (const bike::SetUpRow& r : sheet.set_up) {
@@ -103,10 +103,9 @@ Html set_up_table(const Sheet& sheet) {
     row.push_back(element("td", met_mark(r.fits)));
     row.push_back(number_cell(shown(r.bottom_force, 0)));
     row.push_back(number_cell(shown(r.energy_to_bottom, 0)));
-    row.push_back(element("td", {{"class", bottoms_out(r) ? "n missed" : "n"}},
-                          text(!r.bottom_margin ? "–"
-                                                : shown(*r.bottom_margin, 0) + " %" +
-                                                      (bottoms_out(r) ? " ✗ bottoms out" : ""))));
+    row.push_back(element(
+        "td", {{"class", bottoms_out(r) ? "n missed" : "n"}},
+        text(!r.bottom_margin ? "–" : shown(*r.bottom_margin, 0) + " %" + (bottoms_out(r) ? " ✗ bottoms out" : ""))));
     rows.push_back(std::move(row));
   }
   std::string notes = "Wanted sag " + per_cent(layout.sag.fraction, 1) + " of " + sag_of(layout) + ", give or take " +
@@ -133,9 +132,8 @@ Html loads_table(const Sheet& sheet) {
     };
     for (const bike::PivotLoad& pivot : load.pivots) {
       const bike::Point& force = pivot.force[pivot.worst];
-      row(mechanism.point_names[static_cast<std::size_t>(pivot.point)],
-          felt_by(mechanism, pivot), shown(force.x, 0), shown(force.y, 0),
-          norm(force), pivot.worst);
+      row(mechanism.point_names[static_cast<std::size_t>(pivot.point)], felt_by(mechanism, pivot), shown(force.x, 0),
+          shown(force.y, 0), norm(force), pivot.worst);
     }
     for (std::size_t s = 0; s < load.shoes.size(); ++s) {
       const auto& forces = load.shoes[s];

@@ -169,14 +169,14 @@ Html trade_offs(const search::StudyReport& study) {
     for (const auto& group : sheet.between)
       if (group.size() > 1 && several.find(divisors(study, group)) == several.npos)
         several += (several.empty() ? "" : "; ") + divisors(study, group);
-  return out +
-         element("p", {{"class", "fine"}},
-                 text("A target counts by how far it is beyond what is wished; negative = inside." +
-                      (several.empty() ? ""
-                                       : " A group of several targets counts by the one that comes out worst, each over "
-                                         "its tolerance, so that different units compare: 1 is a miss of " +
-                                             several + ".") +
-                      " The layouts are files that the commands curves and compare read."));
+  return out + element("p", {{"class", "fine"}},
+                       text("A target counts by how far it is beyond what is wished; negative = inside." +
+                            (several.empty()
+                                 ? ""
+                                 : " A group of several targets counts by the one that comes out worst, each over "
+                                   "its tolerance, so that different units compare: 1 is a miss of " +
+                                       several + ".") +
+                            " The layouts are files that the commands curves and compare read."));
 }
 
 std::string trade_off_csv(const search::StudyReport& study, const TradeOffSheet& sheet) {

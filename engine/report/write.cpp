@@ -62,7 +62,8 @@ void write_ways_out(const search::StudyReport& study, const std::filesystem::pat
     const search::WayOut& way = study.conflict->ways[n];
     const auto place = folder / way_folder(n);
     bike::Layout layout = way.shown.layout;
-    layout.title = brief::made_title(study.brief.layout.title, "conflict " + std::to_string(n + 1) + ", layout " + way.id);
+    layout.title =
+        brief::made_title(study.brief.layout.title, "conflict " + std::to_string(n + 1) + ", layout " + way.id);
     // Seen from there the study's own copies lie two folders up.
     std::string brief = way.brief_text;
     if (!study.brief.references.empty())

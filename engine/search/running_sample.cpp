@@ -75,8 +75,8 @@ std::array<double, 2> RunningSample::quantiles() const {
   std::vector<double> rising = first_;
   std::sort(rising.begin(), rising.end());
   for (std::size_t i = 0; i < out.size(); ++i)
-    out[i] = rising.empty() ? bins_[i].at(quantiles_[i] * static_cast<double>(count_ - 1))
-                            : quantile(rising, quantiles_[i]);
+    out[i] =
+        rising.empty() ? bins_[i].at(quantiles_[i] * static_cast<double>(count_ - 1)) : quantile(rising, quantiles_[i]);
   return out;
 }
 

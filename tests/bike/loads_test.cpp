@@ -257,7 +257,8 @@ TEST_CASE("an axle that slides on a member: its pin takes the rail and the wheel
     for (std::size_t i = 0; i < motion.poses.size(); ++i) {
       INFO(given.name << ", station " << i);
       const test::Equilibrium by = by_members(layout, given, motion.poses[i]);
-      const Point pressed = outside(layout, given, motion.poses[i]).outside[static_cast<std::size_t>(layout.axle.point)];
+      const Point pressed =
+          outside(layout, given, motion.poses[i]).outside[static_cast<std::size_t>(layout.axle.point)];
       double stay = 0.0;
       for (const test::PinForce& pin : by.pins)
         if (pin.point == layout.axle.point) stay = norm(pin.force);

@@ -251,8 +251,8 @@ TEST_CASE("shock sizes by a word: drawn on the one that suits the travel, all of
     }
   }
   // Within the limits given …
-  const brief::Brief limited = sound_brief(
-      edited(brief_for(bikes[2]), listed, "choose: { shock: metric, shock_length: [225, 235], shock_stroke: [60, 80] }"));
+  const brief::Brief limited = sound_brief(edited(
+      brief_for(bikes[2]), listed, "choose: { shock: metric, shock_length: [225, 235], shock_stroke: [60, 80] }"));
   CHECK(limited.layout.shock->length == 230.0);
   CHECK(limited.layout.shock->stroke == 60.0);
   CHECK(limited.shocks.size() == 3);

@@ -12,7 +12,8 @@ using namespace trammel;
 
 TEST_CASE("a title with what is put behind it is never longer than a title may be") {
   const auto characters = [](const std::string& text) {
-    return std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
+    return std::count_if(text.begin(), text.end(),
+                         [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
   };
   const std::string which = "layout 123456-7";
   for (const std::string letter : {"x", "é", "漢"})

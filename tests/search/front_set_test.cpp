@@ -112,8 +112,7 @@ TEST_CASE("of points that lie on one spot one is told, the ends always, and no g
     return points(out);
   };
   using Numbers = std::vector<double>;
-  CHECK(at(search::thinned(line({0, 0.001, 0.3, 0.302, 0.6, 0.999, 1}), scale, 0.025, 0.5)) ==
-        Numbers{0, 0.3, 0.6, 1});
+  CHECK(at(search::thinned(line({0, 0.001, 0.3, 0.302, 0.6, 0.999, 1}), scale, 0.025, 0.5)) == Numbers{0, 0.3, 0.6, 1});
   // 0.3 and 0.31 are one spot, but without 0.31 the way to 0.62 is too wide.
   CHECK(at(search::thinned(line({0, 0.3, 0.31, 0.62, 1}), scale, 0.025, 0.45)) == Numbers{0, 0.3, 0.31, 0.62, 1});
   CHECK(at(search::thinned(line({0, 0.3, 0.31, 0.62, 1}), scale, 0.025, 0.6)) == Numbers{0, 0.3, 0.62, 1});

@@ -58,7 +58,8 @@ TEST_CASE("beyond, the bins err by far less than the sample does") {
       std::vector<double> all = sample(n, 11, normal);
       const RunningSample running = taken(all);
       std::sort(all.begin(), all.end());
-      // Standard error of a quantile: √(q(1 − q)/n) over the density there, 0.103/2 for the normal one, 1/2 for the even.
+      // Standard error of a quantile: √(q(1 − q)/n) over the density there, 0.103/2 for the normal one, 1/2 for the
+      // even.
       const double error = std::sqrt(0.05 * 0.95 / static_cast<double>(n)) / (normal ? 0.0515 : 0.5);
       INFO(n << (normal ? " normal" : " even"));
       CHECK(running.quantiles()[0] == within(search::quantile(all, 0.05), 0.2 * error));
