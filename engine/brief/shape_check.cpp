@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "brief/fields.hpp"
 #include "brief/scalar.hpp"
@@ -106,6 +107,7 @@ class ShapeCheck {
     std::string hint;
     if (node.kind == Node::Kind::scalar) {
       hint = belongs(node, field);
+      misplaced_ = misplaced_ || !hint.empty();
       if (hint.empty()) hint = suggestion(node.text, field.words);
     }
     hint += comma(node);
@@ -222,6 +224,7 @@ class ShapeCheck {
 
   void check_map(Node& node, const Field& field) {
     if (node.kind != Node::Kind::map) return refuse_kind(node, field);
+    const bool outside = std::exchange(misplaced_, false);
     const auto known = keys_of(field.path);
     const Field* free = field.shape == Shape::names ? find_field(field.path + ".*") : nullptr;
     for (std::size_t i = 0; i < node.keys.size(); ++i) {
@@ -242,6 +245,8 @@ class ShapeCheck {
     }
     check_required(node, known);
     if (free != nullptr && node.keys.size() < field.least) refuse(node, field, "is too short");
+    // Which keys go together is another question once a word has been moved to where it belongs.
+    if (std::exchange(misplaced_, outside)) return;
     for (const auto& choice : choices()) {
       if (choice.path == field.path) check_choice(node, choice);
     }
@@ -299,6 +304,7 @@ class ShapeCheck {
   }
 
   Problems& problems_;
+  bool misplaced_ = false;  ///< a word of the group in hand belongs under another of its keys
 };
 
 }  // namespace
