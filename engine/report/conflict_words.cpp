@@ -55,7 +55,7 @@ std::string limit_words(const Limit& limit, double value) {
 /// "at least 83.9 % instead of 96 %", "dropped".
 std::string change_words(const Give& give) {
   if (std::isinf(give.amount)) return "dropped";
-  return limit_words(give.limit, give.limit.given(give.amount)) + " instead of " +
+  return limit_words(give.limit, give.limit.given(give.amount)) + " instead of " + (give.limit.around ? "± " : "") +
          in_unit(give.limit.value, give.limit.unit);
 }
 
@@ -116,11 +116,19 @@ std::vector<Sentence> conflict_sentences(const search::StudyReport& study) {
                    "are the reason"});
     return out;
   }
+  const brief::Brief& own = brief::linkages_of(study.brief)[conflict.linkage];
+  brief::Problems none;
+  const brief::Node tree = brief::load_yaml(study.brief.text, none).value_or(brief::Node());
   std::vector<std::string> set;
-  for (const Concession& c : conflict.demands)
-    set.push_back(title_of(c.demand) + " (" + demanded_words(study, c.demand) + ")");
+  for (const Concession& c : conflict.demands) {
+    const std::vector<Limit> limits = search::limits_of(c.demand, own, tree);
+    const bool other_unit = !limits.empty() && limits.front().unit != c.demand.unit;
+    set.push_back(title_of(c.demand) + " (" +
+                  (other_unit ? limit_words(limits.front(), limits.front().value) : demanded_words(study, c.demand)) +
+                  ")");
+  }
   out.push_back({(set.size() == 1 ? "One demand cannot be met, whatever else is given up: "
-                                  : "These demands cannot be met together, though all but any one of them can: ") +
+                                  : "These demands conflict, though all but any one of them can be met together: ") +
                  listed(set) + ". Found by searching " + effort +
                  " for each set of demands, which is a finding and not a proof"});
   std::size_t told = 0;

@@ -27,8 +27,9 @@ std::string set_up_csv(const search::Sheet& sheet);
 /// One record a load case, travel and pivot, with the shock as one more. Empty text without load cases.
 std::string loads_csv(const search::Sheet& sheet);
 
-/// rank, id, score, margin, must_margin, wish_margin, musts_met, with several linkages the linkage, a column a target with its achieved value, a
-/// column a varied value, with tolerances the yield, what the layout is best at and what it costs.
+/// rank, id, score, margin, must_margin, wish_margin, musts_met, with several linkages the linkage, a column a target
+/// with its achieved value, a column a varied value, with tolerances the yield, what the layout is best at and what it
+/// costs.
 std::string shortlist_csv(const search::StudyReport& study);
 
 /// name, then a column a target with what the reference achieves; empty where it cannot be judged.

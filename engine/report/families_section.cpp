@@ -61,10 +61,9 @@ Html extent_table(const Family& family) {
                                          : "";
     rows.push_back({head_cell(text(e.name)), number_cell(stretch(e.shown_lo, e.shown_hi, e.unit)),
                     number_cell(stretch(e.found_lo, e.found_hi, e.unit)), element("td", bar_of(e)),
-                    number_cell(shown(e.lo, 1) + " to " + quantity(e.hi, 1, e.unit)),
-                    element("td", {{"class", "flag"}}, text(note))});
+                    number_cell(shown(e.lo, 1) + " to " + quantity(e.hi, 1, e.unit)), cell(note)});
   }
-  return table("", {"Varied", "May lie from … to", "In the layouts found", "", "The brief's range", ""}, rows);
+  return table("", {"Varied", "May lie from … to", "In the layouts found", "Place", "The brief's range", "Note"}, rows);
 }
 
 /// "Four-bar, shock 210 × 55": what sets a family apart from those of other linkages and choices.
@@ -82,9 +81,11 @@ std::string marks_of(const search::StudyReport& study, const Family& family) {
 Html facts_of(const search::StudyReport& study, const Family& family) {
   const auto n = static_cast<long long>(family.members.size());
   std::string words = grouped(n) + (n == 1 ? " layout was found in it" : " layouts were found in it");
+  const std::string distance = exact(study.brief.search.distinct);
   if (n > 1)
-    words += "; " + grouped(family.apart) + " of them lie at least " + exact(study.brief.search.distinct) +
-             " from one another, which tells how widely they are spread";
+    words += family.apart == 1 ? ", all within " + distance + " of the first"
+                               : "; " + grouped(family.apart) + " of them lie at least " + distance +
+                                     " from one another, which tells how widely they are spread";
   Html out = text(words + ". Its best is layout ");
   const auto sheet = std::find_if(study.shortlist.begin(), study.shortlist.end(),
                                   [&](const search::Sheet& s) { return s.id == family.best; });

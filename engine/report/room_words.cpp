@@ -44,8 +44,8 @@ std::string room_words(const search::StudyReport& study) {
   if (first.must_margin < room - half_step)
     return "Every must and packaging rule was to keep a margin of " + asked +
            "; refinement for that alone, whatever became of the wishes, got no further than " +
-           shown(first.must_margin, 2) + ". What is nearest to its limit in the first one: " +
-           narrowest(study.brief.targets, first) + ".";
+           shown(first.must_margin, 2) +
+           ". What is nearest to its limit in the first one: " + narrowest(study.brief.targets, first) + ".";
   return std::to_string(narrow) + " of the " + std::to_string(study.shortlist.size()) + " shortlisted layouts " +
          (narrow == 1 ? "keeps" : "keep") + " less than the margin of " + asked +
          " that every must and packaging rule was to have; refinement for that alone found no more near " +

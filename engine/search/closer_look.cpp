@@ -53,6 +53,8 @@ void CloserLook::remember(std::vector<store::LayoutRow> rows) {
     known.row.musts_met = known.assessment.musts_met;
     known.row.score = known.assessment.score;
     known.row.margin = known.assessment.margin;
+    known.row.must_margin = known.assessment.must_margin;
+    known.row.wish_margin = known.assessment.wish_margin;
     known.row.achieved.clear();
     for (const objectives::Verdict& v : known.assessment.targets) known.row.achieved.push_back(v.achieved);
     known.row.linkage = linkage_;

@@ -28,8 +28,8 @@ constexpr std::uint32_t stages = 8;
 constexpr int reserve_rounds = 2;
 /// The must margin counts in steps of this: less is no reason to prefer a layout, whatever it does with the wishes.
 constexpr double room_step = 0.01;
-/// How far a coordinate may go for margins alone, of the least distance of shortlisted layouts: two that are so far apart
-/// stay half as far apart, whichever way they go; and of its range at least.
+/// How far a coordinate may go for margins alone, of the least distance of shortlisted layouts: two that are so far
+/// apart stay half as far apart, whichever way they go; and of its range at least.
 constexpr double neighbourhood = 0.25;
 constexpr double least_neighbourhood = 0.05;
 

@@ -21,8 +21,8 @@ struct Reserve {
 double deviations_for(double yield, int musts);
 
 /// The demands of the search, every must drawn in by z standard deviations of the value at each of its places, to first
-/// order at the layout x, and by the floor of the must margin at least; rules likewise. No band is drawn in by more than nine tenths of
-/// its depth. The brief has tolerances and a yield.
+/// order at the layout x, and by the floor of the must margin at least; rules likewise. No band is drawn in by more
+/// than nine tenths of its depth. The brief has tolerances and a yield.
 std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<const double> x);
 
 }  // namespace trammel::search

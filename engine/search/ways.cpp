@@ -205,8 +205,6 @@ WayOut Ways::less(WayOut way, const std::vector<double>& too_little) const {
       if (hi - lo <= good_enough * hi || !(gives[i].amount < hi)) break;
       if (auto enough = tried(gives))
         way = std::move(*enough);
-      else if (next > 0.5)
-        break;
       else
         lo = gives[i].amount;
     }

@@ -33,8 +33,8 @@ class Ways {
   std::optional<WayOut> settled(const Known& nearest) const;
   /// Leaves out what gives little, as long as a search of the whole brief still finds something.
   WayOut fewer(WayOut way, std::vector<double>& too_little) const;
-  /// Gives less again, one demand after the other, likewise. What a wish has made least, a target's miss, is asked once
-  /// whether it can be noticeably less; a rule's miss nothing has made least.
+  /// Gives less again, one demand after the other, likewise. A search keeps room in the other musts and so misses a
+  /// target by more than it must; a rule's miss nothing has made least.
   WayOut less(WayOut way, const std::vector<double>& too_little) const;
 
   const Setup& setup_;

@@ -418,7 +418,7 @@ class NothingMeets(RunCase):
         done = self.run_it("search", self.IMPOSSIBLE, "--units", 2, "--out", "study", expect=3)
         study = self.folder / "study"
         self.assertRegex(done.stdout, r"layout \d+-\d+ comes nearest; it misses .*'chain' by ")
-        self.assertRegex(done.stdout, r"These demands cannot be met together.*'climbing'.*'chain'")
+        self.assertRegex(done.stdout, r"These demands conflict.*'climbing'.*'chain'")
         named = re.findall(r"^'([^']*)': (?:giving|no amount)", done.stdout, re.MULTILINE)
         self.assertLessEqual({"climbing", "chain"}, set(named))
         self.assertRegex(done.stdout, r"(?m)^'.*': giving .* is enough alone: .*: study/conflict/01/brief.yaml$")

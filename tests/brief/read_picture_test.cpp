@@ -115,10 +115,8 @@ TEST_CASE("two known lengths are fitted by least squares, and refused when they 
   CHECK(refused.problems[0].what.find("look for a slip") != std::string::npos);
 }
 
-}  // namespace trammel::test
-
 TEST_CASE("a shock without its length, or with a flawed one, is told of and nothing else") {
-  const std::string sound = layout({});
+  const std::string sound = layout(View{}, 230.0);
   const std::string given = "length: " + std::to_string(230.0) + ", stroke";
   REQUIRE(sound.find(given) != std::string::npos);
   for (const auto& [instead, says, problems] : {std::tuple{"stroke", "key 'length' is missing", 1},
@@ -132,3 +130,5 @@ TEST_CASE("a shock without its length, or with a flawed one, is told of and noth
     CHECK(reading.message().find(says) != std::string::npos);
   }
 }
+
+}  // namespace trammel::test

@@ -337,8 +337,7 @@ search::StudyReport invented_study() {
   study.brief.text =
       "trammel: 1\ntitle: Workshop trail bike\n# an invented brief, shortened\nvary:\n  main: { x: [-30, 20], y: [30, "
       "90] }\n";
-  study.summary = {"trail-bike-1", "0.1.0", 7, 64, 131072, 384, 48312, 1203, "9f2c41d07be3a85516c0f2a94d7781e3", {}, 14,
-                   0.013};
+  study.summary = {"trail-bike-1", "0.1.0", 7, 64, 131072, 384, 48312, 1203, "9f2c41d07be3a85516c0f2a94d7781e3", {}};
   study.summary.failures = {{"does not assemble at tail", 81234},
                             {"leverage turns back before the stroke ends", 9120},
                             {"transmission angle under 15° at stay", 2210}};

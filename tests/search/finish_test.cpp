@@ -26,7 +26,8 @@ namespace {
 std::vector<std::vector<double>> some_layouts(const Setup& setup, int units) {
   std::vector<std::vector<double>> out;
   for (int unit = 0; unit < units; ++unit)
-    for (const store::LayoutRow& row : search::run_unit(setup, unit, nullptr).value().layouts)
+    for (const store::UnitRow found = search::run_unit(setup, unit, nullptr).value();
+         const store::LayoutRow& row : found.layouts)
       out.push_back(row.design);
   return out;
 }
@@ -177,7 +178,8 @@ TEST_CASE("finish: with a wish that cannot be met the musts still have room") {
   int feasible = 0;
   double narrowest = 1.0;
   for (int unit = 0; unit < 4; ++unit)
-    for (const store::LayoutRow& row : search::run_unit(setup, unit, nullptr).value().layouts) {
+    for (const store::UnitRow found = search::run_unit(setup, unit, nullptr).value();
+         const store::LayoutRow& row : found.layouts) {
       if (row.musts_met != row.musts) continue;
       ++feasible;
       CHECK(row.score > 0.0);
@@ -210,12 +212,14 @@ TEST_CASE("finish: where the floor cannot be had the room is as much as two limi
   Scorer scorer(setup, 0);
   Margins margins(scorer);
   int feasible = 0;
-  for (int unit = 0; unit < 3; ++unit)
-    for (const store::LayoutRow& row : search::run_unit(setup, unit, nullptr).value().layouts) {
+  for (int number = 0; number < 3; ++number) {
+    const store::UnitRow unit = search::run_unit(setup, number, nullptr).value();
+    for (const store::LayoutRow& row : unit.layouts) {
       CHECK(row.must_margin <= most + 1e-9);
       if (row.musts_met != row.musts) continue;
       ++feasible;
       CHECK(least(margins.at(row.design), true) > most - 0.01);
     }
+  }
   CHECK(feasible > 0);
 }
