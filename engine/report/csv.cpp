@@ -102,7 +102,7 @@ std::string pivots_csv(const search::Sheet& sheet) {
 }
 
 std::string shortlist_csv(const search::StudyReport& study) {
-  std::vector<std::string> record{"rank", "id", "score", "margin", "must_margin", "wish_margin", "musts_met"};
+  std::vector<std::string> record{"rank", "id", "score", "margin", "musts_met"};
   if (!study.linkages.empty()) record.emplace_back("linkage");
   for (const auto& target : study.brief.targets) record.push_back(with_unit(target.name, unit_of(target)));
   const std::vector<search::VariedValue> varied = varied_of(study);
@@ -110,13 +110,11 @@ std::string shortlist_csv(const search::StudyReport& study) {
   const bool built = study.brief.tolerances.has_value();
   if (built) record.insert(record.end(), {"yield", "yield_from", "yield_to"});
   for (const std::string& list : offered(study.brief)) record.push_back("chosen " + list);
-  record.insert(record.end(), {"remarks", "account"});
+  record.insert(record.end(), {"must_margin", "wish_margin", "remarks", "account"});
   std::string out = csv_record(record);
   for (const auto& sheet : study.shortlist) {
     const auto& assessment = sheet.assessment;
-    record = {std::to_string(sheet.rank),          sheet.id,
-              csv_number(assessment.score),        csv_number(assessment.margin),
-              csv_number(assessment.must_margin),  csv_number(assessment.wish_margin),
+    record = {std::to_string(sheet.rank), sheet.id, csv_number(assessment.score), csv_number(assessment.margin),
               std::to_string(assessment.musts_met)};
     if (!study.linkages.empty()) record.push_back(sheet.linkage);
     for (const auto& verdict : assessment.targets) record.push_back(csv_number(verdict.achieved));
@@ -130,6 +128,8 @@ std::string shortlist_csv(const search::StudyReport& study) {
       for (double share : {yield.share(), yield.lo, yield.hi}) record.push_back(csv_number(share));
     }
     for (const std::string& choice : chosen(study.brief, sheet)) record.push_back(choice);
+    record.push_back(csv_number(assessment.must_margin));
+    record.push_back(csv_number(assessment.wish_margin));
     record.push_back(std::to_string(unusual(sheet).size()));
     record.push_back(account_sentence(sheet, study.brief.targets));
     out += csv_record(record);

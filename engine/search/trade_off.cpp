@@ -14,6 +14,8 @@ constexpr double to_spare = 0.01;
 /// Layouts of the study from which the ends of a front are sought.
 constexpr int known_starts = 6;
 constexpr int evaluations_per_point = 150;
+/// Places of a demand that holds by default, beside its first, at which it is a constraint.
+constexpr std::size_t sound_places = 5;
 /// Points of the front that are closer than this share of its resolution, or than this in tolerances, are one.
 constexpr double one_spot = 0.25;
 constexpr double least_step = 0.02;
@@ -52,18 +54,17 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
   };
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
     if (!demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off)) continue;
-    // Of a demand that only keeps a curve from running wild the worst place stands for all: it hardly ever binds, and a
-    // row a place would make the problem many times as large.
-    const bool one_row = demands.targets[t].origin == objectives::Origin::sound;
-    Row under{}, worst{-1e300, {}, 0.0};
+    // Of a demand that only keeps a curve from running wild a few places stand for all: a row each would make the problem
+    // many times as large.
+    const objectives::Gathering& gathering = demands.places.gatherings[t];
+    const bool few = demands.targets[t].origin == objectives::Origin::sound && !demands.targets[t].measure;
+    const std::size_t stride = few ? std::max<std::size_t>(1, (gathering.places - 1) / sound_places) : 1;
+    Row under{};
     sides(
         t, [&](const Row& row) { under = row; },
-        [&](const Row& above) {
-          const Row& row = under.value > above.value ? under : above;
-          if (!one_row) return with_room(row);
-          if (row.value > worst.value) worst = row;
+        [&](const Row& row) {
+          if (row.quantity.of % gathering.places % stride == 0) with_room(under.value > row.value ? under : row);
         });
-    if (one_row) with_room(worst);
   }
   objectives::each_rule(demands, found, objectives::Told::all,
                         [&](const objectives::Quantity& quantity, const auto& miss) {

@@ -28,6 +28,7 @@ targets:
   - {{ name: height, curve: bb_height, at: topped_out, band: [320, 360], tolerance: 2 }}
   - {{ name: progress, measure: progressivity, band: [-1, 1] }}
 tolerances: {{ points: 0.4, of: {{ axle: [0.2, 0.6] }}, shock_length: 0.8, rear_wheel: 3, front_wheel: 2, samples: {SAMPLES}%s }}
+sound: any
 search: {{ units: 1, samples: 4, refine: 1, evaluations: 5, shortlist: 1 }}
 """
 NAMES = ["travel", "lever", "height", "progress"]

@@ -42,6 +42,6 @@ TEST_CASE("the shortlist has a column for every target and every varied value") 
   const std::string csv = report::shortlist_csv(test::invented_study());
   CHECK(csv.substr(0, csv.find('\r')) ==
         "rank,id,score,margin,musts_met,climbing [%],calm pedals [°],leverage over travel,progressivity,braking [%],"
-        "static height [mm],main.x [mm],main.y [mm],stay.y [mm],mount.angle [°],account");
+        "static height [mm],main.x [mm],main.y [mm],stay.y [mm],mount.angle [°],must_margin,wish_margin,remarks,account");
   CHECK(std::count(csv.begin(), csv.end(), '\n') == 5);
 }

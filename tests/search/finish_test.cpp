@@ -218,7 +218,8 @@ TEST_CASE("finish: where the floor cannot be had the room is as much as two limi
       CHECK(row.must_margin <= most + 1e-9);
       if (row.musts_met != row.musts) continue;
       ++feasible;
-      CHECK(least(margins.at(row.design), true) > most - 0.01);
+      // A hundredth is kept to spare, and what comes after room may give half as much.
+      CHECK(least(margins.at(row.design), true) > most - 0.0151);
     }
   }
   CHECK(feasible > 0);

@@ -221,7 +221,8 @@ TEST_CASE("a reserve for errors draws in every rule on distances, none beyond wh
   const auto reserve = search::reserve_at(setup, 0, x);
   const auto musts = std::count_if(brief.targets.begin(), brief.targets.end(), [](const auto& t) { return t.must; });
   // Even within ±0.3: the deviation is 0.3/√3; of a distance of two points √2 of it.
-  const double off = search::deviations_for(0.95, static_cast<int>(musts)) * 0.3 / std::sqrt(3.0);
+  // Not less than the floor of the must margin: a quarter of the depth of 4 mm.
+  const double off = std::max(1.0, search::deviations_for(0.95, static_cast<int>(musts)) * 0.3 / std::sqrt(3.0));
   const objectives::Packaging& drawn = reserve->packaging;
   CHECK(*drawn.least_pivot_distance == within(32.0 + std::sqrt(2.0) * off, 1e-12));
   CHECK(drawn.clearances[0].least == within(5.0 + std::sqrt(2.0) * off, 1e-12));

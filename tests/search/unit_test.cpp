@@ -124,7 +124,7 @@ TEST_CASE("the order of merit is a strict weak order") {
   std::mt19937_64 random(99);
   const auto pick = [&](int n) { return static_cast<double>(std::uniform_int_distribution<int>(0, n - 1)(random)); };
   std::vector<store::LayoutRow> rows;
-  for (int i = 0; i < 60; ++i) {
+  for (int i = 0; i < 150; ++i) {
     store::LayoutRow row;
     row.unit = static_cast<std::int64_t>(pick(3));
     row.place = static_cast<std::int64_t>(pick(2));
