@@ -92,7 +92,7 @@ TEST_CASE("a spring that reaches its sag but bottoms out under the landing load 
   CHECK(holds(page, "Under the landing load the suspension bottoms out for: 78.0 kg."));
   sheet.set_up.front().bottom_margin = 12.0;
   CHECK_FALSE(holds(report::layout_page(study, 0, ""), "✗ bottoms out"));
-  CHECK_FALSE(holds(report::layout_page(study, 0, ""), "Under the landing load the suspension bottoms out"));
+  CHECK_FALSE(holds(report::layout_page(study, 0, ""), "bottoms out for"));
 }
 
 TEST_CASE("files of tolerances have a record for everything that was counted") {

@@ -52,13 +52,13 @@ TEST_CASE("demands of a brief, and a brief with some of them only") {
 }
 
 TEST_CASE("where each demand's limits are written: a number changed there changes that demand and no other") {
-  // Of several linkages the second lacks the point that the first length is about.
+  // Of the two linkages the first lacks a point that a length is about.
   const std::string linkages = R"(trammel: 1
 bike:
   wheels: { rear: { radius: 371 }, front: { radius: 371 } }
   front: { axle: [812, 32], head_angle: 64.8, travel: 160 }
   cg: { x: 25, height: 1110 }
-drivetrain: { chainring: 32, gears: [50, 14], cassette: [10, 50], clear_of: [pivot] }
+drivetrain: { chainring: 32, gears: [50, 14], cassette: [10, 50], clear_of: [main] }
 linkages: [single_pivot, four_bar_axle_on_coupler]
 travel: 150
 chainstay: 437
@@ -73,7 +73,7 @@ packaging:
   bodies: { tyre: { part: rear_tyre }, tube: { from: [0, 100], to: [-100, 400], diameter: 35 } }
   clearances: [ { of: tyre, to: [tube], least: 4 } ]
   keep_in: [ { point: eye, x: [-200, 200] } ]
-  lengths: [ { between: [pivot, eye], least: 20 }, { between: [mount, eye], greatest: 300 } ]
+  lengths: [ { between: [rocker, eye], least: 20 }, { between: [mount, eye], greatest: 300 } ]
 )";
   for (const std::string& text : {test::trail_brief().text, linkages}) {
     const brief::Brief brief = test::brief_of(brief::read_text(text, "brief.yaml"));
@@ -89,7 +89,7 @@ packaging:
           const double amount = limit.amount_for(demand.step);
           CHECK(limit.whole == (limit.unit == "teeth"));
           const brief::Reading given = brief::read_text(
-              brief::with_changes(brief.text, {{limit.path, brief::exact_text(limit.given(amount))}}), "brief.yaml");
+              brief::with_changes(brief.text, {search::change_for(limit, amount, tree)}), "brief.yaml");
           REQUIRE(given.message() == "");
           const brief::Brief& looser = brief::linkages_of(given.brief)[l];
           // The demand's limits differ from what they were by the amount, in the way that it gives.
