@@ -54,8 +54,8 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
   };
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
     if (!demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off)) continue;
-    // Of a demand that only keeps a curve from running wild a few places stand for all: a row each would make the problem
-    // many times as large.
+    // Of a demand that only keeps a curve from running wild a few places stand for all: a row each would make the
+    // problem many times as large.
     const objectives::Gathering& gathering = demands.places.gatherings[t];
     const bool few = demands.targets[t].origin == objectives::Origin::sound && !demands.targets[t].measure;
     const std::size_t stride = few ? std::max<std::size_t>(1, (gathering.places - 1) / sound_places) : 1;

@@ -458,9 +458,12 @@ class Search(Case):
         self.assertEqual(header[:5], ["rank", "id", "score", "margin", "musts_met"])
         targets = re.findall(r"- \{ name: ([^,]+),", TRAIL.read_text())
         self.assertEqual([re.sub(r" \[.*", "", h) for h in header[5:5 + len(targets)]], targets)
-        self.assertEqual([re.sub(r" \[.*", "", h) for h in header[5 + len(targets):]],
+        # Then what is sound by default.
+        rest = [h for h in header[5 + len(targets):] if not h.startswith("sound: ")]
+        self.assertEqual(len(header) - 5 - len(targets) - len(rest), 7)
+        self.assertEqual([re.sub(r" \[.*", "", h) for h in rest],
                          ["main.x", "main.y", "stay.x", "stay.y", "tail.x", "tail.y", "rocker.x", "rocker.y",
-                          "eye.length", "eye.angle", "mount.angle", "account"])
+                          "eye.length", "eye.angle", "mount.angle", "must_margin", "wish_margin", "remarks", "account"])
         self.assertEqual([row[0] for row in rows[1:]], [str(i) for i in range(1, len(rows))])
         self.assertTrue(2 <= len(rows) <= 9)
         for i, row in enumerate(rows[1:], 1):

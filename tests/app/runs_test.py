@@ -203,7 +203,7 @@ class Sql(RunCase):
                 for table in ("failure", "layout", "layout_design", "layout_achieved"):
                     self.assertEqual(reader.execute(f"select count(*) from {table} where unit not in "
                                                     "(select unit from unit)").fetchone()[0], 0)
-                for part, entries in (("layout_design", 11), ("layout_achieved", 11)):
+                for part, entries in (("layout_design", 11), ("layout_achieved", 11 + 7)):
                     self.assertEqual(reader.execute(f"select count(*) from {part}").fetchone()[0],
                                      entries * reader.execute("select count(*) from layout").fetchone()[0])
                 for query in queries:
@@ -404,7 +404,7 @@ class Progress(RunCase):
         status = [line for line in lines if line.startswith("unit ")]
         self.assertEqual(len(status), 1)  # one a minute, and this took less
         self.assertRegex(status[0], r"^unit \d+ of 30 · \d+ layouts/s · \d+ meet every must · best \d+-\d+ "
-                                    r"\(score [^ ]+, margin [^ ]+\) · about .* left · lost: \d+ % .*")
+                                    r"\(score [^ ]+, must margin [^ ]+\) · about .* left · lost: \d+ % .*")
         log = (self.folder / "study" / "run.log").read_text().splitlines()
         self.assertTrue(all(re.match(r"\d{4}-\d\d-\d\d \d\d:\d\d:\d\d\.\d{3} (info|warning): ", line) for line in log))
         self.assertRegex(log[0], "seed 150")
@@ -511,7 +511,7 @@ class Memory(RunCase):
             file.execute(f"{counts} insert into unit select i, 256, 2, 100, 0 from n")
             file.execute(f"{counts} insert into failure select i, 'invented', i % 7 from n")
             # One design over and over: the shortlist never fills, so every layout is looked at.
-            file.execute(f"{counts} insert into layout select i, 0, 0, musts, musts, 1.0 / i, 0.1 from n, layout "
+            file.execute(f"{counts} insert into layout select i, 0, 0, musts, musts, 1.0 / i, 0.1, 0.1, 0.1, 0.1 from n, layout "
                          "where layout.unit = 0 and layout.place = 0")
             for table, number in (("layout_design", "variable"), ("layout_achieved", "target")):
                 file.execute(f"{counts} insert into {table} select i, 0, {number}, value from n, {table} as t "

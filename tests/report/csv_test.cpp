@@ -40,8 +40,9 @@ TEST_CASE("absent and meaningless values are empty cells") {
 
 TEST_CASE("the shortlist has a column for every target and every varied value") {
   const std::string csv = report::shortlist_csv(test::invented_study());
-  CHECK(csv.substr(0, csv.find('\r')) ==
-        "rank,id,score,margin,musts_met,climbing [%],calm pedals [°],leverage over travel,progressivity,braking [%],"
-        "static height [mm],main.x [mm],main.y [mm],stay.y [mm],mount.angle [°],must_margin,wish_margin,remarks,account");
+  CHECK(
+      csv.substr(0, csv.find('\r')) ==
+      "rank,id,score,margin,musts_met,climbing [%],calm pedals [°],leverage over travel,progressivity,braking [%],"
+      "static height [mm],main.x [mm],main.y [mm],stay.y [mm],mount.angle [°],must_margin,wish_margin,remarks,account");
   CHECK(std::count(csv.begin(), csv.end(), '\n') == 5);
 }
