@@ -78,9 +78,13 @@ std::optional<std::pair<std::size_t, std::size_t>> span_of(const std::string& te
 }
 
 /// `value` as the value of these keys, one inside the other.
-std::string nested(const std::vector<Step>& steps, std::size_t from, std::string value) {
-  for (std::size_t i = steps.size(); i-- > from;) value = "{ " + steps[i].key + ": " + value + " }";
-  return value;
+std::string nested(const std::vector<Step>& steps, std::size_t from, const std::string& value) {
+  std::string before, after;
+  for (std::size_t i = from; i < steps.size(); ++i) {
+    before.append("{ ").append(steps[i].key).append(": ");
+    after.append(" }");
+  }
+  return before + value + after;
 }
 
 /// Puts a key into a group of the text. Nothing when the group is written in a way that this does not know.

@@ -38,6 +38,7 @@ std::string title_of(const Demand& demand) {
 
 std::string titles_of(const std::vector<Demand>& demands) {
   std::vector<std::string> out;
+  out.reserve(demands.size());
   for (const Demand& demand : demands) out.push_back(title_of(demand));
   return listed(out);
 }

@@ -140,6 +140,7 @@ std::vector<std::vector<std::size_t>> FeasibleComponents::families() const {
   std::map<std::size_t, std::vector<std::size_t>> of;
   for (std::size_t i = 0; i < rows_.size(); ++i) of[root(i)].push_back(i);
   std::vector<std::vector<std::size_t>> out;
+  out.reserve(of.size());
   for (auto& [first, members] : of) out.push_back(std::move(members));
   return out;
 }

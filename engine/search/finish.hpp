@@ -23,7 +23,7 @@ class Finish {
   /// `scorer` must outlive it. `room`: the floor of the must margin, ≥ 0; `near`: how far a coordinate may move, as a
   /// fraction of its range, once only margins are to be gained.
   Finish(Scorer& scorer, double room, double near, const std::atomic<bool>* cancel)
-      : scorer_(scorer), margins_(scorer), room_(room), near_(near), cancel_(cancel) {}
+      : margins_(scorer), room_(room), near_(near), cancel_(cancel) {}
 
   /// The layouts that the stages end in, from x ∈ [0, 1]ⁿ: each better than the one before as far as refinement can
   /// tell. The coordinates that are `held` stay. `home`: whose neighbourhood a layout keeps to.
@@ -46,7 +46,6 @@ class Finish {
   double asked() const;
   double score_at(const std::vector<double>& x);
 
-  Scorer& scorer_;
   Margins margins_;
   double room_, near_;
   const std::atomic<bool>* cancel_;

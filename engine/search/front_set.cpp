@@ -117,6 +117,7 @@ std::vector<FrontPoint> thinned(std::vector<FrontPoint> points, const std::vecto
   std::sort(kept.begin(), kept.end());
   kept.erase(std::unique(kept.begin(), kept.end()), kept.end());
   std::vector<FrontPoint> out;
+  out.reserve(kept.size());
   for (const std::size_t i : kept) out.push_back(std::move(points[i]));
   return out;
 }

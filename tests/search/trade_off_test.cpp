@@ -164,7 +164,8 @@ TEST_CASE("a front's layouts meet every must and none outdoes another", "[trade_
 
 TEST_CASE("the ends of a front are those that other methods find", "[trade_off]") {
   // Each figure of one part alone, minimised straight by two methods that share nothing with the front's but the model.
-  // On the brief's own demands: those that hold by default have kinks, at which all of these methods stop here and there.
+  // On the brief's own demands: those that hold by default have kinks, at which all of these methods stop here and
+  // there.
   const std::string text = test::brief_of(brief::read_file(test::in_tree("configs/enduro-170.yaml"))).text;
   const brief::Brief brief = test::brief_of(brief::read_text(text + "\nsound: any\n", "enduro.yaml"));
   const search::Setup setup(brief);
