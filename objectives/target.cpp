@@ -30,6 +30,7 @@ std::string unit_of(const Target& target) {
 }
 
 bool has_place(const Target& target) {
+  if (target.between) return false;
   if (!target.measure) return true;
   switch (record(*target.measure).reduction) {
     case Reduction::least:
@@ -42,7 +43,7 @@ bool has_place(const Target& target) {
 }
 
 bool same_quantity(const Target& a, const Target& b) {
-  return a.measure == b.measure && a.curve == b.curve && a.gears == b.gears && a.crosses == b.crosses &&
+  return a.between == b.between && a.measure == b.measure && a.curve == b.curve && a.gears == b.gears && a.crosses == b.crosses &&
          a.path == b.path;
 }
 

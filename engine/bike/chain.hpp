@@ -44,12 +44,14 @@ T turn_between(const Vec2<T>& before, const Vec2<T>& after) {
   return math::unit_angle(cross(before, after), dot(before, after));
 }
 
-/// The run's circles, radii in mm; the idler's is signed (+ over, − under).
+/// The circles of both runs, radii in mm; those of idler and roller are signed (+ over, − under).
 struct ChainCircles {
   double cog = 0.0;
-  double idler = 0.0;
+  double idler = 0.0;  ///< on the driving run
   double ring = 0.0;
   bool has_idler = false;
+  double roller = 0.0;  ///< on the slack run
+  bool has_roller = false;
 };
 
 template <class T>

@@ -42,6 +42,8 @@ enum class Curve {
   wheel_force,
   wheel_rate,
   spring_support,
+  set_up_rate,
+  set_up_pressure,
   energy,
   energy_to_bottom,
   point_x,
@@ -52,7 +54,7 @@ enum class Curve {
 inline constexpr int curve_count = static_cast<int>(Curve::pivot_force) + 1;
 
 /// What a curve needs beyond a linkage with an axle.
-enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle, rider, point, points, pivot };
+enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle, rider, coil, air, point, points, pivot };
 
 struct CurveRecord {
   Curve curve;
@@ -72,9 +74,6 @@ const CurveRecord& record(Curve curve);
 /// The record of a brief's curve name; null when there is none.
 const CurveRecord* find_curve(std::string_view key);
 
-/// Whether a layout has as many of a curve as it has points or pivots, so that a target must say which.
-bool named_by_target(Curve curve);
-
 /// A curve, and for curves that need a gear which one (index into Drivetrain::gears), for those that need linkage
 /// points or a pivot which (index into Mechanism::points), for the force in a pivot under which load (index into
 /// Loads::cases); −1 otherwise.
@@ -84,7 +83,14 @@ struct CurveKey {
   int a = -1;
   int b = -1;
   int load = -1;
+  double rider = 0.0;  ///< of curves that need one: mass with kit, kg; 0 = the layout's own
+
+  bool of_rider() const { return rider > 0.0; }
   friend bool operator==(const CurveKey&, const CurveKey&) = default;
 };
+
+/// Whether a layout has as many of a curve as it has points, pivots or riders, so that no table of all curves has it
+/// unless it is asked for.
+bool named_by_target(const CurveKey& key);
 
 }  // namespace trammel::bike

@@ -13,7 +13,9 @@ std::vector<int> chain_neighbours(const Layout& layout) {
   if (!train.clear_of.empty()) return train.clear_of;
   std::vector<int> points;
   for (int p : linkage::pivots(layout.mechanism))
-    if (p != layout.axle.point && (!train.idler || p != train.idler->point)) points.push_back(p);
+    if (p != layout.axle.point && (!train.idler || p != train.idler->point) &&
+        (!train.roller || p != train.roller->point))
+      points.push_back(p);
   return points;
 }
 
@@ -52,6 +54,10 @@ std::vector<ChainSpan> idler_spans(const std::vector<ChainCircles>& circles) {
   return spans;
 }
 
+double signed_radius(const Idler& idler) {
+  return idler.over ? pitch_radius(idler.teeth) : -pitch_radius(idler.teeth);
+}
+
 }  // namespace
 
 std::string Model::joint_name(std::size_t joint) const {
@@ -66,7 +72,11 @@ ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear) {
   c.ring = pitch_radius(gear.chainring);
   if (const auto& idler = drivetrain.idler) {
     c.has_idler = true;
-    c.idler = idler->over ? pitch_radius(idler->teeth) : -pitch_radius(idler->teeth);
+    c.idler = signed_radius(*idler);
+  }
+  if (const auto& roller = drivetrain.roller) {
+    c.has_roller = true;
+    c.roller = signed_radius(*roller);
   }
   return c;
 }

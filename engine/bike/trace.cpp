@@ -68,6 +68,8 @@ std::string column_name(const Layout& layout, const CurveKey& key) {
   for (const int point : {key.a, key.b})
     if (point >= 0) of += (of.empty() ? "" : " ") + layout.mechanism.point_names[static_cast<std::size_t>(point)];
   if (key.load >= 0) of += " " + layout.loads.cases[static_cast<std::size_t>(key.load)].name;
+  if (key.of_rider()) of = number(key.rider, key.rider == std::floor(key.rider) ? 0 : 2) + " kg";
+  if (of.empty()) return std::string(record(key.curve).column);
   return std::string(record(key.curve).column) + "[" + of + "]";
 }
 
@@ -106,6 +108,10 @@ bool has(const Layout& layout, Needs needs) {
       return layout.shock && layout.shock->spring;
     case Needs::rider:
       return layout.shock && layout.shock->spring && layout.mass;
+    case Needs::coil:
+      return has(layout, Needs::rider) && std::holds_alternative<spring::Coil>(layout.shock->spring->kind);
+    case Needs::air:
+      return has(layout, Needs::rider) && std::holds_alternative<spring::Air>(layout.shock->spring->kind);
     case Needs::head_tube:
       return layout.front.head_tube.has_value();
     case Needs::seat_angle:

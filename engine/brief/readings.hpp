@@ -2,6 +2,7 @@
 // not depend on the file.
 #pragma once
 
+#include <filesystem>
 #include <functional>
 #include <optional>
 #include <string>
@@ -14,6 +15,12 @@
 namespace trammel::brief {
 
 using Readings = std::vector<std::pair<double, double>>;
+
+/// A file's text without its byte order mark; nothing when it cannot be read or is over the size limit.
+std::optional<std::string> content_of(const std::filesystem::path& path);
+
+/// "[[x, y], …]".
+std::string list_text(const Readings& readings);
 
 /// What a file of two numbers a line holds.
 struct ReadingsAsked {
@@ -31,5 +38,10 @@ std::optional<Readings> read_csv(const Node& file, const std::string& brief_file
 /// the text read again. Reports where the text is written in a way that this does not find, an alias for one.
 void put_into_text(const Node& file, const std::string& key, const std::string& list, const Readings& readings,
                    const std::function<const Node*(const Node& root)>& find, std::string& text, Problems& problems);
+
+/// Adds `key: value` to a group in the brief's text, behind the value of its key `beside`; `find` gives that group in
+/// the text read again. Reports where the text is written in a way that this does not find.
+void add_to_text(const Node& map, const std::string& beside, const std::string& key, const std::string& value,
+                 const std::function<const Node*(const Node& root)>& find, std::string& text, Problems& problems);
 
 }  // namespace trammel::brief

@@ -83,6 +83,21 @@ void Scorer::screen_block(const objectives::Emphasis& emphasis, double limit) {
     }
     left_.resize(still);
   }
+  screen_differences(emphasis, limit);
+}
+
+void Scorer::screen_differences(const objectives::Emphasis& emphasis, double limit) {
+  if (setup_->comparisons.empty()) return;
+  points_.resize(block_.points());
+  for (const std::size_t layout : left_) {
+    for (std::size_t p = 0; p < points_.size(); ++p) points_[p] = {block_.at(layout, p, 0), block_.at(layout, p, 1)};
+    outcomes_.resize(parts_.size());
+    for (std::size_t k = 0; k < parts_.size(); ++k)
+      outcomes_[k] = &parts_[k].evaluator->evaluate(points_in(parts_[k], points_));
+    objectives::Screened& sum = screened_[layout];
+    sum.figure += differences(emphasis, {});
+    if (sum.figure > limit) sum.stage = objectives::Stage::curves;
+  }
 }
 
 std::span<const objectives::Screened> Scorer::screen(std::uint64_t first, std::size_t n,
@@ -155,6 +170,34 @@ const std::vector<math::Vec2<double>>& Scorer::points_in(Part& part, const std::
   return case_points_;
 }
 
+double Scorer::value_in(std::size_t k, std::size_t target) const {
+  return outcomes_[k]->values[setup_->cases[k].place_of(target)].front();
+}
+
+double Scorer::differences(const objectives::Emphasis& emphasis, std::span<double> gradient) {
+  double figure = 0.0;
+  for (const objectives::Comparison& one : setup_->comparisons) {
+    compared_.clear();
+    for (const std::size_t k : one.cases) compared_.push_back(value_in(k, one.target));
+    const objectives::Difference d = objectives::difference(one, compared_);
+    const objectives::DifferenceShare share =
+        objectives::share_of(setup_->brief.targets[one.target], one, d.value, emphasis);
+    figure += share.share;
+    if (gradient.empty() || share.slope == 0.0) continue;
+    add_slopes(one.cases[d.more], one.target, share.slope, gradient);
+    add_slopes(one.cases[d.less], one.target, -share.slope, gradient);
+  }
+  return figure;
+}
+
+void Scorer::add_slopes(std::size_t k, std::size_t target, double weight, std::span<double> gradient) {
+  Part& part = parts_[k];
+  const objectives::Quantity value{objectives::Quantity::Kind::value, setup_->cases[k].place_of(target), 0};
+  case_gradient_.resize(gradient.size());
+  part.evaluator->slopes(part.points.settles() ? part.tangents : tangents_, std::span(&value, 1), case_gradient_);
+  for (std::size_t i = 0; i < gradient.size(); ++i) gradient[i] += weight * case_gradient_[i];
+}
+
 double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {
   double figure = 0.0;
   std::fill(gradient.begin(), gradient.end(), 0.0);
@@ -165,7 +208,7 @@ double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emp
     view.evaluator.gradient(view.tangents, emphasis, case_gradient_);
     for (std::size_t i = 0; i < gradient.size(); ++i) gradient[i] += case_gradient_[i];
   });
-  return figure;
+  return figure + differences(emphasis, gradient);
 }
 
 objectives::Assessment Scorer::assessment(std::span<const double> x) {
@@ -176,7 +219,7 @@ objectives::Assessment Scorer::assessment(std::span<const double> x) {
     cases.push_back(
         {one.name, one.numbers, assess(*parts_[k].demands, parts_[k].evaluator->judge(points_in(parts_[k], drawn)))});
   }
-  return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets);
+  return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets, setup_->comparisons);
 }
 
 void Scorer::values(std::span<const double> x, std::vector<double>& out) {

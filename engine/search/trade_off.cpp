@@ -51,7 +51,8 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
     constraint(row);
   };
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
-    if (!demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off)) continue;
+    if (demands.targets[t].between || !demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off))
+      continue;
     // Of a demand that only keeps a curve from running wild the worst place stands for all: it hardly ever binds, and a
     // row a place would make the problem many times as large.
     const bool one_row = demands.targets[t].origin == objectives::Origin::sound;
@@ -99,7 +100,30 @@ struct TradeOffModel::Parts {
           });
       if (slopes) rows.compute(view);
     });
+    for (const objectives::Comparison& one : setup.comparisons) {
+      const objectives::Target& target = setup.brief.targets[one.target];
+      if (!demanded(target, static_cast<int>(one.target), trade_off)) continue;
+      compared(one, target, out.constraints[c], slopes ? out.jacobian.subspan(c * n, n) : std::span<double>{});
+      ++c;
+    }
     return true;
+  }
+
+  /// The constraint that a target makes which compares cases, and its slopes.
+  void compared(const objectives::Comparison& one, const objectives::Target& target, double& value,
+                std::span<double> slopes) {
+    std::vector<double> values;
+    for (const std::size_t k : one.cases) values.push_back(scorer.value_in(k, one.target));
+    const objectives::Difference d = objectives::difference(one, values);
+    const objectives::Allowed allowed = objectives::allowed_at(target, 0.0);
+    const double rate = 1.0 / target.tolerance;
+    const double under = (allowed.lo - d.value) * rate, above = (d.value - allowed.hi) * rate;
+    value = std::max(under, above) + to_spare;
+    if (slopes.empty()) return;
+    std::fill(slopes.begin(), slopes.end(), 0.0);
+    const double weight = under > above ? -rate : rate;
+    scorer.add_slopes(one.cases[d.more], one.target, weight, slopes);
+    scorer.add_slopes(one.cases[d.less], one.target, -weight, slopes);
   }
 
   const Setup& setup;
@@ -123,6 +147,9 @@ FrontProblem TradeOffModel::problem() {
         [&](std::size_t group, const Row&) { problem.figure_of.push_back(static_cast<int>(group)); },
         [&](const Row&) { ++problem.constraints; });
   });
+  for (const objectives::Comparison& one : parts_->setup.comparisons)
+    if (demanded(parts_->setup.brief.targets[one.target], static_cast<int>(one.target), parts_->trade_off))
+      ++problem.constraints;
   problem.evaluate = [this](std::span<const double> x, FrontEvaluation& out) { return parts_->evaluate(x, out); };
   return problem;
 }

@@ -117,6 +117,35 @@ TEST_CASE("gradient of the curves that measures brought") {
     }
 }
 
+TEST_CASE("gradient of what set-up asks for, and of the sag that a rider reaches") {
+  bike::Layout layout = ready(test::SinglePivot().layout());
+  const auto compare_for = [&](Curve curve, double rider) {
+    Target t;
+    t.curve.curve = curve;
+    t.curve.rider = rider;
+    for (const auto place : {Station::Kind::sag, Station::Kind::bottomed}) {
+      t.at = {place, 0.0};
+      compare(layout, unmet(t), std::string(bike::record(curve).key));
+    }
+  };
+  for (const double rider : {0.0, 60.0, 110.0}) compare_for(Curve::set_up_rate, rider);
+  compare_for(Curve::spring_support, 60.0);
+  Target sag = on_measure(record(Measure::sag_travel), Curve::leverage);
+  sag.curve.rider = 60.0;
+  compare(layout, sag, "sag of a rider");
+  spring::Air air;
+  air.bore = 46.0;
+  air.shaft = 10.0;
+  air.positive = 165.0;
+  air.negative = 62.0;
+  air.transfer = 5.0;
+  air.pressure = 12.0;
+  const double stroke = layout.shock->stroke;
+  layout.shock->spring = spring::Spring(air);
+  layout.shock->spring->stroke = stroke;
+  for (const double rider : {0.0, 60.0, 110.0}) compare_for(Curve::set_up_pressure, rider);
+}
+
 TEST_CASE("gradient of the force in every pivot, for every topology") {
   int compared = 0;
   for (const auto& [name, mechanism] : test::every_topology()) {
