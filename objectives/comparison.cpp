@@ -93,8 +93,7 @@ Difference difference(const Comparison& comparison, std::span<const double> valu
 
 DifferenceShare share_of(const Target& target, const Comparison& comparison, double value, const Emphasis& emphasis) {
   using Slope = math::Dual<2>;  // the second partial is not used
-  const Slope share =
-      share_of(target, allowed_at(target, 0.0), Slope::variable(value, 0), comparison.of, emphasis);
+  const Slope share = share_of(target, allowed_at(target, 0.0), Slope::variable(value, 0), comparison.of, emphasis);
   return {share.v, share.d[0]};
 }
 

@@ -43,8 +43,8 @@ bool has_place(const Target& target) {
 }
 
 bool same_quantity(const Target& a, const Target& b) {
-  return a.between == b.between && a.measure == b.measure && a.curve == b.curve && a.gears == b.gears && a.crosses == b.crosses &&
-         a.path == b.path;
+  return a.between == b.between && a.measure == b.measure && a.curve == b.curve && a.gears == b.gears &&
+         a.crosses == b.crosses && a.path == b.path;
 }
 
 }  // namespace trammel::objectives

@@ -70,8 +70,8 @@ struct Target {
   double crosses = 0.0;                              ///< crossing: the level
   std::vector<std::pair<double, double>> path = {};  ///< path deviation: points (x, y) in frame axes, mm, y rising
   Origin origin = Origin::brief;
-  std::optional<Relative> relative = {};             ///< where the wish comes from, when another layout tells it
-  std::optional<Between> between = {};               ///< when not a value is judged but a difference between cases
+  std::optional<Relative> relative = {};  ///< where the wish comes from, when another layout tells it
+  std::optional<Between> between = {};    ///< when not a value is judged but a difference between cases
 };
 
 /// How many of the targets are the brief's own: they come first.

@@ -42,8 +42,7 @@ int load_in(bike::Layout& reference, const bike::Layout& asked, int number) {
 
 }  // namespace
 
-std::optional<Target> target_for(const Target& target, const bike::Layout& asked,
-                                             bike::Layout& reference) {
+std::optional<Target> target_for(const Target& target, const bike::Layout& asked, bike::Layout& reference) {
   if (target.between) return std::nullopt;  // it has no cases to compare
   Target out = target;
   out.in.clear();

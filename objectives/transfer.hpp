@@ -12,7 +12,6 @@ namespace trammel::objectives {
 /// Gears are matched by their teeth, where the study chooses the chainring by those of the cog; one that the reference
 /// does not list is added to it, since its chain would run alike. Points are matched by their names. In which setting
 /// or size the target holds is left out of account.
-std::optional<Target> target_for(const Target& target, const bike::Layout& asked,
-                                             bike::Layout& reference);
+std::optional<Target> target_for(const Target& target, const bike::Layout& asked, bike::Layout& reference);
 
 }  // namespace trammel::objectives

@@ -29,10 +29,10 @@ Span<T> tangent(const Vec2<T>& from, double from_radius, const Vec2<T>& to, doub
   return {turn_back(d * (T(1.0) / squared), Vec2<T>{length, T(difference)}), length};
 }
 
-/// How far two circles are from standing in the way of a span between them: the share of their centres' squared distance
-/// that is left for the span, 1 far apart, 0 where they touch (from outside where the chain crosses between them, from
-/// inside where it does not), below 0 where no span runs. `between` leads from centre to centre, `difference` is that of
-/// the radii, signed as for `tangent`, mm.
+/// How far two circles are from standing in the way of a span between them: the share of their centres' squared
+/// distance that is left for the span, 1 far apart, 0 where they touch (from outside where the chain crosses between
+/// them, from inside where it does not), below 0 where no span runs. `between` leads from centre to centre,
+/// `difference` is that of the radii, signed as for `tangent`, mm.
 template <class T>
 T tangent_margin(const Vec2<T>& between, double difference) {
   return T(1.0) - T(difference * difference) / math::max(squared_norm(between), T(1e-12));
@@ -61,7 +61,7 @@ struct ChainRun {
 
 /// A span that begins or ends at an idler, whose circles may come too near to each other for a chain to run.
 struct ChainSpan {
-  bool to_cog = false;  ///< to the cog, else to the chainring
+  bool to_cog = false;      ///< to the cog, else to the chainring
   double difference = 0.0;  ///< of the signed radii, mm; of several gears the greatest
 };
 

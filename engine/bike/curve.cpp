@@ -77,8 +77,9 @@ const std::array<CurveRecord, curve_count>& curve_table() {
       {Curve::set_up_rate, "set_up_rate", "set_up_rate_n_mm", "Coil rate to rest there", "N/mm", 1.0, coil, false,
        "Coil rate with which the bike would come to rest there under its rider; at sag what set-up finds."},
       {Curve::set_up_pressure, "set_up_pressure", "set_up_pressure_bar", "Pressure to rest there", "bar", 0.2, air,
-       false, "Gauge pressure with which the bike would come to rest there under its rider, the spacers as given; at "
-              "sag what set-up finds with as many."},
+       false,
+       "Gauge pressure with which the bike would come to rest there under its rider, the spacers as given; at "
+       "sag what set-up finds with as many."},
       {Curve::energy, "energy", "energy_j", "Spring energy", "J", 5.0, spring, false,
        "Work that the spring has taken up since topped out, friction and damping left out."},
       {Curve::energy_to_bottom, "energy_to_bottom", "energy_to_bottom_j", "Energy to bottom", "J", 5.0, spring, false,

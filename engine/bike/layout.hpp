@@ -77,7 +77,7 @@ struct Drivetrain {
   std::vector<Gear> gears;  ///< whose curves are wanted: every chainring with every cog, chainring by chainring
   std::optional<Idler> idler;
   std::optional<Idler> roller;  ///< the same on the slack run
-  std::vector<int> cassette;  ///< all cogs that the bike has; empty = those of `gears`
+  std::vector<int> cassette;    ///< all cogs that the bike has; empty = those of `gears`
   /// Linkage points from which the chain's distance is taken; empty = every pivot and shock eye but the axle's and the
   /// idler's points.
   std::vector<int> clear_of;
@@ -136,7 +136,7 @@ struct Setting {
 struct Size {
   std::string name;
   std::optional<Front> front;
-  double chainstay = 0.0;       ///< by how much the rear axle lies further back, mm
+  double chainstay = 0.0;      ///< by how much the rear axle lies further back, mm
   std::vector<double> riders;  ///< kg; then the only ones for whom the spring is set up, the first that of `mass`
   std::optional<CentreOfGravity> cg;
 };

@@ -234,8 +234,7 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
   detail::named_curves(m, ground, geometry, state, wanted, load, out);
   detail::geometry_curves(m, ground, wanted, out);
   if (wanted.support && m.has_shock() && layout.shock->spring && layout.mass)
-    out[Curve::spring_support] =
-        detail::rider_curve(m, Curve::spring_support, state.s, load(layout.mass->rider));
+    out[Curve::spring_support] = detail::rider_curve(m, Curve::spring_support, state.s, load(layout.mass->rider));
   const T height = layout.cg.follows == CgFollows::frame ? ground.height(ref.cg) : ref.cg_height;
   out[Curve::cg_height] = height;
 
@@ -255,7 +254,8 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
     const Wanted::OfGear& of = wanted.gears[g];
     const ChainCircles& c = m.circles[g];
     if (of.total)
-      out.total_chain_growth[g] = total_chain_growth(c, ref.runs[g], {ref.axle, none, ref.roller}, {axle, idler, roller});
+      out.total_chain_growth[g] =
+          total_chain_growth(c, ref.runs[g], {ref.axle, none, ref.roller}, {axle, idler, roller});
     if (of.clearance) out.chain_clearance[g] = chain_clearance(c, axle, idler, m.clear_of, state.position);
     if (!of.growth && !of.anti_squat) continue;
     const ChainRun<T> run = chain_run(c, axle, idler);

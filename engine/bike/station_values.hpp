@@ -16,8 +16,8 @@ struct ToppedOut {
   Vec2<T> axle;
   T chainstay{};
   T cg_height{};
-  Vec2<T> cg;     ///< in frame axes
-  Vec2<T> shock;  ///< from its first eye to its second
+  Vec2<T> cg;      ///< in frame axes
+  Vec2<T> shock;   ///< from its first eye to its second
   Vec2<T> roller;  ///< of the slack run, where there is one
   std::vector<ChainRun<T>> runs;
 };

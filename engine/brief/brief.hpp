@@ -50,8 +50,8 @@ struct Mirrored {
   int through = -1;  ///< −1 = about the point alone
 };
 
-/// A point that keeps its drawn place on a body that two others are of: a + (b − a) · along + (b − a turned by a quarter
-/// counter-clockwise) · across. The two keep their distance, so that the body keeps its shape.
+/// A point that keeps its drawn place on a body that two others are of: a + (b − a) · along + (b − a turned by a
+/// quarter counter-clockwise) · across. The two keep their distance, so that the body keeps its shape.
 struct OnBody {
   int a = -1;
   int b = -1;

@@ -295,8 +295,10 @@ std::vector<Field> make_fields() {
 
 std::vector<Choice> make_choices() {
   std::vector<Choice> all;
-  all.push_back(
-      {"", {{{"linkage", "shock"}}, {{"linkage", "drive"}}, {{"linkages", "travel", "chainstay"}, {"templates", "spring"}}}});
+  all.push_back({"",
+                 {{{"linkage", "shock"}},
+                  {{"linkage", "drive"}},
+                  {{"linkages", "travel", "chainstay"}, {"templates", "spring"}}}});
   all.push_back({"",
                  {{{}},
                   {{"targets", "vary"}, {"choose", "packaging", "sound", "search", "references"}},

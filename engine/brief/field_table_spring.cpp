@@ -56,14 +56,8 @@ void add_spring(std::vector<Field>& table, const std::string& path) {
                    true,
                    "bar",
                    {0, 100, true}});
-  table.push_back({path + ".air.spacer",
-                   number,
-                   "Volume of one volume spacer.",
-                   false,
-                   "cm³",
-                   volume,
-                   {},
-                   exact_text(air.spacer)});
+  table.push_back(
+      {path + ".air.spacer", number, "Volume of one volume spacer.", false, "cm³", volume, {}, exact_text(air.spacer)});
   table.push_back({path + ".air.spacers",
                    whole,
                    "Volume spacers in the positive chamber.",
@@ -81,20 +75,16 @@ void add_spring(std::vector<Field>& table, const std::string& path) {
                    {},
                    exact_text(air.exponent)});
   table.push_back({path + ".table", group, "A measured spring: force over compression."});
-  table.push_back({path + ".table.file", text,
-                   "A CSV file of two columns, compression in mm and force in N, beside the brief."});
+  table.push_back(
+      {path + ".table.file", text, "A CSV file of two columns, compression in mm and force in N, beside the brief."});
   table.push_back({.path = path + ".table.points",
                    .shape = list,
                    .meaning = "The same as a list of [compression in mm, force in N].",
                    .least = 2});
   table.push_back({path + ".table.points[]", point, "One reading.", false, "", {-1e5, 1e6}});
   table.push_back({path + ".bump_stop", group, "A rubber stop at the end of the stroke."});
-  table.push_back({path + ".bump_stop.length",
-                   number,
-                   "How much of the end of the stroke it takes.",
-                   true,
-                   "mm",
-                   {0, 200, true}});
+  table.push_back(
+      {path + ".bump_stop.length", number, "How much of the end of the stroke it takes.", true, "mm", {0, 200, true}});
   table.push_back({path + ".bump_stop.force",
                    number,
                    "Its force at the end of the stroke; it grows with the square of its compression.",

@@ -243,7 +243,14 @@ void add_target_choices(std::vector<Choice>& all) {
     all.push_back({"targets[]." + place, {{{"travel"}}, {{"fraction"}}}});
   }
   add_measure_choices(all);
-  all.push_back({"targets[]", {{{"band"}}, {{"ceiling"}}, {{"floor"}}, {{"value"}}, {{"follow"}}, {{"follow_file"}}, {{"of"}, {"times", "plus", "as", "found", "found_curve"}}}});
+  all.push_back({"targets[]",
+                 {{{"band"}},
+                  {{"ceiling"}},
+                  {{"floor"}},
+                  {{"value"}},
+                  {{"follow"}},
+                  {{"follow_file"}},
+                  {{"of"}, {"times", "plus", "as", "found", "found_curve"}}}});
   all.push_back({"targets[]",
                  {{{"at"}, {"of"}},
                   {{"over"}, {"follow", "follow_file", "of"}},

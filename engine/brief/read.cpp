@@ -42,7 +42,8 @@ void read_parts(const Node& root, Brief& brief, Problems& problems) {
   check_settings(root, brief, problems);
   if (problems.empty()) check_mechanism(root, brief.layout, problems);
   look_up_references(root, brief, problems);
-  if (brief.layout.title.empty()) brief.layout.title = made_title(std::filesystem::path(brief.file).stem().string(), "");
+  if (brief.layout.title.empty())
+    brief.layout.title = made_title(std::filesystem::path(brief.file).stem().string(), "");
 }
 
 std::string Reading::message() const {

@@ -76,9 +76,9 @@ class Keeper {
     const Node* entry = root_.find("vary")->find(name(point));
     const Node* base = root_.find("vary")->find(name(a));
     const Node& blamed = entry != nullptr ? *entry : base != nullptr ? *base : *root_.find("keep");
-    problems_.add(blamed, member_ + " keeps its shape, so that only one of its points is placed freely, here " + name(a) +
-                              ", and one more by its direction from that, " + name(b < 0 ? point : b) + ": { from: " +
-                              name(a) + ", angle: [low, high] }; the others follow");
+    problems_.add(blamed, member_ + " keeps its shape, so that only one of its points is placed freely, here " +
+                              name(a) + ", and one more by its direction from that, " + name(b < 0 ? point : b) +
+                              ": { from: " + name(a) + ", angle: [low, high] }; the others follow");
   }
 
   const Node& root_;

@@ -161,8 +161,8 @@ class LookUp {
       return;
     }
     for (std::size_t i = 0; i < values.size(); ++i)
-      target.relative->found.emplace_back(like->over && !like->measure ? demands.places.targets.front().fractions[i] : 0.0,
-                                          values[i]);
+      target.relative->found.emplace_back(
+          like->over && !like->measure ? demands.places.targets.front().fractions[i] : 0.0, values[i]);
   }
 
   const Node& root_;
@@ -201,8 +201,9 @@ void read_relative(const Node& node, const Brief& brief, Target& target, Problem
   if (range && !as.empty())
     problems.add(*node.find("as"), "as goes with one number; a range under times or plus is a band of its own");
   if (range && curve)
-    problems.add(node, "a range under times or plus holds at one place or for a measure; over a stretch give "
-                       "tolerance, or two targets with as");
+    problems.add(node,
+                 "a range under times or plus holds at one place or for a measure; over a stretch give "
+                 "tolerance, or two targets with as");
   const bool spread = target.measure && record(*target.measure).reduction == objectives::Reduction::spread;
   if (!target.gears.empty() && !spread)
     problems.add(*node.find("gears"), "a target that is told by a layout is about one gear; give a target for each");
@@ -216,7 +217,8 @@ void read_relative(const Node& node, const Brief& brief, Target& target, Problem
     for (const Node& item : found->items)
       if (const auto pair = two_numbers(&item)) relative.found.push_back(*pair);
   if (const Node* found = node.find(curve ? "found" : "found_curve"))
-    problems.add(*found, curve ? "over a stretch what was found is a found_curve" : "what was found is one number, found");
+    problems.add(*found,
+                 curve ? "over a stretch what was found is a found_curve" : "what was found is one number, found");
   target.relative = std::move(relative);
 }
 
@@ -246,8 +248,8 @@ void keep_references(const Node& root, Brief& brief, Problems& problems) {
     const std::string key = curve ? "found_curve" : "found";
     const std::string value =
         curve ? list_text(target.relative->found) : exact_text(target.relative->found.front().second);
-    add_to_text(nodes[i], "of", key, value, [i](const Node& whole) { return &nodes_of(whole).at(i); }, brief.text,
-                problems);
+    add_to_text(
+        nodes[i], "of", key, value, [i](const Node& whole) { return &nodes_of(whole).at(i); }, brief.text, problems);
   }
 }
 

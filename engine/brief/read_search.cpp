@@ -52,7 +52,8 @@ void read_trade_off(const Node& node, Brief& brief, Problems& problems) {
       if (target >= 0 && !used.insert(target).second)
         problems.add(name, describe(name) + " was given, but it is in this trade-off already");
       if (target >= 0 && brief.targets[static_cast<std::size_t>(target)].between)
-        problems.add(name, describe(name) + " compares settings or sizes; a trade-off is between what each of them has");
+        problems.add(name,
+                     describe(name) + " compares settings or sizes; a trade-off is between what each of them has");
       trade_off.between.back().push_back(target);
     }
   }

@@ -339,9 +339,9 @@ class TargetReader {
     if (!target.between) return made_name_of_value(target);
     const objectives::Between& b = *target.between;
     return made_name_of_value(target) + ", " +
-           (!b.first.empty() ? b.first + " to " + b.second
-                             : "between " + std::string(b.of == objectives::Between::Of::settings ? settings_word
-                                                                                                   : sizes_word));
+           (!b.first.empty()
+                ? b.first + " to " + b.second
+                : "between " + std::string(b.of == objectives::Between::Of::settings ? settings_word : sizes_word));
   }
   std::string made_name_of_value(const objectives::Target& target) const {
     std::string curve(bike::record(target.curve.curve).key);

@@ -211,9 +211,11 @@ constexpr std::array beyond_schema{
     "every point that the brief speaks of is one of some template, and `drivetrain.idler` stands in templates only; "
     "`choose.shock` is given with them, and the chainstay reaches an axle at which the bike stands level;",
     "`keep` names members, not the frame; what of their points is placed leaves the others a place, and an eye that "
-    "follows leaves the shock its length; `search.eye_error` has `search.grid` and an eye placed by `length: shock` and a "
+    "follows leaves the shock its length; `search.eye_error` has `search.grid` and an eye placed by `length: shock` "
+    "and a "
     "range of angles;",
-    "`between` names two settings or two sizes, or has two of them at least, is about one number, and `in` names none of "
+    "`between` names two settings or two sizes, or has two of them at least, is about one number, and `in` names none "
+    "of "
     "what is compared;",
     "a trade-off is between two or three groups of targets, by names that the brief has or that are made, none of them "
     "twice, and none that compares settings or sizes;",
@@ -311,7 +313,8 @@ std::string between_section() {
          "| all sizes ride alike | `{ curve: leverage, at: sag, between: sizes, ceiling: 0.05 }` |\n"
          "| in the low setting at least | "
          "`{ measure: progressivity, between: sizes, in: low, ceiling: 0.01 }` |\n\n"
-         "The second's value less the first's is judged, of `settings` or `sizes` the greatest less the least. A search "
+         "The second's value less the first's is judged, of `settings` or `sizes` the greatest less the least. A "
+         "search "
          "steers by it like by any other wish. Reports show the value in each case, and the difference that comes out "
          "worst. Screening takes it into account last, once a layout is otherwise within the limit; `search: yield:` "
          "leaves no room for it.\n";
@@ -323,7 +326,8 @@ std::string rider_section() {
          "under a rider; at sag that is what set-up finds. `spring_support`, `sag_travel` and `sag_fraction` say where "
          "the bike comes to rest with the spring as the brief gives it. Each takes a `rider`:\n\n"
          "| wanted | target |\n|---|---|\n"
-         "| 95 kg can be held with the pump's 17 bar | `{ curve: set_up_pressure, rider: 95, at: sag, ceiling: 17 }` |\n"
+         "| 95 kg can be held with the pump's 17 bar | `{ curve: set_up_pressure, rider: 95, at: sag, ceiling: 17 }` "
+         "|\n"
          "| a coil that is sold | `{ curve: set_up_rate, rider: 78, at: sag, value: 88, tolerance: 2 }` |\n"
          "| the same coil serves 70 to 80 kg | `{ measure: sag_fraction, rider: 70, floor: 0.26 }`, "
          "`{ measure: sag_fraction, rider: 80, ceiling: 0.34 }` |\n"
@@ -344,8 +348,10 @@ std::string linkages_section() {
   for (const ShippedTemplate& shipped : shipped_templates())
     text += "| " + code(shipped.name) + " | `configs/linkages/" + shipped.name + ".yaml` |\n";
   return text +
-         "\nThe shock's spring is given once for all of them under `spring`, with the keys of `shock.spring`; `set_up` goes with "
-         "it. Bodies under `packaging` that stand on points which a template lacks are left out there; a template may bring "
+         "\nThe shock's spring is given once for all of them under `spring`, with the keys of `shock.spring`; `set_up` "
+         "goes with "
+         "it. Bodies under `packaging` that stand on points which a template lacks are left out there; a template may "
+         "bring "
          "bodies and clearances of its own, such as its tyre, the bottom bracket's shell or its shock:\n\n"
          "```yaml\n"
          "templates:\n"

@@ -30,7 +30,8 @@ std::vector<Curve> curves_to_show(const std::vector<Target>& targets) {
     if (target.origin != objectives::Origin::brief) continue;
     const Curve curve = target.curve.curve;
     const bool known = std::find(out.begin(), out.end(), curve) != out.end();
-    if (!target.measure && !known && curve != Curve::travel && !bike::named_by_target(target.curve)) out.push_back(curve);
+    if (!target.measure && !known && curve != Curve::travel && !bike::named_by_target(target.curve))
+      out.push_back(curve);
   }
   return out;
 }

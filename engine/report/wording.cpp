@@ -46,9 +46,10 @@ std::string told_by(const objectives::Target& target) {
   const bool scaled = r.times != std::pair(1.0, 1.0), moved = r.plus != std::pair(0.0, 0.0);
   const std::string times = scaled ? both_ends(r.times) + " times " : "";
   if (!moved) return times + thing;
-  const std::string by = least < 0.0 && most > 0.0 ? significant(-least, 6) + " less to " + significant(most, 6) + " more"
-                         : least < 0.0             ? both_ends({-most, -least}) + " less"
-                                                   : both_ends(r.plus) + " more";
+  const std::string by = least < 0.0 && most > 0.0
+                             ? significant(-least, 6) + " less to " + significant(most, 6) + " more"
+                         : least < 0.0 ? both_ends({-most, -least}) + " less"
+                                       : both_ends(r.plus) + " more";
   return by + " than " + times + thing;
 }
 

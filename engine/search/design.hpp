@@ -36,10 +36,10 @@ class Design {
   struct Placing {
     enum class How { cartesian, polar, mirrored, on_body } how = How::cartesian;
     int point = -1;
-    int from = -1;               ///< mirrored: the point that it mirrors; cartesian: −1 = the bottom bracket
+    int from = -1;  ///< mirrored: the point that it mirrors; cartesian: −1 = the bottom bracket
     /// Polar: points whose distance is the length; mirrored: about, and through; on a body: −1, its other point.
     int one = -1, another = -1;
-    bool shock = false;  ///< polar: the length is the shock's, and `first` what it is off that
+    bool shock = false;        ///< polar: the length is the shock's, and `first` what it is off that
     Coordinate first, second;  ///< x and y, or length and angle in degrees; on a body along and across
   };
 

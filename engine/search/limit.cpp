@@ -33,6 +33,16 @@ std::vector<Limit> limits_of_target(const objectives::Target& target, const std:
                  .unit = unit_of(target),
                  .decimals = places_for(target.tolerance)};
   };
+  if (target.relative && target.wish.kind != Wish::Kind::value && target.wish.kind != Wish::Kind::follow) {
+    const auto& [least, most] = target.relative->plus;
+    if (target.wish.kind == Wish::Kind::ceiling || target.wish.kind == Wish::Kind::under)
+      return {limit("plus", most, 1)};
+    if (target.wish.kind == Wish::Kind::floor || target.wish.kind == Wish::Kind::over)
+      return {limit("plus", least, -1)};
+    const brief::Node* plus = node.find("plus");  // of a range under times no number is the limit
+    if (plus == nullptr || plus->items.size() != 2) return {};
+    return {limit("plus[0]", least, -1), limit("plus[1]", most, 1)};
+  }
   if (node.find("band") != nullptr) return {limit("band[0]", target.wish.lo, -1), limit("band[1]", target.wish.hi, 1)};
   if (node.find("ceiling") != nullptr) return {limit("ceiling", target.wish.hi, 1)};
   if (node.find("floor") != nullptr) return {limit("floor", target.wish.lo, -1)};

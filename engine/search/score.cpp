@@ -1,6 +1,7 @@
 #include "search/score.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace trammel::search {
 
@@ -177,6 +178,9 @@ double Scorer::value_in(std::size_t k, std::size_t target) const {
 double Scorer::differences(const objectives::Emphasis& emphasis, std::span<double> gradient) {
   double figure = 0.0;
   for (const objectives::Comparison& one : setup_->comparisons) {
+    const std::size_t first = one.cases.front();
+    // Whose wish has been taken out of the demands.
+    if (std::isinf(parts_[first].demands->allowed[setup_->cases[first].place_of(one.target)].front().lo)) continue;
     compared_.clear();
     for (const std::size_t k : one.cases) compared_.push_back(value_in(k, one.target));
     const objectives::Difference d = objectives::difference(one, compared_);

@@ -106,7 +106,7 @@ class Scorer {
   std::vector<Part> parts_;
   objectives::Block block_, case_block_;
   std::vector<objectives::Screened> screened_, case_screened_;
-  std::vector<std::size_t> left_;  ///< layouts of the block that are within the limit so far
+  std::vector<std::size_t> left_;                             ///< layouts of the block that are within the limit so far
   std::vector<const objectives::Outcome<double>*> outcomes_;  ///< of the layout last evaluated, one a case
   std::vector<double> compared_;
   std::vector<std::uint64_t> bits_;

@@ -28,8 +28,8 @@ struct CaseSetup {
   }
 };
 
-/// One for each case of the brief's layout; of a layout that is only as drawn, one with all targets. Targets that compare
-/// cases are watched in each: see objectives/comparison.hpp.
+/// One for each case of the brief's layout; of a layout that is only as drawn, one with all targets. Targets that
+/// compare cases are watched in each: see objectives/comparison.hpp.
 std::vector<CaseSetup> cases_of(const bike::Layout& layout, const std::vector<objectives::Target>& targets);
 
 struct Setup {
@@ -42,7 +42,7 @@ struct Setup {
 
   const brief::Brief& brief;
   Design design;
-  std::vector<CaseSetup> cases;              ///< at least one
+  std::vector<CaseSetup> cases;  ///< at least one
   std::vector<objectives::Comparison> comparisons;
   std::vector<bike::Model> models;           ///< one a choice and case, a choice's cases together
   std::vector<objectives::Demands> demands;  ///< likewise

@@ -121,7 +121,8 @@ class Frames {
       values.push_back(outcomes_[k]->values[cases_[k].place_of(one.target)].front());
     const objectives::Difference d = objectives::difference(one, values);
     const std::size_t more = one.cases[d.more], less = one.cases[d.less];
-    return {{more, cases_[more].place_of(one.target), 0, Place::Less{less, cases_[less].place_of(one.target)}}, d.value};
+    return {{more, cases_[more].place_of(one.target), 0, Place::Less{less, cases_[less].place_of(one.target)}},
+            d.value};
   }
 
   /// A band is a target that nothing fails, over the whole travel.

@@ -51,8 +51,7 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
     constraint(row);
   };
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
-    if (demands.targets[t].between || !demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off))
-      continue;
+    if (demands.targets[t].between || !demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off)) continue;
     // Of a demand that only keeps a curve from running wild the worst place stands for all: it hardly ever binds, and a
     // row a place would make the problem many times as large.
     const bool one_row = demands.targets[t].origin == objectives::Origin::sound;
@@ -103,7 +102,8 @@ struct TradeOffModel::Parts {
     for (const objectives::Comparison& one : setup.comparisons) {
       const objectives::Target& target = setup.brief.targets[one.target];
       if (!demanded(target, static_cast<int>(one.target), trade_off)) continue;
-      compared(one, target, out.constraints[c], slopes ? out.jacobian.subspan(c * n, n) : std::span<double>{});
+      compared(one, target, out.constraints[c],
+               slopes && !out.jacobian.empty() ? out.jacobian.subspan(c * n, n) : std::span<double>{});
       ++c;
     }
     return true;

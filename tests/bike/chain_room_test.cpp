@@ -32,7 +32,8 @@ TEST_CASE("growth of both runs is that of an open belt around cog and chainring"
     for (const Vec2<double> axle : {Vec2<double>{-441.0, 80.0}, {-446.0, 150.0}, {-420.0, 190.0}}) {
       const double large = std::max(c.cog, c.ring), small = std::min(c.cog, c.ring);
       const double expected = belt(large, small, norm(axle)) - belt(large, small, norm(drawn));
-      CHECK(bike::total_chain_growth(c, driving, {drawn, none, none}, {axle, none, none}) == test::within(expected, 1e-9));
+      CHECK(bike::total_chain_growth(c, driving, {drawn, none, none}, {axle, none, none}) ==
+            test::within(expected, 1e-9));
     }
   }
 }

@@ -98,8 +98,14 @@ TEST_CASE("the coil rate asked for holds every rider at the wanted sag, of wheel
 }
 
 TEST_CASE("the curves of what set-up asks for are its figures at the wanted sag, for every rider") {
-  const spring::Air air{.bore = 46.0, .shaft = 10.0, .positive = 165.0, .negative = 62.0, .transfer = 5.0,
-                        .pressure = 12.0, .spacer = 10.0, .spacers = 1};
+  const spring::Air air{.bore = 46.0,
+                        .shaft = 10.0,
+                        .positive = 165.0,
+                        .negative = 62.0,
+                        .transfer = 5.0,
+                        .pressure = 12.0,
+                        .spacer = 10.0,
+                        .spacers = 1};
   for (const auto of : {bike::SagOf::wheel, bike::SagOf::shock})
     for (const bool coil : {true, false}) {
       bike::Layout layout = ridden(spring::Coil{80.0, 1.5});

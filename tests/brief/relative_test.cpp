@@ -23,7 +23,8 @@ std::string asking(const std::string& targets) {
 /// A folder with current.yaml: the same bike with its pivot elsewhere and other gears.
 struct Shed {
   Folder folder;
-  std::string current = edited(edited(base_text("layout"), "pivot: [10, 70]", "pivot: [-4, 52]"), "[18, 28, 50]", "[24]");
+  std::string current =
+      edited(edited(base_text("layout"), "pivot: [10, 70]", "pivot: [-4, 52]"), "[18, 28, 50]", "[24]");
 
   brief::Reading read(const std::string& targets) const { return read_text(asking(targets)); }
   brief::Reading read_text(const std::string& text) const {
@@ -84,7 +85,8 @@ TEST_CASE("sag, travel and gears are the other layout's own, gears by their teet
 TEST_CASE("a curve over a stretch is the other layout's own, shifted and scaled") {
   const Shed shed;
   const bike::CurveTable table = shed.curves();
-  for (const auto& [as, kind] : {std::pair{"", Kind::follow}, {", as: ceiling", Kind::under}, {", as: floor", Kind::over}}) {
+  for (const auto& [as, kind] :
+       {std::pair{"", Kind::follow}, {", as: ceiling", Kind::under}, {", as: floor", Kind::over}}) {
     const auto target = shed.only("{ curve: anti_rise, over: [0.2, 0.8], of: shed/current.yaml, times: 0.8, plus: 3" +
                                   std::string(as) + " }");
     CHECK(target.wish.kind == kind);
@@ -124,7 +126,8 @@ TEST_CASE("ranges make bands, and a measure is told like a value") {
   CHECK(share.wish.hi == Approx(-437.0 * 0.9));
   const auto measure = shed.only("{ measure: progressivity, of: shed/current.yaml, plus: 0.05, as: floor }");
   const bike::CurveTable table = shed.curves();
-  const double first = value_in(table, {bike::Curve::leverage}, 0.0), last = value_in(table, {bike::Curve::leverage}, 1.0);
+  const double first = value_in(table, {bike::Curve::leverage}, 0.0),
+               last = value_in(table, {bike::Curve::leverage}, 1.0);
   CHECK(measure.wish.kind == Kind::floor);
   CHECK(measure.wish.lo == Approx((first - last) / first + 0.05).epsilon(1e-9));
 }
@@ -140,8 +143,7 @@ TEST_CASE("the layout as drawn tells a target without a file") {
 }
 
 TEST_CASE("a setting or size is looked at in the one that in names") {
-  const std::string sizes =
-      "sizes: [{ name: short }, { name: long, chainstay: 10 }]\n";
+  const std::string sizes = "sizes: [{ name: short }, { name: long, chainstay: 10 }]\n";
   const auto wished = [&](const std::string& in) {
     const auto reading = brief::read_text(
         asking("  - { curve: axle_x, at: topped_out, of: drawn" + in + " }\n") + sizes, "elsewhere.yaml");
@@ -205,7 +207,8 @@ TEST_CASE("what a layout cannot tell is refused where it is asked for") {
   };
   says("{ curve: leverage, at: sag, of: shed/gone.yaml }", "cannot be read; give a layout's file");
   says("{ curve: leverage, at: sag, of: drawm }", "did you mean 'drawn'?");
-  says("{ curve: leverage, at: { travel: 400 }, of: shed/current.yaml }", "mm of wheel travel, and the target looks beyond");
+  says("{ curve: leverage, at: { travel: 400 }, of: shed/current.yaml }",
+       "mm of wheel travel, and the target looks beyond");
   says("{ curve: anti_squat, gears: all, at: sag, of: drawn }", "is about one gear");
   says("{ curve: leverage, at: sag, of: drawn, plus: [1, 2], as: floor }", "a band of its own");
   says("{ curve: leverage, over: [0, 1], of: drawn, plus: [1, 2] }", "at one place or for a measure");

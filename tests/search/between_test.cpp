@@ -54,7 +54,9 @@ TEST_CASE("a difference is the second's value less the first's, in each case of 
   // The chip's own work, from the layouts of the settings as layouts of their own.
   const bike::Layout whole = setup.design.layout(middle(setup), 0);
   const auto angle = [&](int setting, int size) {
-    return bike::trace(bike::layout_of(whole, {setting, size}), 2, true).table.find({bike::Curve::head_angle})->values[0];
+    return bike::trace(bike::layout_of(whole, {setting, size}), 2, true)
+        .table.find({bike::Curve::head_angle})
+        ->values[0];
   };
   double least = 1e9;
   for (int size = 0; size < 3; ++size) least = std::min(least, *angle(0, size) - *angle(1, size));
@@ -80,7 +82,12 @@ TEST_CASE("the figure holds the differences' own share, and screening and refine
   placed.mechanism.points = points;
   const auto height = [&](int setting, int size) {
     const bike::Layout one = bike::layout_of(placed, {setting, size});
-    const objectives::Target look{.name = "", .curve = {bike::Curve::bb_height}, .measure = {}, .at = {}, .over = {}, .wish = {objectives::Wish::Kind::floor, 0.0, 0.0, {}}};
+    const objectives::Target look{.name = "",
+                                  .curve = {bike::Curve::bb_height},
+                                  .measure = {},
+                                  .at = {},
+                                  .over = {},
+                                  .wish = {objectives::Wish::Kind::floor, 0.0, 0.0, {}}};
     return search::assess_layout(one, {look}, {}).targets[0].achieved;
   };
   for (int size = 0; size < 3; ++size) {
