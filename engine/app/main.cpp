@@ -12,7 +12,8 @@ int main(int argc, char** argv) {
       "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the musts, 4 stopped early by Ctrl-C, the "
       "clock or a nearly full disk (resume goes on).");
   int exit = done;
-  for (auto add : {add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest, add_compare})
+  for (auto add :
+       {add_draft, add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest, add_compare})
     add(program, exit);
   const auto asked_for = [&](CLI::App* verb) { return verb->check_name(argv[1]); };
   if (argc > 1 && argv[1][0] != '-' && program.get_subcommands(asked_for).empty()) {

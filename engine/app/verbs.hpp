@@ -29,6 +29,7 @@ void add_gather(CLI::App& program, int& exit);
 void add_report(CLI::App& program, int& exit);
 void add_digest(CLI::App& program, int& exit);
 void add_compare(CLI::App& program, int& exit);
+void add_draft(CLI::App& program, int& exit);
 
 /// An input that is refused; the text is complete, one line a problem.
 struct BadInput : std::runtime_error {
