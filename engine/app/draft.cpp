@@ -1,4 +1,5 @@
 // trammel draft --kind KIND [--travel MM] [--wheels SIZE] [--linkage NAME] [--shock LENGTHxSTROKE] [--out FILE]
+// trammel draft --from LAYOUT [--keep POINT…] [--within MM] [--points FILE] [--wishes BRIEF] [--out FILE]
 #include <fmt/core.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -6,6 +7,7 @@
 #include <fstream>
 #include <iostream>
 
+#include "app/draft_from.hpp"
 #include "app/verbs.hpp"
 #include "brief/problems.hpp"
 #include "brief/scalar.hpp"
@@ -18,6 +20,9 @@ namespace {
 struct Arguments {
   std::optional<std::string> kind, travel, wheels, linkage, shock, title;
   std::optional<std::filesystem::path> out;
+  std::optional<std::filesystem::path> from, points, wishes;
+  std::vector<std::string> keep;
+  std::optional<double> within;
 };
 
 /// Whether someone sits there who can answer: questions go to a terminal and come from one, and the brief does not go
@@ -137,11 +142,42 @@ void hand_over(const std::string& text, const std::optional<std::filesystem::pat
   fmt::print(stderr, "wrote {}\n", out->string());
 }
 
+/// How far points may move that go on from a layout, mm, where nothing else is said.
+constexpr double usual_within = 10.0;
+
+/// Options that belong to the one way of drafting only.
+void refuse_mixture(const Arguments& a) {
+  std::string problems;
+  const auto refuse = [&](const char* option, bool given, const char* why) {
+    if (given) problems += std::string(option) + ": " + why + "\n";
+  };
+  if (a.from) {
+    const char* why = "with --from the bike is that of the layout; change it in the brief that is printed";
+    refuse("--travel", a.travel.has_value(), why);
+    refuse("--wheels", a.wheels.has_value(), why);
+    refuse("--linkage", a.linkage.has_value(), why);
+    refuse("--shock", a.shock.has_value(), why);
+    refuse("--title", a.title.has_value(), why);
+  } else {
+    const char* why = "goes with --from LAYOUT, which is missing";
+    refuse("--keep", !a.keep.empty(), why);
+    refuse("--within", a.within.has_value(), why);
+    refuse("--points", a.points.has_value(), why);
+    refuse("--wishes", a.wishes.has_value(), why);
+  }
+  if (!problems.empty()) throw BadInput(problems);
+}
+
 int run(const Arguments& a) {
   if (a.out && std::filesystem::exists(std::filesystem::symlink_status(*a.out)))
     throw BadInput("--out: " + a.out->string() + " is there already; nothing is ever overwritten, choose another");
   if (a.out && a.out->has_parent_path() && !std::filesystem::is_directory(a.out->parent_path()))
     throw BadInput("--out: " + a.out->parent_path().string() + " is no folder");
+  refuse_mixture(a);
+  if (a.from) {
+    hand_over(draft_from({*a.from, a.keep, a.within.value_or(usual_within), a.points, a.wishes, a.kind, a.out}), a.out);
+    return done;
+  }
   const draft::Answers answers = answers_of(a);
   remark_on_travel(answers);
   hand_over(draft::first_brief(answers), a.out);
@@ -161,6 +197,14 @@ void add_draft(CLI::App& program, int& exit) {
   verb->add_option("--wheels", a->wheels, "diameter of the wheels in inches, such as 29, or front and rear: 29/27.5");
   verb->add_option("--linkage", a->linkage, "one of the linkages that ship: " + linkages_in_words());
   verb->add_option("--shock", a->shock, "its size, eye to eye and stroke in mm, such as 210x55");
+  verb->add_option("--from", a->from, "go on from this layout: a study's layout.yaml, or any other layout or brief");
+  verb->add_option("--keep", a->keep, "with --from: points that stay where they are")->delimiter(',');
+  verb->add_option("--within", a->within, "with --from: how far the others may move, mm (default: 10)")
+      ->check(CLI::Range(0.1, 500.0));
+  verb->add_option("--points", a->points,
+                   "with --from: moved points, from a pivots.csv or a drawing_mm.dxf that a CAD program has saved");
+  verb->add_option("--wishes", a->wishes,
+                   "with --from: take the wishes of this brief (default: of the layout's study)");
   verb->add_option("--title", a->title, "name of the bike (default: made from the others)");
   verb->add_option("--out", a->out, "write to this file, which must not be there, instead of standard output");
   verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });

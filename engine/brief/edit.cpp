@@ -146,23 +146,6 @@ std::string in_line(const Node& node) {
   return out + (map ? " }" : "]");
 }
 
-/// A whole brief anew, a line for each entry of its groups and lists.
-std::string written_out(const Node& root) {
-  std::string out;
-  for (std::size_t i = 0; i < root.items.size(); ++i) {
-    const Node& value = root.items[i];
-    const bool map = value.kind == Node::Kind::map;
-    if (value.items.empty() || (!map && value.items[0].kind == Node::Kind::scalar)) {
-      out += root.keys[i].text + ": " + in_line(value) + "\n";
-      continue;
-    }
-    out += root.keys[i].text + ":\n";
-    for (std::size_t k = 0; k < value.items.size(); ++k)
-      out += (map ? "  " + value.keys[k].text + ": " : std::string("  - ")) + in_line(value.items[k]) + "\n";
-  }
-  return out;
-}
-
 /// The brief written anew with one value changed.
 std::string changed_anew(const std::string& text, const Change& change) {
   auto root = tree_of(text);
@@ -182,7 +165,7 @@ std::string changed_anew(const std::string& text, const Change& change) {
   const auto value = tree_of("value: " + change.value);
   if (!value) throw std::invalid_argument("not a value: " + change.value);
   *node = *value->find("value");
-  return written_out(*root);
+  return text_of(*root);
 }
 
 }  // namespace
@@ -194,6 +177,22 @@ const Node* node_at(const Node& root, const std::string& path) {
     if (node == nullptr) return nullptr;
   }
   return node;
+}
+
+std::string text_of(const Node& root) {
+  std::string out;
+  for (std::size_t i = 0; i < root.items.size(); ++i) {
+    const Node& value = root.items[i];
+    const bool map = value.kind == Node::Kind::map;
+    if (value.items.empty() || (!map && value.items[0].kind == Node::Kind::scalar)) {
+      out += root.keys[i].text + ": " + in_line(value) + "\n";
+      continue;
+    }
+    out += root.keys[i].text + ":\n";
+    for (std::size_t k = 0; k < value.items.size(); ++k)
+      out += (map ? "  " + value.keys[k].text + ": " : std::string("  - ")) + in_line(value.items[k]) + "\n";
+  }
+  return out;
 }
 
 std::string with_changes(const std::string& text, const std::vector<Change>& changes) {

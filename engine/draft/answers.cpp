@@ -62,6 +62,7 @@ Reading<bike::Kind> read_kind(std::string_view words) {
   std::replace(key.begin(), key.end(), ' ', '_');
   if (const auto kind = bike::find_kind(key)) return {kind, {}};
   std::vector<std::string> known;
+  known.reserve(bike::kind_table.size());
   for (const bike::KindRecord& record : bike::kind_table) known.emplace_back(record.key);
   return {{}, given(words) + "; allowed: " + brief::join(known) + brief::suggestion(key, known)};
 }

@@ -29,16 +29,19 @@ std::string target(const std::string& what, const std::string& why) {
 
 }  // namespace
 
+std::string travel_target(double travel) {
+  const double slack = std::max(least_slack, travel_slack * travel);
+  return "# Wishes. What has `must: true` decides whether a layout is one; of the others the nearer the "
+         "better.\ntargets:\n" +
+         target("name: travel, curve: travel, at: bottomed, band: " + band(travel - slack, travel + slack, 0.5) +
+                    ", must: true",
+                "");
+}
+
 std::string usual_targets(const UsualKind& kind, const Wished& wished) {
-  const double slack = std::max(least_slack, travel_slack * wished.travel);
   const auto& [low, middle, high] = wished.gears;
   const Limits support{(wished.direct ? direct_share : 1.0) * kind.support.lo, kind.support.hi};
-  std::string out =
-      "# Wishes. What has `must: true` decides whether a layout is one; of the others the nearer the "
-      "better.\ntargets:\n";
-  out += target("name: travel, curve: travel, at: bottomed, band: " +
-                    band(wished.travel - slack, wished.travel + slack, 0.5) + ", must: true",
-                "");
+  std::string out = travel_target(wished.travel);
   if (!low.empty())
     out += target("name: climbing, curve: anti_squat, gear: " + low +
                       ", at: sag, band: " + band(kind.climbing.lo, kind.climbing.hi, 1.0) + ", must: true",

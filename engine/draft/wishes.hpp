@@ -15,6 +15,8 @@ struct Wished {
   std::array<std::string, 3> gears{};  ///< names of the lowest gear, one in the middle, the highest; empty = none
 };
 
+/// The group `targets` with nothing but the wheel travel in it, in mm.
+std::string travel_target(double travel);
 /// The group `targets`, with its line breaks.
 std::string usual_targets(const UsualKind& kind, const Wished& wished);
 

@@ -160,13 +160,18 @@ void add_scene(Dxf& dxf, const Scene& scene, const std::string& suffix) {
     if (!stands_still || suffix.empty()) dxf.circle(layer_of(disc.part) + suffix, disc.centre, disc.radius);
   }
   for (const auto& joint : scene.joints) {
-    dxf.point("PIVOTS" + suffix, joint.at);
-    if (joint.pivot) dxf.circle("PIVOTS" + suffix, joint.at, pivot_mark);
-    if (suffix.empty()) dxf.words("NAMES", joint.at + Point{pivot_mark + 2.0, pivot_mark}, joint.name);
+    const std::string layer = pivot_layer + suffix;
+    dxf.point(layer, joint.at);
+    if (joint.pivot) dxf.circle(layer, joint.at, pivot_mark);
+    if (suffix.empty()) dxf.words(name_layer, joint.at + name_offset(), joint.name);
   }
 }
 
 }  // namespace
+
+bike::Point name_offset() {
+  return {pivot_mark + 2.0, pivot_mark};
+}
 
 std::string drawing_dxf(const search::Sheet& sheet, const bike::Gear* gear) {
   Dxf dxf;
@@ -181,11 +186,11 @@ std::string drawing_dxf(const search::Sheet& sheet, const bike::Gear* gear) {
   add_outlines(sheet.bodies_topped_out, "");
   add_outlines(sheet.bodies_at_sag, "_SAG");
   add_outlines(sheet.bodies_bottomed, "_BOTTOMED");
-  dxf.point("NAMES", {});
-  dxf.words("NAMES", {8.0, -16.0}, "BB");
+  dxf.point(name_layer, {});
+  dxf.words(name_layer, {8.0, -16.0}, "BB");
   const Point corner = sheet.topped_out.rear_contact + Point{0.0, -60.0};
-  dxf.words("NAMES", corner, "UNITS MM");
-  dxf.words("NAMES", corner + Point{0.0, -20.0}, drawing_name(sheet));
+  dxf.words(name_layer, corner, "UNITS MM");
+  dxf.words(name_layer, corner + Point{0.0, -20.0}, drawing_name(sheet));
   return dxf.whole();
 }
 

@@ -1,0 +1,213 @@
+#include "app/draft_from.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/origin.hpp"
+#include "app/references.hpp"
+#include "app/verbs.hpp"
+#include "bike/stance.hpp"
+#include "brief/fields.hpp"
+#include "draft/answers.hpp"
+#include "draft/moved_points.hpp"
+#include "draft/onward.hpp"
+#include "draft/ranges.hpp"
+#include "report/digits.hpp"
+#include "report/wording.hpp"
+#include "search/drawn.hpp"
+
+namespace trammel::app {
+namespace {
+
+using report::shown;
+
+/// The study's copy of the existing layouts, as a path from where the brief will lie; empty where there is none, or
+/// where the path is longer than a brief takes.
+std::string references_for(const Origin& origin, const std::optional<std::filesystem::path>& out) {
+  if (!origin.of || origin.of->references.empty()) return "";
+  const std::filesystem::path folder =
+      origin.study
+          ? *origin.study / references_folder
+          : std::filesystem::absolute(std::filesystem::path(origin.of->file).parent_path() / origin.of->references);
+  const std::filesystem::path from =
+      out ? std::filesystem::absolute(*out).parent_path() : std::filesystem::current_path();
+  const std::string near = folder.lexically_normal().lexically_relative(from.lexically_normal()).string();
+  if (!near.empty() && near.size() <= brief::longest_text) return near;
+  fmt::print(stderr, "warning: the path of the existing layouts, {}, is longer than a brief takes; put in another\n",
+             folder.string());
+  return "";
+}
+
+draft::Onward start(const FromArguments& a, const Origin& origin) {
+  draft::Onward out;
+  out.layout = origin.file.layout;
+  out.name = a.layout.string();
+  out.of = origin.of;
+  out.keep = a.keep;
+  out.within = a.within;
+  out.references = references_for(origin, a.out);
+  if (a.kind) {
+    const auto kind = draft::read_kind(*a.kind);
+    if (!kind.value) throw BadInput("--kind: " + kind.flaw);
+    out.kind = kind.value;
+  }
+  return out;
+}
+
+void say_where_from(const FromArguments& a, const Origin& origin, const draft::Onward& from) {
+  if (!origin.remark.empty()) fmt::print(stderr, "warning: {}\n", origin.remark);
+  if (origin.of) {
+    if (!a.wishes && origin.study && origin.file.vary.empty())
+      fmt::print(stderr, "wishes: those of the study in {}\n", origin.study->string());
+    return;
+  }
+  const auto kind = from.layout.kind ? from.layout.kind : from.kind;
+  if (kind)
+    fmt::print(stderr,
+               "{} lies in no study and wishes nothing: what is usual for its kind is wished; --wishes BRIEF "
+               "takes those of a brief\n",
+               a.layout.string());
+  else
+    fmt::print(stderr,
+               "{} lies in no study, wishes nothing and says no kind of bike: only its travel is wished; --wishes "
+               "BRIEF takes the wishes of a brief, --kind adds what is usual\n",
+               a.layout.string());
+}
+
+search::Drawn judged(const brief::Brief& brief) {
+  return search::judge_drawn(brief.layout, brief.targets, brief.packaging);
+}
+
+brief::Brief read_draft(const std::string& text, const std::filesystem::path& layout) {
+  brief::Reading reading = brief::read_text(text, layout.string());
+  if (!reading.ok()) throw std::logic_error(reading.message());
+  return std::move(reading.brief);
+}
+
+/// What no longer holds of a layout whose points were moved, a line each.
+class Losses {
+ public:
+  Losses(const brief::Brief& before, const brief::Brief& after) : before_(before), after_(after) {
+    const search::Drawn was = judged(before), is = judged(after);
+    shock();
+    level();
+    if (!is.moves()) {
+      for (const search::DrawnCase& one : is.cases)
+        if (one.failure) add("it " + *one.failure + (one.name.empty() ? "" : " in " + one.name));
+      return;
+    }
+    targets(was, is);
+    rules(was, is);
+  }
+
+  const std::vector<std::string>& lines() const { return lines_; }
+
+ private:
+  void add(std::string line) { lines_.push_back(std::move(line)); }
+
+  void shock() {
+    const auto& drive = after_.layout.mechanism.drive;
+    if (!after_.layout.shock || drive.a < 0 || drive.b < 0) return;
+    const auto& points = after_.layout.mechanism.points;
+    const double apart = norm(points[static_cast<std::size_t>(drive.a)] - points[static_cast<std::size_t>(drive.b)]);
+    if (std::abs(apart - after_.layout.shock->length) > brief::length_slack)
+      add("the shock's eyes are " + shown(apart, 2) + " mm apart, and it is " + shown(after_.layout.shock->length, 2) +
+          " mm long; the search holds its length");
+  }
+
+  void level() {
+    const double slack = bike::level_slack(after_.layout);
+    const double was = bike::stance(before_.layout).front_higher, is = bike::stance(after_.layout).front_higher;
+    if (std::abs(is) > slack && std::abs(was) <= slack)
+      add("the bike is no longer level: the front tyre stands " + shown(std::abs(is), 1) + " mm " +
+          (is < 0.0 ? "below" : "above") + " the rear one");
+  }
+
+  void targets(const search::Drawn& was, const search::Drawn& is) {
+    for (std::size_t t = 0; t < after_.targets.size(); ++t) {
+      const objectives::Target& target = after_.targets[t];
+      const objectives::Verdict& now = is.judged->targets[t];
+      const bool met_before = !was.moves() || was.judged->targets[t].met;
+      if (now.met || !met_before) continue;
+      const int digits = report::decimals_for(target.tolerance);
+      add(target.name + (target.must ? " (must): " : " (wish): ") +
+          report::quantity(now.achieved, digits, unit_of(target)) + ", wished " + report::wish(target) +
+          (was.moves() ? ", was " + report::quantity(was.judged->targets[t].achieved, digits, unit_of(target)) : ""));
+    }
+  }
+
+  /// Verdicts on rules come in an order of their own: the worst of a kind may be of another joint.
+  void rules(const search::Drawn& was, const search::Drawn& is) {
+    for (const objectives::RuleVerdict& rule : is.judged->rules) {
+      if (rule.met) continue;
+      const auto same = [&](const objectives::RuleVerdict& other) {
+        return other.name == rule.name && other.where == rule.where && !other.met;
+      };
+      if (was.moves() && std::any_of(was.judged->rules.begin(), was.judged->rules.end(), same)) continue;
+      add(rule.name + ", " + rule.where + ": " + report::quantity(rule.achieved, 2, rule.unit) + ", demanded " +
+          report::quantity(rule.demanded, 2, rule.unit));
+    }
+  }
+
+  const brief::Brief& before_;
+  const brief::Brief& after_;
+  std::vector<std::string> lines_;
+};
+
+void say_moved(const bike::Layout& before, const bike::Layout& after) {
+  std::string moved;
+  for (std::size_t p = 0; p < before.mechanism.points.size(); ++p) {
+    const bike::Point by = after.mechanism.points[p] - before.mechanism.points[p];
+    if (norm(by) > 0.0)
+      moved += fmt::format("{}{} by {}, {}", moved.empty() ? "" : "; ", before.mechanism.point_names[p], shown(by.x, 3),
+                           shown(by.y, 3));
+  }
+  fmt::print(stderr, "moved: {}\n", moved.empty() ? "no point" : moved + " (mm)");
+}
+
+/// Puts the moved points in, and says everything that no longer holds.
+std::string with_moved_points(const FromArguments& a, const Origin& origin, draft::Onward from) {
+  const bike::Layout before = from.layout;
+  const brief::Brief drafted_before = read_draft(draft::onward(from), a.layout);
+  const draft::MovedPoints moved = draft::read_moved(*a.points, before);
+  from.layout.mechanism.points = moved.points;
+  std::string text = draft::onward(from);
+  for (const std::string& remark : moved.remarks) fmt::print(stderr, "{}\n", remark);
+  say_moved(before, from.layout);
+  const Losses losses(drafted_before, read_draft(text, a.layout));
+  const std::string outside =
+      origin.of && origin.of->linkages.empty() ? draft::outside_ranges(from.layout, *origin.of) : std::string();
+  if (losses.lines().empty() && outside.empty()) {
+    fmt::print(stderr, "all that held still holds\n");
+    return text;
+  }
+  fmt::print(stderr, "no longer holds:\n");
+  for (const std::string& line : losses.lines()) fmt::print(stderr, "  {}\n", line);
+  for (std::size_t at = 0; at < outside.size();) {
+    const std::size_t end = outside.find('\n', at);
+    fmt::print(stderr, "  {}\n", outside.substr(at, end - at));
+    at = end + 1;
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string draft_from(const FromArguments& a) {
+  const Origin origin = read_with_origin(a.layout, a.wishes);
+  if (!origin.file.linkages.empty())
+    throw BadInput("--from: " + a.layout.string() +
+                   " names linkages and draws none; give a layout of its study, such as layouts/01/layout.yaml");
+  const draft::Onward from = start(a, origin);
+  try {
+    std::string text = a.points ? with_moved_points(a, origin, from) : draft::onward(from);
+    say_where_from(a, origin, from);
+    return text;
+  } catch (const draft::NoWayOn& e) {
+    throw BadInput(e.what());
+  }
+}
+
+}  // namespace trammel::app

@@ -1,0 +1,25 @@
+// trammel draft --from: a brief that goes on from a layout.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace trammel::app {
+
+struct FromArguments {
+  std::filesystem::path layout;
+  std::vector<std::string> keep;
+  double within = 10.0;                         ///< mm
+  std::optional<std::filesystem::path> points;  ///< moved ones, CSV or DXF
+  std::optional<std::filesystem::path> wishes;  ///< a brief to take the wishes from
+  std::optional<std::string> kind;
+  std::optional<std::filesystem::path> out;  ///< where the text will go
+};
+
+/// The text of the brief. What a user should know of it, such as everything that no longer holds after points were
+/// moved, is printed on stderr. Throws BadInput.
+std::string draft_from(const FromArguments& arguments);
+
+}  // namespace trammel::app

@@ -1,0 +1,55 @@
+#include "app/origin.hpp"
+
+#include "app/study.hpp"
+#include "draft/carried.hpp"
+
+namespace trammel::app {
+namespace {
+
+/// Folders of a study lie one inside the other: layouts/01, trade_offs/1/01.
+constexpr int most_steps = 4;
+
+std::optional<std::filesystem::path> study_around(const std::filesystem::path& file) {
+  std::filesystem::path folder = std::filesystem::absolute(file).lexically_normal().parent_path();
+  for (int step = 0; step < most_steps; ++step, folder = folder.parent_path())
+    if (std::filesystem::exists(folder / study_file_name)) return folder;
+  return std::nullopt;
+}
+
+/// The brief of the study in a folder; nothing, with the reason, where its file cannot be read or is of another
+/// version.
+std::optional<brief::Brief> brief_of_study(const std::filesystem::path& folder, std::string& remark) {
+  try {
+    const store::StudyHead head = store::StudyFile::read(folder / study_file_name).head();
+    brief::Reading reading = brief::read_text(head.brief_text, head.brief_file);
+    if (reading.ok()) return std::move(reading.brief);
+    remark = "the brief of the study in " + folder.string() + " is no longer one:\n" + reading.message();
+  } catch (const store::StoreError& e) {
+    remark = e.what();
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+Origin read_with_origin(const std::filesystem::path& file, const std::optional<std::filesystem::path>& wishes) {
+  Origin out;
+  std::string problems;
+  const auto read = [&](const std::filesystem::path& path) {
+    brief::Reading reading = brief::read_file(path);
+    problems += reading.message();
+    return std::move(reading.brief);
+  };
+  out.file = read(file);
+  if (wishes) out.of = read(*wishes);
+  if (!problems.empty()) throw BadInput(problems);
+  out.study = study_around(file);
+  if (out.of) return out;
+  if (!out.file.vary.empty() || draft::has_targets(out.file.text))
+    out.of = out.file;
+  else if (out.study)
+    out.of = brief_of_study(*out.study, out.remark);
+  return out;
+}
+
+}  // namespace trammel::app
