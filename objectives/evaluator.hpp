@@ -26,6 +26,12 @@ std::optional<InstructionSet> find_instruction_set(std::string_view name);
 /// Those that this program has and this processor can run, the widest last.
 std::vector<InstructionSet> usable_instruction_sets();
 
+/// How far the room between bodies is searched along the stroke when a layout is judged.
+enum class RoomDetail {
+  decisive,  ///< as far as a margin can change: bodies that stay further apart than a margin counts are left at that
+  exact,     ///< to the least distance of each pair, for those who show it
+};
+
 /// Per-task workspace; nothing is allocated after the first call of each member.
 class Evaluator {
  public:
@@ -38,7 +44,7 @@ class Evaluator {
   virtual const Outcome<double>& evaluate(const std::vector<math::Vec2<double>>& points) = 0;
 
   /// The same, the room between bodies searched through the whole stroke: for layouts that are judged.
-  virtual const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) = 0;
+  virtual const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points, RoomDetail detail) = 0;
 
   // Of demands with formulas:
 

@@ -20,8 +20,8 @@ struct Nearest {
   /// the bottom; in a corner, where two features are equally near, that of the corner. The same place at an end.
   double before = 0.0, after = 0.0;
   double weight_before = 1.0;
-  /// How much lower than told it could be elsewhere, mm: `room_accuracy`, or more where the search of the stroke was
-  /// given up; of layouts that are judged, else 0.
+  /// How much lower than told it could be elsewhere, mm, as far as was asked: `room_accuracy`, or more where the search
+  /// of the stroke was given up; of layouts that are judged, else 0.
   double accuracy = 0.0;
 };
 

@@ -12,10 +12,12 @@
 #include <array>
 #include <cstdint>
 #include <iterator>
+#include <limits>
 #include <vector>
 
 #include "bike/spread.hpp"
 #include "objectives/outcome.hpp"
+#include "objectives/rules/clearances.hpp"
 #include "objectives/rules/room.hpp"
 
 namespace trammel::objectives {
@@ -24,6 +26,17 @@ namespace trammel::objectives {
 /// mm of way together needs some ten thousand; so many are enough for more than six metres of way. Where they are not,
 /// Nearest::accuracy says so.
 inline constexpr std::int64_t most_room_places = 1'000'000;
+
+/// What a caller wants to know of the room between bodies.
+struct RoomWanted {
+  bool whole = false;   ///< of the whole stroke; else near the closest station, where that may matter
+  double beyond = 0.0;  ///< distances are of interest up to so far over their limit, mm
+
+  static RoomWanted nearby() { return {}; }
+  /// What decides on a margin, which is 1 from its rule's depth on.
+  static RoomWanted decisive() { return {true, rules::Clearances::record.depth}; }
+  static RoomWanted exact() { return {true, std::numeric_limits<double>::infinity()}; }
+};
 
 /// Per-task workspace.
 template <int W>
@@ -62,15 +75,16 @@ class RoomSearch {
     }
   }
 
-  /// Puts the closest places into the outcome; with `whole` after the whole stroke has been searched.
-  void finish(bike::Spread<W>& spread, bool whole, Outcome<double>& out) {
+  /// Puts the closest places into the outcome.
+  void finish(bike::Spread<W>& spread, const RoomWanted& wanted, Outcome<double>& out) {
     if (!asked()) return;
     spread_ = &spread;
+    const bool whole = wanted.whole;
     out.nearest.resize(room_->measures());
     for (std::size_t k = 0; k < values_.size(); ++k) {
       k_ = k;
       accuracy_ = room_accuracy;
-      closest(whole);
+      closest(wanted);
       const std::vector<double>& at = spread.stations().s;
       const auto station = std::lower_bound(at.begin(), at.end(), best_.s, [&](double a, double b) {
         return spread.stations().forwards() ? a < b : a > b;
@@ -100,21 +114,26 @@ class RoomSearch {
 
   std::size_t axle() const { return static_cast<std::size_t>(demands_->model.layout.axle.point); }
 
-  void closest(bool whole) {
+  void closest(const RoomWanted& wanted) {
     const std::vector<double>& values = values_[k_];
     const auto least = static_cast<std::size_t>(std::min_element(values.begin(), values.end()) - values.begin());
     best_ = before_ = after_ = known(least);
-    if (!whole) {
-      const std::size_t before = least > 0 ? least - 1 : 0, after = std::min(least, values.size() - 2);
-      const double reach = faster * std::max(moved(before), moved(after));
-      if (best_.value - reach < room_->least(k_) + room_inset) close_in(least, rounds);
+    if (!wanted.whole) {
+      if (lowest_near(least) < room_->least(k_) + room_inset) close_in(least, rounds);
       return;
     }
+    const double enough = room_->least(k_) + wanted.beyond;
     for (std::size_t i = 0; i < values.size(); ++i) {
       const bool low = (i == 0 || values[i] <= values[i - 1]) && (i + 1 == values.size() || values[i] <= values[i + 1]);
-      if (low) close_in(i, judged_rounds);
+      if (low && lowest_near(i) < enough) close_in(i, judged_rounds);
     }
-    search_stroke();
+    search_stroke(enough);
+  }
+
+  /// No value between a station and its neighbours is lower.
+  double lowest_near(std::size_t station) const {
+    const std::size_t before = station > 0 ? station - 1 : 0, after = std::min(station, corners_.size() - 2);
+    return values_[k_][station] - faster * std::max(moved(before), moved(after));
   }
 
   Known known(std::size_t station) const { return {spread_->stations().s[station], values_[k_][station]}; }
@@ -200,13 +219,13 @@ class RoomSearch {
     return fall + rise > 0.0 ? rise / (fall + rise) : 1.0;
   }
 
-  /// Divides every interval that could hide a lower value.
-  void search_stroke() {
+  /// Divides every interval that could hide a lower value, and one lower than `enough`.
+  void search_stroke(double enough) {
     stretches_.clear();
     const auto least_in = [](const Stretch& x) {
       return 0.5 * (x.from.value + x.to.value - x.slope * std::abs(x.to.s - x.from.s));
     };
-    const auto hides = [&](const Stretch& x) { return least_in(x) < best_.value - room_accuracy; };
+    const auto hides = [&](const Stretch& x) { return least_in(x) < std::min(best_.value - room_accuracy, enough); };
     for (std::size_t i = 0; i + 1 < corners_.size(); ++i) {
       const Known from = known(i), to = known(i + 1);
       const Stretch whole{from, to, faster * moved(i) / std::abs(to.s - from.s)};

@@ -194,7 +194,8 @@ std::span<const SoundRecord> sound_table() {
        {0.0, 3.0},
        {0.1, 1000.0},
        0.0,
-       "By how many of its tolerances any must may move when one coordinate of any linkage point is half a millimetre "
+       "By how many of its tolerances any required target may move when one coordinate of any linkage point is half a "
+       "millimetre "
        "off: what nobody can build to its drawing. It is judged and ranked by, and not steered by."},
   }};
   return table;

@@ -21,8 +21,8 @@ const char* mark(bool met) {
 }
 
 std::string weight_of(const Target& target) {
-  if (target.must) return "must";
-  return target.weight == 1.0 ? "wish" : fmt::format("wish ×{:g}", target.weight);
+  if (target.must) return "required";
+  return target.weight == 1.0 ? "preferred" : fmt::format("preferred ×{:g}", target.weight);
 }
 
 /// "at 45.1 mm, 32x50, in low-M".
@@ -41,16 +41,17 @@ std::string wished(const Target& target, const objectives::Verdict& verdict) {
 
 using objectives::Origin;
 
-/// The targets that the brief asks for, or those that hold unless it says otherwise.
-TextTable targets_table(const brief::Brief& brief, const objectives::Assessment& judged, Origin origin) {
-  TextTable table({Align::left, Align::left, Align::right, Align::left, Align::right, Align::left});
+/// The targets of one origin that are required, or those that are not.
+TextTable targets_table(const brief::Brief& brief, const objectives::Assessment& judged, Origin origin, bool required) {
+  TextTable table({Align::left, Align::right, Align::left, Align::right, Align::left});
   for (std::size_t t = 0; t < brief.targets.size(); ++t) {
     const Target& target = brief.targets[t];
-    if (target.origin != origin) continue;
-    if (table.empty()) table.add({"  target", "", "as drawn", "wished", "margin", "wheel travel"});
+    if (target.origin != origin || target.must != required) continue;
+    if (table.empty()) table.add({"  target", "as drawn", "asked for", "margin", "wheel travel"});
     const objectives::Verdict& verdict = judged.targets[t];
     const int decimals = report::decimals_for(target.tolerance);
-    table.add({fmt::format("{} {}", mark(verdict.met), target.name), weight_of(target),
+    const std::string weight = required || target.weight == 1.0 ? "" : fmt::format(" ×{:g}", target.weight);
+    table.add({fmt::format("{} {}{}", mark(verdict.met), target.name, weight),
                report::quantity(verdict.achieved, decimals, unit_of(target)), wished(target, verdict),
                shown(verdict.margin, 2), where(target, verdict, brief.layout)});
   }
@@ -183,15 +184,16 @@ void describe_verdicts(const brief::Brief& brief, const search::Drawn& drawn) {
   const auto print = [](const char* heading, const TextTable& table) {
     if (!table.empty()) fmt::print("{}{}", heading, table.text(4));
   };
-  print("  targets, as the drawn layout meets them (margin: 1 well inside, 0 on the limit, below 0 missed):\n",
-        targets_table(brief, judged, Origin::brief));
+  print("  required, as the drawn layout meets it (margin: 1 well inside, 0 on the limit, below 0 missed):\n",
+        targets_table(brief, judged, Origin::brief, true));
+  print("  preferred (×: weight, where it is not 1):\n", targets_table(brief, judged, Origin::brief, false));
   print("  rules:\n", rules_table(judged, Origin::brief));
-  print("  sound by default, unless the brief says otherwise:\n", targets_table(brief, judged, Origin::sound));
+  print("  sound by default, unless the brief says otherwise:\n", targets_table(brief, judged, Origin::sound, true));
   print("  rules that are sound by default:\n", rules_table(judged, Origin::sound));
-  std::string out = fmt::format("the drawn layout meets {} of {} musts and rules, the least margin of which is {}",
+  std::string out = fmt::format("the drawn layout meets {} of {} requirements, the least margin of which is {}",
                                 judged.musts_met, judged.musts, shown(judged.must_margin, 2));
   if (std::any_of(brief.targets.begin(), brief.targets.end(), [](const Target& t) { return !t.must; }))
-    out += "; that of the wishes is " + shown(judged.wish_margin, 2);
+    out += "; that of the preferences is " + shown(judged.wish_margin, 2);
   fmt::print("{}", folded(out, 2, 4));
 }
 

@@ -9,7 +9,8 @@ int main(int argc, char** argv) {
   program.set_version_flag("--version", trammel::search::engine_version());
   program.require_subcommand(1);
   program.footer(
-      "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the musts, 4 stopped early by Ctrl-C, the "
+      "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the requirements, 4 stopped early by "
+      "Ctrl-C, the "
       "clock or a nearly full disk (resume goes on).");
   int exit = done;
   for (auto add :

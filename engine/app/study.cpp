@@ -66,10 +66,10 @@ std::string status_text(const search::Progress& p, const search::Budget& budget)
   std::string text = fmt::format("unit {}", p.units_done);
   if (p.units_due) text += fmt::format(" of {}", *p.units_due);
   const auto screened = static_cast<double>(p.screened - p.screened_before);
-  text +=
-      fmt::format(" · {:.0f} layouts/s · {} meet every must", p.seconds > 0 ? screened / p.seconds : 0.0, p.feasible);
+  text += fmt::format(" · {:.0f} layouts/s · {} meet every requirement", p.seconds > 0 ? screened / p.seconds : 0.0,
+                      p.feasible);
   if (p.best)
-    text += fmt::format(" · best {} (score {:.3g}, must margin {:.2f})", search::layout_id(*p.best), p.best->score,
+    text += fmt::format(" · best {} (score {:.3g}, required margin {:.2f})", search::layout_id(*p.best), p.best->score,
                         p.best->must_margin);
   return text + time_left(p, budget) + losses(p);
 }
@@ -120,9 +120,9 @@ void print_linkage(const search::LinkageSheet& linkage) {
     return;
   }
   const objectives::Assessment& a = linkage.best->assessment;
-  fmt::print("  {}: {} of {} kept meet every must; best {}, score {:.3g}, margin {:.2f}{}\n", linkage.name,
+  fmt::print("  {}: {} of {} kept meet every requirement; best {}, score {:.3g}, margin {:.2f}{}\n", linkage.name,
              linkage.feasible, linkage.kept, linkage.best->id, a.score, a.margin,
-             a.feasible() ? "" : fmt::format(", {} of {} musts", a.musts_met, a.musts));
+             a.feasible() ? "" : fmt::format(", {} of {} requirements", a.musts_met, a.musts));
 }
 
 const char* why_stopped(search::RunEnd end) {
@@ -261,7 +261,7 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
       const search::Setup& own = study.setup->of(l);
       const std::string which = own.brief.linkage.empty() ? "" : own.brief.linkage + ": ";
       for (const std::string& sentence : search::proven_conflicts(own.brief))
-        console.warning(fmt::format("{}nothing can meet every must: {}", which, sentence));
+        console.warning(fmt::format("{}nothing can meet every requirement: {}", which, sentence));
       for (const std::string& sentence : search::probe(own).sentences)
         console.warning(fmt::format("{}{}", which, sentence));
     }
@@ -272,8 +272,9 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
                               console.status(status_text(p, budget));
                             });
     console.finish();
-    console.info(last ? fmt::format("{} units, {} layouts screened, {} meet every must, in {}{}", last->units_done,
-                                    last->screened, last->feasible, clock_text(last->seconds), losses(*last))
+    console.info(last ? fmt::format("{} units, {} layouts screened, {} meet every requirement, in {}{}",
+                                    last->units_done, last->screened, last->feasible, clock_text(last->seconds),
+                                    losses(*last))
                       : "no unit was run");
     if (end == search::RunEnd::settled)
       console.info(fmt::format("settled: the last {} units put nothing new on the shortlist and brought no new family",
@@ -316,8 +317,8 @@ int write_study_report(const OpenStudy& study, const std::filesystem::path& fold
   report::write_report(report, folder);
   const auto feasible = std::count_if(report.shortlist.begin(), report.shortlist.end(),
                                       [](const search::Sheet& s) { return s.assessment.feasible(); });
-  fmt::print("{}: {} layouts shortlisted, {} of them meet every must\n", report.summary.study, report.shortlist.size(),
-             feasible);
+  fmt::print("{}: {} layouts shortlisted, {} of them meet every requirement\n", report.summary.study,
+             report.shortlist.size(), feasible);
   print_yield(report);
   for (const search::LinkageSheet& linkage : report.linkages) print_linkage(linkage);
   if (const std::string words = report::room_words(report); !words.empty()) fmt::print("{}\n", words);

@@ -79,6 +79,7 @@ struct SearchOptions {
   int shortlist = 8;                   ///< layouts reported
   double distinct = 0.2;               ///< least distance between shortlisted layouts, RMS over the ranges
   double distinct_curves = 1.0;        ///< the same in what the targets look at, in tolerances
+  double room = 0.25;                  ///< margin that every must and rule is to keep before wishes count, 0 … 1
   std::vector<TradeOff> trade_offs;
   bool rank_by_yield = false;   ///< the shortlist is ordered by the share of built frames that keep the musts
   std::optional<double> yield;  ///< that refinement aims at, 0 < yield < 1; absent = the musts as drawn

@@ -264,7 +264,7 @@ void add_packaging(std::vector<Field>& table) {
 std::vector<Field> make_fields() {
   using enum Shape;
   std::vector<Field> table;
-  table.push_back({"", group, "A brief, or a layout when nothing varies and nothing is wished."});
+  table.push_back({"", group, "A brief, or a layout when nothing varies and nothing is asked for."});
   table.push_back({"trammel", whole, "Version of the file format.", true, "", {1, 1}});
   table.push_back({"title", text, "Name of the bike in reports.", false, "", {}, {}, "the file's name"});
   add_bike(table);

@@ -67,25 +67,35 @@ void add_search(std::vector<Field>& table) {
                    {0, 1000},
                    {},
                    exact_text(search.distinct_curves)});
+  table.push_back({"search.room",
+                   number,
+                   "Margin that every requirement is to keep before preferences count: 0 = on its limit, 1 = in "
+                   "the middle of its band or a tolerance inside. Where less is all there is, as much as there is.",
+                   false,
+                   "",
+                   {0, 1},
+                   {},
+                   exact_text(search.room)});
   table.push_back(
       {"search.rank",
        word,
-       "What the shortlist is ordered by, musts met first: the score, or the share of built frames that keep "
-       "every must, by which the best of four times as many layouts are then taken.",
+       "What the shortlist is ordered by, requirements met first: the score, or the share of built frames that keep "
+       "every requirement, by which the best of four times as many layouts are then taken.",
        false,
        "",
        {},
        {"score", "yield"},
        "\"score\""});
-  table.push_back({"search.yield",
-                   number,
-                   "Share of built frames that shall keep every must: refinement then asks for the room that errors "
-                   "take up, to first order.",
-                   false,
-                   "",
-                   {0, 1, true, true},
-                   {},
-                   "the musts as drawn"});
+  table.push_back(
+      {"search.yield",
+       number,
+       "Share of built frames that shall keep every requirement: refinement then asks for the room that errors "
+       "take up, to first order.",
+       false,
+       "",
+       {0, 1, true, true},
+       {},
+       "the requirements as drawn"});
   table.push_back(
       {"search.grid",
        number,
@@ -100,14 +110,14 @@ void add_search(std::vector<Field>& table) {
   table.push_back({.path = "search.trade_offs",
                    .shape = list,
                    .meaning = "Trade-offs to lay open once the search is through: how far one group of targets gets at "
-                              "what cost to another, musts and packaging kept.",
+                              "what cost to another, requirements kept.",
                    .least = 1});
   table.push_back({"search.trade_offs[]", group, "One trade-off."});
   table.push_back({.path = "search.trade_offs[].between",
                    .shape = list,
                    .meaning =
                        "Two or three groups. A group is judged by its target that comes out worst, in tolerances "
-                       "beyond what is wished; negative = inside.",
+                       "beyond what is asked for; negative = inside.",
                    .required = true,
                    .least = 2});
   table.push_back({.path = "search.trade_offs[].between[]",
@@ -116,15 +126,16 @@ void add_search(std::vector<Field>& table) {
                    .least = 1,
                    .distinct = true});
   table.push_back({"search.trade_offs[].between[][]", text, "The name of a target."});
-  table.push_back({"search.trade_offs[].keep",
-                   word,
-                   "What every layout on the front must meet, packaging apart: the musts, or the wishes of all targets "
-                   "that are in no group as well.",
-                   false,
-                   "",
-                   {},
-                   {"musts", "wishes"},
-                   "\"musts\""});
+  table.push_back(
+      {"search.trade_offs[].keep",
+       word,
+       "What every layout on the front must meet, packaging apart: the requirements, or the preferences of all targets "
+       "that are in no group as well.",
+       false,
+       "",
+       {},
+       {"musts", "wishes"},
+       "\"musts\""});
   table.push_back({"search.trade_offs[].resolution",
                    number,
                    "How far apart neighbours on the front may be, as a fraction of the ranges that it spans.",

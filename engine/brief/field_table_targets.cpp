@@ -78,7 +78,7 @@ void add_measure_choices(std::vector<Choice>& all) {
 void add_targets(std::vector<Field>& table) {
   using enum Shape;
   const objectives::Target target;
-  table.push_back({.path = "targets", .shape = list, .meaning = "What is wished of the layout.", .least = 1});
+  table.push_back({.path = "targets", .shape = list, .meaning = "What is asked for of the layout.", .least = 1});
   table.push_back({"targets[]", group, "One wish about one curve or measure."});
   table.push_back({"targets[].name",
                    text,
@@ -158,8 +158,14 @@ void add_targets(std::vector<Field>& table) {
                    above_zero,
                    {},
                    exact_text(target.weight)});
-  table.push_back(
-      {"targets[].must", flag, "True if a layout that misses it is not feasible.", false, "", {}, {}, "false"});
+  table.push_back({"targets[].must",
+                   flag,
+                   "True: a requirement, without which no layout is feasible; false: a preference.",
+                   false,
+                   "",
+                   {},
+                   {},
+                   "false"});
   table.push_back({"targets[].in",
                    name,
                    "The setting or size in which it holds; the word all stands for every one.",

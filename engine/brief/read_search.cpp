@@ -88,6 +88,7 @@ void read_search(const Node& root, Brief& brief, Problems& problems) {
   take_number(node, "shortlist", search.shortlist);
   take_number(node, "distinct", search.distinct);
   take_number(node, "distinct_curves", search.distinct_curves);
+  take_number(node, "room", search.room);
   search.rank_by_yield = word(node, "rank") == "yield";
   search.yield = number(node, "yield");
   take_number(node, "grid", search.grid);

@@ -9,9 +9,9 @@ void read_tolerances(const Node& root, Brief& brief, Problems& problems) {
     const Node* node = sound(search, key);
     const bool asks = node != nullptr && node->text != "score";
     if (asks && root.find("tolerances") == nullptr)
-      problems.add(*node,
-                   std::string(key) + " " + describe(*node) +
-                       " was given, but how many frames keep the musts needs tolerances, and the brief has none");
+      problems.add(
+          *node, std::string(key) + " " + describe(*node) +
+                     " was given, but how many frames keep the requirements needs tolerances, and the brief has none");
   }
   const Node* node = sound(&root, "tolerances");
   const linkage::Mechanism& mechanism = brief.layout.mechanism;

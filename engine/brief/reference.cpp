@@ -195,7 +195,7 @@ constexpr std::array beyond_schema{
     "its "
     "eyes; a clearance names bodies, none with itself, and `but` goes with `to: all_others`, which leaves a body; a "
     "least length is at most the greatest;",
-    "what is wished of a share, such as progressivity, lies where a share can;",
+    "what is asked for of a share, such as progressivity, lies where a share can;",
     "limits of the usual shock sizes go with a word for them and leave one; every range of an x or y holds a step of "
     "`search.grid`;",
     "no two targets have the same name; no two settings or sizes have, none of them is named all, and a target's `in` "

@@ -40,7 +40,7 @@ std::string at_its_best(const Target& target, const std::string& what) {
     case Kind::band:
       return what + " nearest the middle of its band";
     case Kind::value:
-      return what + " nearest to what is wished";
+      return what + " nearest to what is asked for";
     case Kind::follow:
       return what + " closest to its path";
   }
@@ -56,7 +56,7 @@ std::string at_its_worst(const Target& target, const std::string& what) {
     case Kind::band:
       return what + " nearest the edge of its band";
     case Kind::value:
-      return what + " farthest from what is wished";
+      return what + " farthest from what is asked for";
     case Kind::follow:
       return what + " farthest from its path";
   }

@@ -1,32 +1,24 @@
-#include <span>
-
 #include "report/chart_data.hpp"
 
-#include <cmath>
-#include <nlohmann/json.hpp>
+#include <span>
 
+#include "report/json.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::report {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json number(double x) {
-  return std::isfinite(x) ? Json(x) : Json(nullptr);
-}
-
 Json axis_of(const objectives::Target& target) {
   using Kind = objectives::Wish::Kind;
   Json axis{{"label", with_unit(target.name, unit_of(target))}, {"kind", "target"}};
   const auto& w = target.wish;
   if (w.kind == Kind::value) {
-    axis["lo"] = number(w.lo - target.tolerance);
-    axis["hi"] = number(w.lo + target.tolerance);
+    axis["lo"] = json_number(w.lo - target.tolerance);
+    axis["hi"] = json_number(w.lo + target.tolerance);
   }
-  if (w.kind == Kind::band || w.kind == Kind::floor) axis["lo"] = number(w.lo);
-  if (w.kind == Kind::band || w.kind == Kind::ceiling) axis["hi"] = number(w.hi);
+  if (w.kind == Kind::band || w.kind == Kind::floor) axis["lo"] = json_number(w.lo);
+  if (w.kind == Kind::band || w.kind == Kind::ceiling) axis["hi"] = json_number(w.hi);
   return axis;
 }
 
@@ -45,15 +37,15 @@ Html chart_data(const search::StudyReport& study) {
     for (const auto& varied : study.shortlist.front().varied) {
       axes.push_back({{"label", with_unit(varied.name, varied.unit)},
                       {"kind", "varied"},
-                      {"lo", number(varied.lo)},
-                      {"hi", number(varied.hi)}});
+                      {"lo", json_number(varied.lo)},
+                      {"hi", json_number(varied.hi)}});
     }
   }
   Json rows = Json::array();
   for (const auto& mark : study.marks) {
-    Json values = Json::array({number(mark.score), number(mark.margin)});
+    Json values = Json::array({json_number(mark.score), json_number(mark.margin)});
     const auto add = [&](const std::vector<double>& from, std::size_t count) {
-      for (std::size_t i = 0; i < count; ++i) values.push_back(i < from.size() ? number(from[i]) : Json(nullptr));
+      for (std::size_t i = 0; i < count; ++i) values.push_back(i < from.size() ? json_number(from[i]) : Json(nullptr));
     };
     add(mark.achieved, targets.size());
     add(mark.varied, varied_count);
@@ -64,11 +56,7 @@ Html chart_data(const search::StudyReport& study) {
     if (!mark.linkage.empty()) rows.back()["linkage"] = mark.linkage;
   }
   const Json all{{"total", study.summary.kept}, {"axes", std::move(axes)}, {"rows", std::move(rows)}};
-  std::string out;
-  for (const char c : all.dump(-1, ' ', false, Json::error_handler_t::replace)) {
-    out += c == '<' ? std::string("\\u003c") : std::string(1, c);
-  }
-  return Html(out);
+  return script_json(all);
 }
 
 }  // namespace trammel::report

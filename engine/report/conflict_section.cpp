@@ -46,7 +46,7 @@ Html conflict_section(const search::StudyReport& study) {
   if (!study.linkages.empty())
     content += element(
         "p", "Looked at closely for the linkage that came nearest: " + study.linkages[conflict.linkage].title + ".");
-  const char* title = conflict.found.empty() ? "Why nothing meets every must" : "What the study missed";
+  const char* title = conflict.found.empty() ? "Why nothing meets every requirement" : "What the study missed";
   return section(title, content + searched(study) + nearest(study));
 }
 

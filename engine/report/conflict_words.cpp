@@ -108,7 +108,7 @@ std::vector<Sentence> conflict_sentences(const search::StudyReport& study) {
     const bool one = conflict.found.size() == 1;
     out.push_back({"A closer look of " + effort + " found what the study did not: " +
                    counted(conflict.found.size(), "layout") + (one ? " that meets" : " that meet") +
-                   " every must. What of that differs is on the shortlist, marked closer look"});
+                   " every requirement. What of that differs is on the shortlist, marked closer look"});
     return out;
   }
   if (conflict.demands.empty()) {
@@ -142,7 +142,7 @@ std::vector<Sentence> conflict_sentences(const search::StudyReport& study) {
   if (!conflict.ways.empty())
     out.push_back(
         {"What is called enough was tried: each folder named holds the whole brief with these numbers changed, "
-         "and a search of it finds layouts that meet every must"});
+         "and a search of it finds layouts that meet every requirement"});
   return out;
 }
 

@@ -110,7 +110,7 @@ std::string shortlist_csv(const search::StudyReport& study) {
   const bool built = study.brief.tolerances.has_value();
   if (built) record.insert(record.end(), {"yield", "yield_from", "yield_to"});
   for (const std::string& list : offered(study.brief)) record.push_back("chosen " + list);
-  record.insert(record.end(), {"must_margin", "wish_margin", "remarks", "account"});
+  record.insert(record.end(), {"must_margin", "wish_margin", "remarks", "summary"});
   std::string out = csv_record(record);
   for (const auto& sheet : study.shortlist) {
     const auto& assessment = sheet.assessment;

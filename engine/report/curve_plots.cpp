@@ -127,6 +127,7 @@ PlotFrame frame_for(Curve curve) {
   frame.name = name_of_plot(curve);
   frame.title = std::string(record.title);
   frame.x_label = "Wheel travel [mm]";
+  frame.over_travel = true;
   frame.y_label = with_unit(frame.title, record.unit);
   frame.y = Span::empty();
   return frame;
@@ -207,7 +208,7 @@ Html figure_of(PlotFrame frame, const std::vector<bike::CurveKey>& keys, const s
     note += (note.empty() ? "" : "; ") + a.target->name + ": " + wish(*a.target) + " " + place(*a.target);
     if (a.target->curve.gear >= 0 && keys.size() > 1) note += " (" + gears_of(*a.target, sheet.layout) + ")";
   }
-  return plot.figure(note.empty() ? note : "Wished – " + note + ".");
+  return plot.figure(note.empty() ? note : "Asked for: " + note + ".");
 }
 
 /// An instant centre farther out than this is told by its direction, not drawn.
@@ -304,6 +305,14 @@ std::string letter_name(std::size_t index, const search::Sheet& sheet) {
   return name.empty() ? letter : letter + " " + name;
 }
 
+std::vector<bike::CurveKey> shown_curves(const search::Sheet& sheet, const std::vector<Target>& targets) {
+  std::vector<bike::CurveKey> out;
+  for (const Curve curve : curves_to_show(targets))
+    for (const bike::CurveKey& key : keys_of(sheet.motion.table, curve)) out.push_back(key);
+  for (const bike::CurveKey& key : named_to_show(targets)) out.push_back(key);
+  return out;
+}
+
 Html curve_figures(const search::Sheet& sheet, const std::vector<Target>& targets,
                    const search::References& references) {
   Html out;
@@ -316,6 +325,13 @@ Html curve_figures(const search::Sheet& sheet, const std::vector<Target>& target
     frame.title = curve_title(key, sheet.layout);
     out += figure_of(std::move(frame), {key}, sheet, targets, references);
   }
+  return out;
+}
+
+Html some_curve_figures(const search::Sheet& sheet, const std::vector<Target>& targets, std::span<const Curve> curves) {
+  Html out;
+  for (const Curve curve : curves)
+    out += figure_of(frame_for(curve), keys_of(sheet.motion.table, curve), sheet, targets, {});
   return out;
 }
 

@@ -1,6 +1,7 @@
 // The plots of a layout's page and of a comparison: which curves, over what, with which wishes.
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "report/html.hpp"
@@ -8,9 +9,16 @@
 
 namespace trammel::report {
 
+/// The curves that a layout's page shows over wheel travel, in the order of their figures.
+std::vector<bike::CurveKey> shown_curves(const search::Sheet& sheet, const std::vector<objectives::Target>& targets);
+
 /// Every curve of a layout over wheel travel, with the targets drawn at their place and where the references run.
 Html curve_figures(const search::Sheet& sheet, const std::vector<objectives::Target>& targets,
                    const search::References& references);
+
+/// Some of them, those that the layout has, without references.
+Html some_curve_figures(const search::Sheet& sheet, const std::vector<objectives::Target>& targets,
+                        std::span<const bike::Curve> curves);
 
 /// The path of the rear axle and of the instant centre, at equal scale along both axes.
 Html path_figures(const std::vector<search::Sheet>& sheets);

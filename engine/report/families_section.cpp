@@ -102,10 +102,10 @@ Html facts_of(const search::StudyReport& study, const Family& family) {
 Html account_of(const search::Families& all) {
   const auto families = static_cast<std::int64_t>(all.families.size());
   std::string words =
-      "Layouts are of one family when one can be changed into the other step by step, every must and rule kept on that "
+      "Layouts are of one family when one can be changed into the other step by step, every requirement kept on that "
       "path. ";
   if (all.looked_at == 1)
-    words += "One layout meets every must.";
+    words += "One layout meets every requirement.";
   else if (families == 1)
     words += "Such paths join all " + grouped(all.looked_at) + " layouts that were looked at.";
   else
@@ -116,13 +116,14 @@ Html account_of(const search::Families& all) {
     words += std::string(" Between families ") + (all.sorts > 1 ? "alike in these " : "") +
              "no such path was found: they are not joined by the paths tried, which does not prove them apart.";
   words +=
-      " A path leads straight from layout to layout, or straight to one waypoint and on; every must and rule was "
+      " A path leads straight from layout to layout, or straight to one waypoint and on; every requirement was "
       "checked in " +
       std::to_string(all.places) + " places between its ends, and it counts when all of them hold. " +
       grouped(all.paths) + (all.paths == 1 ? " path was" : " paths were") + " tried.";
   if (all.looked_at < all.feasible)
     words += " Of " + grouped(all.feasible) +
-             " layouts that meet every must these are the first of each linkage, choice and way of assembly, and those "
+             " layouts that meet every requirement these are the first of each linkage, choice and way of assembly, "
+             "and those "
              "on the shortlist.";
   if (!all.all_tried) words += " There were more pairs of families than paths are tried for.";
   words += all.unseen > 0.0 ? " By the families met only once, about " + significant(100.0 * all.unseen, 2) +
@@ -137,7 +138,7 @@ Html account_of(const search::Families& all) {
 std::string families_in_short(const search::Families& all) {
   if (all.families.empty()) return "";
   return all.families.size() == 1
-             ? "They are one family: each can be changed into any other step by step with every must kept."
+             ? "They are one family: each can be changed into any other step by step with every requirement kept."
              : "They make " + families_counted(all.families.size()) + ", described below.";
 }
 

@@ -33,9 +33,9 @@ void make_folder(const std::filesystem::path& path) {
 }
 
 void clear_layouts(const std::filesystem::path& layouts) {
-  static constexpr std::array own{"index.html",      "layout.yaml", "curves.csv",     "pivots.csv",  "geometry.csv",
-                                  "set_up.csv",      "loads.csv",   "drawing_mm.dxf", "drawing.svg", "tolerances.csv",
-                                  "sensitivity.csv", "bands.csv",   "brief.yaml"};
+  static constexpr std::array own{"index.html",     "summary.html",    "layout.yaml", "curves.csv",     "pivots.csv",
+                                  "geometry.csv",   "set_up.csv",      "loads.csv",   "drawing_mm.dxf", "drawing.svg",
+                                  "tolerances.csv", "sensitivity.csv", "bands.csv",   "brief.yaml"};
   std::error_code error;
   std::vector<std::filesystem::path> folders;
   for (const auto& entry : std::filesystem::directory_iterator(layouts, error)) {

@@ -35,14 +35,14 @@ Html summary(const search::StudyReport& study) {
                       counted(s.screened, "layout was screened and ", "layouts were screened and ") +
                       counted(s.refined, "refinement run; ", "refinements run; ") +
                       counted(s.kept, "refined layout was kept, of which ", "refined layouts were kept, of which ") +
-                      grouped(s.feasible) + (s.feasible == 1 ? " meets" : " meet") + " every must. ";
+                      grouped(s.feasible) + (s.feasible == 1 ? " meets" : " meet") + " every requirement. ";
   if (const std::string families = families_in_short(study.families); !families.empty()) words += families + " ";
   if (study.shortlist.empty()) {
     words += "None is shortlisted.";
   } else if (study.shortlist.front().closer_look) {
     words += "A closer look found layouts that do: they are below. ";
   } else if (s.feasible == 0) {
-    words += "Nothing meets every must: the layouts below are the nearest, with what each one misses.";
+    words += "Nothing meets every requirement: the layouts below are the nearest, with what each one misses.";
   } else {
     words += "The " + std::to_string(study.shortlist.size()) +
              " shortlisted below are the best ones that differ enough from each other, in their pivots and in what the "
@@ -56,7 +56,7 @@ Html summary(const search::StudyReport& study) {
 
 Html target_head(const objectives::Target& target) {
   Html out = text(target.name);
-  if (target.must) out += Html(" ") + element("span", {{"class", "must"}}, text("must"));
+  if (target.must) out += Html(" ") + element("span", {{"class", "must"}}, text("required"));
   return out + element("span", {{"class", "wish"}}, text(wish(target) + " " + place(target)));
 }
 
@@ -72,7 +72,7 @@ Html ranking(const search::StudyReport& study) {
   const auto& targets = study.brief.targets;
   Html head;
   for (const char* title :
-       {"Rank", "Layout", "Drawing", "Score", "Must margin", "Wish margin", "Musts met", "Remarks"}) {
+       {"Rank", "Layout", "Drawing", "Score", "Required margin", "Preferred margin", "Requirements met", "Remarks"}) {
     head += element("th", {{"scope", "col"}}, text(title));
   }
   const bool built = study.brief.tolerances.has_value();
@@ -121,10 +121,10 @@ Html ranking(const search::StudyReport& study) {
          element(
              "p", {{"class", "fine"}},
              text(
-                 "Score: weighted sum of squared misses, each over its tolerance; 0 = every wish met. Margin: least "
-                 "distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside; of the musts "
-                 "and packaging rules, which a workshop has to keep, and of the other targets. ✓ met, ✗ not met, with "
-                 "how far out. Remarks: on what is unusual for the kind of bike, on the layout's page under Guidance." +
+                 "Score: weighted sum of squared misses, each over its tolerance; 0 = every preference met. Margin: "
+                 "least distance to a limit, 1 = middle of the band or a tolerance inside, negative = outside; of the "
+                 "requirements, which a workshop has to keep, and of the other targets. ✓ met, ✗ not met, with how far "
+                 "out. Remarks: on what is unusual for the kind of bike, on the layout's page under Guidance." +
                  (built ? " Yield: frames built with errors by chance that keep " + search::what_is_kept(targets) +
                               ", with 95 % interval" +
                               (study.brief.search.yield ? "; ✗ where they are fewer than the brief asks for." : ".")
@@ -137,23 +137,24 @@ Html charts(const search::StudyReport& study) {
   Html out = element("p", {{"class", "count"}}, text(count));
   out +=
       element("noscript", element("p", "The charts need scripts; the table above holds the shortlist without them."));
-  out += element("div", {{"id", "charts"}, {"hidden", ""}},
-                 element("h3", "Any against any") +
-                     element("p", {{"class", "controls"}},
-                             element("label", text("Across ") + element("select", {{"id", "across"}}, Html())) +
-                                 element("label", text("Up ") + element("select", {{"id", "up"}}, Html()))) +
-                     element("div", {{"id", "scatter"}}, Html()) +
-                     element("p", {{"class", "fine"}},
-                             text("Numbered discs: shortlist, press one to open it. Small dots: meets every must. "
-                                  "Hollow triangles: does not. Dashed lines: what is wished, or the range of a varied "
-                                  "value.")) +
-                     element("h3", "All at once") +
-                     element("details", element("summary", "Axes") + element("p", {{"id", "axes"}}, Html())) +
-                     element("div", {{"class", "scroll"}}, element("div", {{"id", "parallel"}}, Html())) +
-                     element("p", {{"id", "picked"}, {"aria-live", "polite"}}, Html()) +
-                     element("p", {{"class", "fine"}},
-                             text("Drag along an axis to keep the layouts within that stretch; press the axis to drop "
-                                  "it. Solid: meets every must. Dashed: does not. Thick: shortlist.")));
+  out +=
+      element("div", {{"id", "charts"}, {"hidden", ""}},
+              element("h3", "Any against any") +
+                  element("p", {{"class", "controls"}},
+                          element("label", text("Across ") + element("select", {{"id", "across"}}, Html())) +
+                              element("label", text("Up ") + element("select", {{"id", "up"}}, Html()))) +
+                  element("div", {{"id", "scatter"}}, Html()) +
+                  element("p", {{"class", "fine"}},
+                          text("Numbered discs: shortlist, press one to open it. Small dots: meets every requirement. "
+                               "Hollow triangles: does not. Dashed lines: what is asked for, or the range of a varied "
+                               "value.")) +
+                  element("h3", "All at once") +
+                  element("details", element("summary", "Axes") + element("p", {{"id", "axes"}}, Html())) +
+                  element("div", {{"class", "scroll"}}, element("div", {{"id", "parallel"}}, Html())) +
+                  element("p", {{"id", "picked"}, {"aria-live", "polite"}}, Html()) +
+                  element("p", {{"class", "fine"}},
+                          text("Drag along an axis to keep the layouts within that stretch; press the axis to drop "
+                               "it. Solid: meets every requirement. Dashed: does not. Thick: shortlist.")));
   return out;
 }
 
@@ -184,7 +185,7 @@ std::string index_page(const search::StudyReport& study) {
       {{"Study", text(s.study)},
        {"Brief", text(study.brief.file)},
        {"Layouts screened", text(grouped(s.screened))},
-       {"Meet every must", text(grouped(s.feasible) + " of " + grouped(s.kept) + " kept" + closer_words(study))},
+       {"Meet every requirement", text(grouped(s.feasible) + " of " + grouped(s.kept) + " kept" + closer_words(study))},
        {"Seed", text(std::to_string(s.seed))},
        {"Engine", text(s.engine_version)}});
   Html main = summary(study);
@@ -211,6 +212,7 @@ std::string index_page(const search::StudyReport& study) {
     body += element("script", {{"src", "assets/echarts.min.js"}}, Html());
     body += element("script", Html(std::string(embedded::index_script())));
   }
+  if (!study.shortlist.empty()) body += element("script", Html(std::string(embedded::shortlist_script())));
   return page(title, body);
 }
 

@@ -12,6 +12,7 @@
 #include "report/drawing.hpp"
 #include "report/guidance_table.hpp"
 #include "report/load_tables.hpp"
+#include "report/motion_figure.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/scene.hpp"
@@ -50,7 +51,7 @@ Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& tar
     if (target.origin != origin) continue;
     const auto& verdict = sheet.assessment.targets[i];
     Html name = text(target.name);
-    if (target.must) name += Html(" ") + element("span", {{"class", "must"}}, text("must"));
+    if (target.must) name += Html(" ") + element("span", {{"class", "must"}}, text("required"));
     std::string wished = wish(target);
     if (target.wish.kind == objectives::Wish::Kind::follow) {
       wished += ", there " + quantity(verdict.wished, decimals_for(target.tolerance), unit_of(target));
@@ -69,7 +70,7 @@ Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& tar
                     element("td", met_mark(verdict.met))});
   }
   if (rows.empty()) return {};
-  return table("", {"Target", "Curve", "Where", "Wished", "Achieved", "At travel", "Margin", "Verdict"}, rows);
+  return table("", {"Target", "Curve", "Where", "Asked for", "Achieved", "At travel", "Margin", "Verdict"}, rows);
 }
 
 /// The rules of one origin.
@@ -221,6 +222,7 @@ Html varied_table(const Sheet& sheet) {
 
 Html files(const Sheet& sheet) {
   std::vector<std::pair<std::string_view, std::string_view>> list{
+      {"summary.html", "in short, on one sheet of A4"},
       {"layout.yaml", "the layout, to be read by trammel again"},
       {"curves.csv", "every curve at every station"},
       {"pivots.csv", "all points topped out, at sag and bottomed"},
@@ -265,10 +267,10 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   std::vector<std::pair<std::string, Html>> boxes{
       {"Study", text(study.summary.study)},
       {"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
-      {"Musts", musts},
+      {"Requirements", musts},
       {"Score", text(significant(a.score, 4))},
-      {"Must margin", text(shown(a.must_margin, 3))},
-      {"Wish margin", text(shown(a.wish_margin, 3))},
+      {"Required margin", text(shown(a.must_margin, 3))},
+      {"Preferred margin", text(shown(a.wish_margin, 3))},
       {"Seed", text(std::to_string(study.summary.seed))},
       {"Engine", text(study.summary.engine_version)}};
   const std::vector<std::string> lists = offered(study.brief), choices = chosen(study.brief, sheet);
@@ -280,6 +282,8 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
+  main +=
+      element("section", {{"class", "motion"}}, element("h2", "In motion") + motion_figure(sheet, study.brief, gear));
   if (!targets.empty()) main += section("Targets", target_table(sheet, targets, objectives::Origin::brief));
   if (const Html words = reference_words(study, sheet); !words.empty())
     main += section("Against the references", words);
@@ -300,10 +304,10 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (!sheet.geometry.empty()) main += section("Geometry in motion", geometry_table(sheet));
   if (!sheet.set_up.empty()) main += section("Set-up", set_up_table(sheet));
   if (!sheet.loads.empty()) main += section("Pivot loads", loads_table(sheet));
-  main += section("Files", files(sheet));
-  main += section("layout.yaml", element("pre", std::string_view(yaml)));
+  main += screen_section("Files", files(sheet));
+  main += screen_section("layout.yaml", element("pre", std::string_view(yaml)));
   main += conventions_block(sheet.layout) + cautions_block();
-  body += element("main", main);
+  body += element("main", main) + motion_script();
   return page(title + " – " + study.brief.layout.title, body);
 }
 

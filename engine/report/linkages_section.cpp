@@ -54,11 +54,11 @@ Html row_of(const search::StudyReport& study, const LinkageSheet& linkage) {
 
 Html cost_table(const search::StudyReport& study) {
   Html head;
-  for (const char* title : {"Linkage", "Meets every must", "Best layout", "Score", "Margin", "Layouts that do"})
+  for (const char* title : {"Linkage", "Meets every requirement", "Best layout", "Score", "Margin", "Layouts that do"})
     head += element("th", {{"scope", "col"}}, text(title));
   for (const objectives::Target& target : std::span(study.brief.targets).first(own_targets(study.brief.targets)))
     head += element("th", {{"scope", "col"}},
-                    text(target.name + (target.must ? " (must)" : "")) +
+                    text(target.name + (target.must ? " (required)" : "")) +
                         element("span", {{"class", "wish"}}, text(wish(target) + " " + place(target))));
   Html rows;
   for (const LinkageSheet& linkage : study.linkages) rows += row_of(study, linkage) + Html("\n");
@@ -123,16 +123,17 @@ Html linkages_section(const search::StudyReport& study) {
       std::count_if(study.linkages.begin(), study.linkages.end(), [](const LinkageSheet& l) { return l.feasible > 0; });
   const bool all = can == static_cast<std::ptrdiff_t>(study.linkages.size());
   Html out = element(
-      "p", all ? "Every linkage can meet every must; the table shows what each one costs."
-               : std::to_string(can) + " of " + std::to_string(study.linkages.size()) +
-                     " linkages were found to meet every must. That the others cannot is the word of this search, in "
-                     "the ranges of their templates; what is proven is said below.");
+      "p",
+      all ? "Every linkage can meet every requirement; the table shows what each one costs."
+          : std::to_string(can) + " of " + std::to_string(study.linkages.size()) +
+                " linkages were found to meet every requirement. That the others cannot is the word of this search, in "
+                "the ranges of their templates; what is proven is said below.");
   out += cost_table(study);
   out +=
       element(
           "p", {{"class", "fine"}},
           text("Each linkage got as many work units and samples and the same limits on refinement, but for a plan that "
-               "stopped within a round. A row shows the best layout: most musts met, then the least score.")) +
+               "stopped within a round. A row shows the best layout: most requirements met, then the least score.")) +
       element("p", link_to("linkages.csv", "linkages.csv"));
   for (const LinkageSheet& linkage : study.linkages)
     if (linkage.feasible == 0) out += why_not(study, linkage);

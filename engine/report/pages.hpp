@@ -18,6 +18,9 @@ std::string index_page(const search::StudyReport& study);
 /// A layout's own page; `at` is its place in the shortlist. `yaml` is its layout file, shown as it is.
 std::string layout_page(const search::StudyReport& study, std::size_t at, const std::string& yaml);
 
+/// One sheet of A4 on a layout, for whoever is to ride it.
+std::string summary_page(const search::StudyReport& study, std::size_t at);
+
 /// The families of layouts that meet every must; there is at least one.
 Html families_section(const search::StudyReport& study);
 /// How many there are, in a sentence; nothing without any.

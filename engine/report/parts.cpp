@@ -26,6 +26,10 @@ Html section(std::string_view title, const Html& content) {
   return element("section", element("h2", title) + content) + Html("\n");
 }
 
+Html screen_section(std::string_view title, const Html& content) {
+  return element("section", {{"class", "screen"}}, element("h2", title) + content) + Html("\n");
+}
+
 Html cell(std::string_view plain) {
   return element("td", plain);
 }

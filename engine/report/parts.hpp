@@ -18,6 +18,8 @@ Html met_mark(bool met);
 
 Html link_to(const std::string& address, std::string_view words);
 Html section(std::string_view title, const Html& content);
+/// One that is left out in print.
+Html screen_section(std::string_view title, const Html& content);
 /// Table cells.
 Html cell(std::string_view plain);
 Html number_cell(std::string_view plain);

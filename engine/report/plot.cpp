@@ -213,7 +213,7 @@ Html Plot::figure(const std::string& note) const {
   if (wishes_) {
     SvgCanvas swatch(34.0, 12.0);
     swatch.rect({1.0, 1.5}, 32.0, 9.0, wish_pen, wish_fill, 0.14);
-    legend += entry(swatch, "wished");
+    legend += entry(swatch, "asked for");
   }
   if (spreads_) {
     SvgCanvas swatch(34.0, 12.0);
@@ -234,13 +234,13 @@ Html Plot::figure(const std::string& note) const {
   if (met_) {
     SvgCanvas swatch(12.0, 12.0);
     swatch.circle({6.0, 6.0}, 3.6, {"#ffffff", 1.0, ""}, "#1d2733");
-    legend += entry(swatch, "wish met here");
+    legend += entry(swatch, "met here");
   }
   if (unmet_) {
     SvgCanvas swatch(12.0, 12.0);
     swatch.line({1.5, 1.5}, {10.5, 10.5}, {"#a8320a", 2.4, ""});
     swatch.line({1.5, 10.5}, {10.5, 1.5}, {"#a8320a", 2.4, ""});
-    legend += entry(swatch, "wish not met here");
+    legend += entry(swatch, "not met here");
   }
   SvgCanvas canvas = canvas_;
   for (const auto& label : place_labels(stations_, lines_, 11.0, left + area_width, top + area_height)) {
@@ -250,7 +250,18 @@ Html Plot::figure(const std::string& note) const {
   Html caption;
   if (!legend.empty()) caption += element("div", {{"class", "legend"}}, legend);
   if (!note.empty()) caption += element("p", note);
-  return element("figure", {{"class", "plot"}},
+  Attributes attributes{{"class", "plot"}};
+  if (frame_.over_travel) {
+    // For the page's script, which marks a travel in it.
+    const auto list = [](std::initializer_list<double> numbers) {
+      std::string out;
+      for (const double x : numbers) out += (out.empty() ? "" : " ") + shown(x, 3);
+      return out;
+    };
+    attributes.emplace_back("data-travel", list({x_.lo, x_.hi}));
+    attributes.emplace_back("data-area", list({left, top, left + area_width, top + area_height}));
+  }
+  return element("figure", attributes,
                  element("h3", frame_.title) + canvas.inside_page(frame_.title) +
                      (caption.empty() ? caption : element("figcaption", caption)));
 }

@@ -37,6 +37,7 @@ struct PlotFrame {
   Span x;
   Span y;                    ///< of everything that must be seen; the plot adds air
   bool equal_scale = false;  ///< a mm along x as long as a mm along y
+  bool over_travel = false;  ///< x is wheel travel in mm
 };
 
 class Plot {

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "report/digits.hpp"
-#include "search/must_room.hpp"
 
 namespace trammel::report {
 namespace {
@@ -31,24 +30,23 @@ std::string narrowest(const std::vector<objectives::Target>& targets, const obje
 }  // namespace
 
 std::string room_words(const search::StudyReport& study) {
-  constexpr double room = search::must_room;
+  const double room = study.brief.search.room;
   if (study.shortlist.empty() || study.summary.feasible == 0) return {};
   const std::string asked = significant(room, 2);
   const auto narrow = std::count_if(study.shortlist.begin(), study.shortlist.end(), [&](const search::Sheet& sheet) {
     return sheet.assessment.must_margin < room - half_step;
   });
-  if (narrow == 0)
-    return "Each shortlisted layout keeps a margin of " + asked + " or more in every must and packaging rule.";
+  if (narrow == 0) return "Each shortlisted layout keeps a margin of " + asked + " or more in every requirement.";
   // The first has the most.
   const objectives::Assessment& first = study.shortlist.front().assessment;
   if (first.must_margin < room - half_step)
-    return "Every must and packaging rule was to keep a margin of " + asked +
-           "; refinement for that alone, whatever became of the wishes, got no further than " +
+    return "Every requirement was to keep a margin of " + asked +
+           "; refinement for that alone, whatever became of the preferences, got no further than " +
            shown(first.must_margin, 2) +
            ". What is nearest to its limit in the first one: " + narrowest(study.brief.targets, first) + ".";
   return std::to_string(narrow) + " of the " + std::to_string(study.shortlist.size()) + " shortlisted layouts " +
          (narrow == 1 ? "keeps" : "keep") + " less than the margin of " + asked +
-         " that every must and packaging rule was to have; refinement for that alone found no more near " +
+         " that every requirement was to have; refinement for that alone found no more near " +
          (narrow == 1 ? "it." : "them.");
 }
 

@@ -44,7 +44,7 @@ Html target_rows(const ToleranceSheet& tolerance, const std::vector<Target>& tar
     const std::string unit = unit_of(target);
     const int decimals = decimals_for(target.tolerance);
     Html name = text(target.name);
-    if (target.must) name += Html(" ") + element("span", {{"class", "must"}}, text("must"));
+    if (target.must) name += Html(" ") + element("span", {{"class", "must"}}, text("required"));
     rows.push_back({head_cell(name), cell(wish(target)), number_cell(quantity(spread.nominal, decimals, unit)),
                     number_cell(quantity(spread.mean, decimals, unit)),
                     number_cell(shown(spread.deviation, decimals_of_spread(target))),
@@ -53,7 +53,7 @@ Html target_rows(const ToleranceSheet& tolerance, const std::vector<Target>& tar
                     number_cell(in_words(spread.met))});
   }
   return table("",
-               {"Target", "Wished", "As drawn", "Mean", "Standard deviation", "To first order", "5 to 95 %",
+               {"Target", "Asked for", "As drawn", "Mean", "Standard deviation", "To first order", "5 to 95 %",
                 "Frames that meet it"},
                rows);
 }
@@ -147,7 +147,7 @@ std::string tolerances_csv(const search::Sheet& sheet, const std::vector<Target>
         s.met);
   }
   for (const search::RuleShare& rule : tolerance.rules) add({rule.name, "", "", "", "", "", "", ""}, rule.met);
-  add({"every must and rule", "", "", "", "", "", "", ""}, tolerance.yield);
+  add({"every requirement", "", "", "", "", "", "", ""}, tolerance.yield);
   return out;
 }
 

@@ -65,7 +65,7 @@ Axis axis_of(const search::StudyReport& study, const TradeOffSheet& sheet, std::
   const bool limit = first.wish.kind == Wish::Kind::ceiling || first.wish.kind == Wish::Kind::floor;
   Axis axis;
   if (numbers.size() == 1 && limit && !first.over) {
-    axis.label = with_unit(first.name, unit_of(first)) + ", wished " + wish(first);
+    axis.label = with_unit(first.name, unit_of(first)) + ", asked for " + wish(first);
     for (const TradeOffPoint& p : sheet.points)
       axis.values.push_back(p.achieved.targets[static_cast<std::size_t>(numbers.front())].achieved);
   } else {
@@ -128,8 +128,8 @@ Html one(const search::StudyReport& study, std::size_t number) {
     return out + point_table(study, sheet, number);
   }
   std::string words =
-      std::to_string(sheet.points.size()) + " layouts that meet every must" +
-      (sheet.keep_wishes ? " and the wishes of all other targets" : "") +
+      std::to_string(sheet.points.size()) + " layouts that meet every requirement" +
+      (sheet.keep_wishes ? " and the preferences of all other targets" : "") +
       ", of which none can be bettered in one group without giving way in another; each "
       "is "
       "the end of a refinement of its own. Resolution " +
@@ -170,7 +170,7 @@ Html trade_offs(const search::StudyReport& study) {
       if (group.size() > 1 && several.find(divisors(study, group)) == several.npos)
         several += (several.empty() ? "" : "; ") + divisors(study, group);
   return out + element("p", {{"class", "fine"}},
-                       text("A target counts by how far it is beyond what is wished; negative = inside." +
+                       text("A target counts by how far it is beyond what is asked for; negative = inside." +
                             (several.empty()
                                  ? ""
                                  : " A group of several targets counts by the one that comes out worst, each over "

@@ -117,6 +117,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     }
     write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
     write_file(place / "drawing.svg", drawing_svg(sheet, gear));
+    write_file(place / "summary.html", summary_page(study, i));
     write_file(place / "index.html", layout_page(study, i, yaml));
   }
   write_ways_out(study, folder);

@@ -13,7 +13,7 @@ constexpr int most_legs = 3;
 constexpr int evaluations = 40;
 /// A leg that gains less than this of the range is the last.
 constexpr double least_gain = 0.002;
-const brief::TradeOff musts_alone;
+const brief::TradeOff requirements_alone;
 
 bool is_farther(double a, double b, bool up) {
   return up ? a > b : a < b;
@@ -22,7 +22,9 @@ bool is_farther(double a, double b, bool up) {
 }  // namespace
 
 FamilyReach::FamilyReach(const Setup& setup, int choice)
-    : path_(setup, choice), model_(setup, choice, musts_alone), demands_(model_.problem()) {}
+    : path_(setup, choice),
+      model_(setup, choice, requirements_alone, std::vector<bool>(setup.brief.targets.size(), true)),
+      demands_(model_.problem()) {}
 
 /// The design with the greatest or least variable i that keeps every must and rule, as a refinement finds it.
 std::vector<double> FamilyReach::pushed(const std::vector<double>& from, std::size_t i, bool up) const {

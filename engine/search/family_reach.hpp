@@ -25,7 +25,7 @@ class FamilyReach {
 
   FeasiblePath path_;
   TradeOffModel model_;
-  FrontProblem demands_;  ///< of musts and rules alone
+  FrontProblem demands_;  ///< of requirements alone
 };
 
 }  // namespace trammel::search

@@ -1,5 +1,6 @@
 #include "search/preflight.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -39,7 +40,12 @@ Probe probe(const Setup& setup, int wanted, int most) {
   const auto assembles = [](Scorer& scorer, const std::vector<double>& at) {
     return scorer.screen(at, {}, std::numeric_limits<double>::infinity()).assembles;
   };
-  for (; out.samples < most && out.assembled < wanted; ++out.samples) {
+  const auto all = [](const std::vector<bool>& moves) {
+    return std::find(moves.begin(), moves.end(), false) == moves.end();
+  };
+  // Once everything has been seen to move there is nothing left to say.
+  const auto settled = [&] { return !figure_moves.empty() && all(figure_moves) && all(variable_moves); };
+  for (; out.samples < most && out.assembled < wanted && !settled(); ++out.samples) {
     Scorer& scorer = scorers[static_cast<std::size_t>(out.samples % setup.design.choices())];
     setup.sobol.point(static_cast<std::uint64_t>(out.samples), x);
     if (!assembles(scorer, x)) continue;
@@ -55,6 +61,7 @@ Probe probe(const Setup& setup, int wanted, int most) {
             objectives::rule_table()[rule.rule].demands(setup.brief.packaging, setup.brief.layout.mechanism);
         names.push_back(rule.origin == objectives::Origin::brief && !demands.empty() ? rule_name(rule) : "");
       }
+      for (std::size_t f = 0; f < names.size(); ++f) figure_moves[f] = names[f].empty();  // of those nothing is said
     }
     for (std::size_t i = 0; i < n; ++i) {
       moved = x;

@@ -25,8 +25,8 @@ struct Probe {
   std::vector<std::string> sentences;  ///< nothing assembles; a demand that no variable moves; a range without effect
 };
 
-/// Places samples of the study's own sequence until `wanted` assemble, at most `most`; at each that does, every
-/// variable is moved alone. Deterministic.
+/// Places samples of the study's own sequence until every variable has moved something and every demand has been moved,
+/// or `wanted` assemble, at most `most`; at each that does, every variable is moved alone. Deterministic.
 Probe probe(const Setup& setup, int wanted = 32, int most = 8192);
 
 }  // namespace trammel::search

@@ -6,7 +6,6 @@
 #include <optional>
 
 #include "search/grid.hpp"
-#include "search/must_room.hpp"
 #include "search/optimiser.hpp"
 #include "search/reserve.hpp"
 #include "search/stream.hpp"
@@ -63,7 +62,7 @@ std::vector<double> Refiner::refine(Scorer& scorer, const std::vector<double>& s
 }
 
 store::LayoutRow Refiner::row_of(const std::vector<double>& x) {
-  return judged(scorer_, must_room, x);
+  return judged(scorer_, room(), x);
 }
 
 /// The layout at x as the scorer's demands see it.
@@ -127,12 +126,12 @@ store::LayoutRow Refiner::refined(std::vector<double> x, std::uint32_t number) {
     store::LayoutRow row = row_of(x);
     if (store::ranks_before(row, best)) best = std::move(row);
   }
-  best = finished(scorer_, {must_room, near_, {}}, std::move(best), none_held());
+  best = finished(scorer_, {room(), near_, {}}, std::move(best), none_held());
   return setup_.brief.search.yield ? with_reserve(std::move(best), stage) : best;
 }
 
 store::LayoutRow Refiner::far_finished(const store::LayoutRow& row) {
-  return finished(scorer_, {must_room, 1.0, {}}, row, none_held());
+  return finished(scorer_, {room(), 1.0, {}}, row, none_held());
 }
 
 store::LayoutRow Refiner::gridded(const store::LayoutRow& row) {
@@ -151,7 +150,7 @@ store::LayoutRow Refiner::gridded(const store::LayoutRow& row) {
     grid.put(part, {0.0, 0.0}, choice_, x);
     for (const std::size_t i : part.variables) held[i] = true;
     Scorer& by = with ? *with : scorer_;
-    const Reach reach{with ? 0.0 : must_room, near_, row.design};
+    const Reach reach{with ? 0.0 : room(), near_, row.design};
     x = finished(by, reach, judged(by, reach.room, x), held).design;
   }
   store::LayoutRow best = row_of(x);

@@ -39,6 +39,7 @@ class Refiner {
   store::LayoutRow with_reserve(store::LayoutRow row, std::uint32_t stage);
   store::LayoutRow judged(Scorer& by, double room, const std::vector<double>& x) const;
   store::LayoutRow row_of(const std::vector<double>& x);
+  double room() const { return setup_.brief.search.room; }
   std::vector<bool> none_held() const {
     return std::vector<bool>(static_cast<std::size_t>(setup_.design.size()), false);
   }

@@ -6,7 +6,6 @@
 #include "objectives/rules/table.hpp"
 #include "search/built.hpp"
 #include "search/chance.hpp"
-#include "search/must_room.hpp"
 
 namespace trammel::search {
 namespace {
@@ -49,7 +48,7 @@ std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<co
     deviations.push_back(coordinate.deviation);
   }
   auto reserve = std::make_unique<Reserve>();
-  reserve->packaging = drawn_in(brief.packaging, tolerances, z, must_room);
+  reserve->packaging = drawn_in(brief.packaging, tolerances, z, brief.search.room);
   for (std::size_t k = 0; k < setup.cases.size(); ++k) {
     const CaseSetup& one = setup.cases[k];
     const std::size_t at = static_cast<std::size_t>(choice) * setup.cases.size() + k;
@@ -63,7 +62,7 @@ std::unique_ptr<Reserve> reserve_at(const Setup& setup, int choice, std::span<co
         for (std::size_t c = 0; c < deviations.size(); ++c) variance += math::square(slopes[t][i][c] * deviations[c]);
         objectives::Allowed& allowed = reserve->demands[k].allowed[t][i];
         const double by = std::isfinite(variance) ? z * std::sqrt(variance) : 0.0;
-        draw_in(allowed, std::max(by, must_room * allowed.depth));
+        draw_in(allowed, std::max(by, brief.search.room * allowed.depth));
       }
     }
   }

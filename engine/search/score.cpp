@@ -173,8 +173,9 @@ objectives::Assessment Scorer::assessment(std::span<const double> x) {
   std::vector<objectives::CaseAssessment> cases;
   for (std::size_t k = 0; k < parts_.size(); ++k) {
     const CaseSetup& one = setup_->cases[k];
-    cases.push_back(
-        {one.name, one.numbers, assess(*parts_[k].demands, parts_[k].evaluator->judge(points_in(parts_[k], drawn)))});
+    cases.push_back({one.name, one.numbers,
+                     assess(*parts_[k].demands, parts_[k].evaluator->judge(points_in(parts_[k], drawn),
+                                                                           objectives::RoomDetail::decisive))});
   }
   return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets);
 }
@@ -192,7 +193,7 @@ objectives::Assessment assess_layout(const bike::Layout& layout, const std::vect
   const bike::Model model = bike::make_model(layout);
   const auto demands = objectives::Demands::without_formulas(model, targets, packaging);
   const auto evaluator = make_evaluator(demands, objectives::InstructionSet::baseline);
-  return assess(demands, evaluator->judge(layout.mechanism.points));
+  return assess(demands, evaluator->judge(layout.mechanism.points, objectives::RoomDetail::exact));
 }
 
 }  // namespace trammel::search

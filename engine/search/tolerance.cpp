@@ -166,7 +166,7 @@ Errors no_errors(const bike::Layout& layout) {
 
 std::string what_is_kept(const std::vector<objectives::Target>& targets) {
   const bool musts = std::any_of(targets.begin(), targets.end(), [](const auto& target) { return target.must; });
-  return musts ? "every must and rule" : "every rule of packaging and feasibility; no target is a must";
+  return musts ? "every requirement" : "every rule of packaging and feasibility; no target is required";
 }
 
 std::vector<bike::CurveKey> banded(const bike::CurveTable& table) {

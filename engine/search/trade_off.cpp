@@ -16,13 +16,17 @@ constexpr int known_starts = 6;
 constexpr int evaluations_per_point = 150;
 /// Places of a demand that holds by default, beside its first, at which it is a constraint.
 constexpr std::size_t sound_places = 5;
+/// How often a front is sought again with further demands that hold by default.
+constexpr int most_rounds = 4;
 /// Points of the front that are closer than this share of its resolution, or than this in tolerances, are one.
 constexpr double one_spot = 0.25;
 constexpr double least_step = 0.02;
-/// Whether a target's wish is a demand on the front.
-bool demanded(const objectives::Target& target, int number, const brief::TradeOff& trade_off) {
+/// Whether a target's wish is a constraint. `held`: of those that hold by default, which are.
+bool demanded(const objectives::Target& target, std::size_t number, const brief::TradeOff& trade_off,
+              const std::vector<bool>& held) {
+  if (target.origin == objectives::Origin::sound) return held[number];
   const auto holds = [&](const std::vector<int>& group) {
-    return std::find(group.begin(), group.end(), number) != group.end();
+    return std::find(group.begin(), group.end(), static_cast<int>(number)) != group.end();
   };
   return target.must ||
          (trade_off.keep_wishes && std::none_of(trade_off.between.begin(), trade_off.between.end(), holds));
@@ -32,8 +36,8 @@ bool demanded(const objectives::Target& target, int number, const brief::TradeOf
 /// order. `numbers` are the brief's of the case's targets.
 template <class TakePart, class TakeConstraint>
 void collect(const objectives::Demands& demands, const std::vector<std::size_t>& numbers,
-             const objectives::Outcome<double>& found, const brief::TradeOff& trade_off, TakePart part,
-             TakeConstraint constraint) {
+             const objectives::Outcome<double>& found, const brief::TradeOff& trade_off, const std::vector<bool>& held,
+             TakePart part, TakeConstraint constraint) {
   const auto sides = [&](std::size_t t, auto below, auto above) {
     each_side(
         demands, found, t, [&](const objectives::Allowed&) { return demands.targets[t].tolerance; }, below, above);
@@ -53,7 +57,7 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
     constraint(row);
   };
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
-    if (!demanded(demands.targets[t], static_cast<int>(numbers[t]), trade_off)) continue;
+    if (!demanded(demands.targets[t], numbers[t], trade_off, held)) continue;
     // Of a demand that only keeps a curve from running wild a few places stand for all: a row each would make the
     // problem many times as large.
     const objectives::Gathering& gathering = demands.places.gatherings[t];
@@ -75,7 +79,8 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
 }  // namespace
 
 struct TradeOffModel::Parts {
-  Parts(const Setup& s, int choice, const brief::TradeOff& t) : setup(s), trade_off(t), scorer(s, choice) {}
+  Parts(const Setup& s, int choice, const brief::TradeOff& t, std::vector<bool> h)
+      : setup(s), trade_off(t), held(std::move(h)), scorer(s, choice) {}
 
   /// Moves every case of the layout at x and collects.
   bool evaluate(std::span<const double> x, FrontEvaluation& out) {
@@ -89,7 +94,7 @@ struct TradeOffModel::Parts {
         if (slopes) rows.want(row, slopes_of.subspan(number * n, n));
       };
       collect(
-          view.demands, setup.cases[view.number].numbers, view.outcome, trade_off,
+          view.demands, setup.cases[view.number].numbers, view.outcome, trade_off, held,
           [&](std::size_t, const Row& row) {
             take(row, out.parts[p], out.part_slopes, p);
             ++p;
@@ -105,12 +110,13 @@ struct TradeOffModel::Parts {
 
   const Setup& setup;
   const brief::TradeOff& trade_off;
+  std::vector<bool> held;
   Scorer scorer;
   RowSlopes rows;
 };
 
-TradeOffModel::TradeOffModel(const Setup& setup, int choice, const brief::TradeOff& trade_off)
-    : parts_(std::make_unique<Parts>(setup, choice, trade_off)) {}
+TradeOffModel::TradeOffModel(const Setup& setup, int choice, const brief::TradeOff& trade_off, std::vector<bool> held)
+    : parts_(std::make_unique<Parts>(setup, choice, trade_off, std::move(held))) {}
 TradeOffModel::~TradeOffModel() = default;
 
 FrontProblem TradeOffModel::problem() {
@@ -120,7 +126,7 @@ FrontProblem TradeOffModel::problem() {
   const std::vector<double> middle(static_cast<std::size_t>(problem.n), 0.5);
   parts_->scorer.each_case(middle, false, [&](const Scorer::CaseView& view) {
     collect(
-        view.demands, parts_->setup.cases[view.number].numbers, view.outcome, parts_->trade_off,
+        view.demands, parts_->setup.cases[view.number].numbers, view.outcome, parts_->trade_off, parts_->held,
         [&](std::size_t group, const Row&) { problem.figure_of.push_back(static_cast<int>(group)); },
         [&](const Row&) { ++problem.constraints; });
   });
@@ -160,16 +166,36 @@ ChoiceFront front_of_choice(const Setup& setup, const brief::TradeOff& trade_off
   options.seed = setup.brief.search.seed;
   options.cancel = effort.stop;
   for (const store::LayoutRow& row : known) options.start.push_back(row.design);
-  TradeOffModel model(setup, choice, trade_off);
-  Front front = find_front(model.problem(), options);
-  effort.heed();
+  // Few of the demands that hold by default matter to a front, and each has many places: those that points break join
+  // the problem, and the front is sought again.
+  const std::vector<objectives::Target>& targets = setup.brief.targets;
+  std::vector<bool> held(targets.size(), false);
   ChoiceFront out;
-  out.evaluations = front.evaluations;
   Scorer scorer(setup, choice);
-  for (FrontPoint& point : front.points) {
-    if (!scorer.assessment(point.x).feasible()) continue;  // on the grid on which layouts are reported
-    point.x.push_back(choice);
-    out.points.push_back(std::move(point));
+  for (int round = 0; round < most_rounds; ++round) {
+    TradeOffModel model(setup, choice, trade_off, held);
+    Front front = find_front(model.problem(), options);
+    effort.heed();
+    out.evaluations += front.evaluations;
+    out.points.clear();
+    bool more = false;
+    // From outside of what is allowed the next front's ends may be nearer than from the study's layouts.
+    std::vector<std::vector<double>> ends;
+    if (!front.points.empty()) ends = {front.points.front().x, front.points.back().x};
+    for (FrontPoint& point : front.points) {
+      const objectives::Assessment found = scorer.assessment(point.x);  // on the grid on which layouts are reported
+      if (found.feasible()) {
+        point.x.push_back(choice);
+        out.points.push_back(std::move(point));
+        continue;
+      }
+      for (std::size_t t = 0; t < targets.size(); ++t) {
+        if (targets[t].origin != objectives::Origin::sound || found.targets[t].met || held[t]) continue;
+        held[t] = more = true;
+      }
+    }
+    if (!more) break;
+    options.start.insert(options.start.end(), ends.begin(), ends.end());
   }
   return out;
 }

@@ -20,8 +20,8 @@ namespace trammel::search {
 /// A trade-off of one choice as a problem for `find_front`. For one thread; must outlive the problem that it gives.
 class TradeOffModel {
  public:
-  /// `setup` and `trade_off` must outlive it.
-  TradeOffModel(const Setup& setup, int choice, const brief::TradeOff& trade_off);
+  /// `setup` and `trade_off` must outlive it. `held`, by target: of those that hold by default, which are constraints.
+  TradeOffModel(const Setup& setup, int choice, const brief::TradeOff& trade_off, std::vector<bool> held);
   ~TradeOffModel();
   TradeOffModel(const TradeOffModel&) = delete;
   TradeOffModel& operator=(const TradeOffModel&) = delete;

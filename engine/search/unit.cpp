@@ -37,15 +37,15 @@ struct Unit {
 std::string outscored(objectives::Stage stage) {
   switch (stage) {
     case objectives::Stage::packaging:
-      return "outdone: packaging as drawn";
+      return "ruled out: packaging as drawn";
     case objectives::Stage::end_of_stroke:
-      return "outdone: ends of the stroke";
+      return "ruled out: ends of the stroke";
     case objectives::Stage::stroke:
-      return "outdone: rules along the stroke";
+      return "ruled out: rules along the stroke";
     case objectives::Stage::room:
-      return "outdone: room between bodies";
+      return "ruled out: room between bodies";
     default:
-      return "outdone: curves";
+      return "ruled out: curves";
   }
 }
 

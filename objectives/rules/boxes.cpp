@@ -51,11 +51,6 @@ std::vector<RuleDemand> Boxes::demands(const Packaging& packaging, const linkage
   return out;
 }
 
-void Boxes::loosen(Packaging& packaging, std::size_t item, double amount) {
-  Interval& side = *side_of(packaging, item);
-  side = {side.lo - amount, side.hi + amount};
-}
-
 void Boxes::drop(Packaging& packaging, std::size_t item) {
   side_of(packaging, item).reset();
 }

@@ -6,7 +6,7 @@
 namespace trammel::objectives::rules {
 
 /// Item 2·i is the x of box number i, 2·i + 1 its y.
-struct Boxes {
+struct Boxes : RuleDefaults {
   static constexpr RuleRecord record{"box", "mm", 4.0};
   static constexpr RuleStage stage = RuleStage::drawn;
   static constexpr double scale = 1.0;  ///< mm
@@ -22,11 +22,9 @@ struct Boxes {
       if (box.y) outside(*box.y, p.y);
     }
   }
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
   static std::vector<RuleDemand> demands(const Packaging& packaging, const linkage::Mechanism& mechanism);
-  static void loosen(Packaging& packaging, std::size_t item, double amount);
   static void drop(Packaging& packaging, std::size_t item);
   static void draw_in(Packaging& packaging, const ErrorReserve& reserve);
   static void prove(const Packaging& packaging, const linkage::Mechanism& mechanism, const PointRanges& ranges,

@@ -6,7 +6,7 @@
 namespace trammel::objectives::rules {
 
 /// Feasibility: nothing that a brief could drop.
-struct ChainRuns {
+struct ChainRuns : RuleDefaults {
   static constexpr RuleRecord record{"chain runs past the idler", "mm", 1.0};
   static constexpr RuleStage stage = RuleStage::stroke;
   /// Least margin of a span that a search asks for (see bike::tangent_margin): so that what it finds is safely inside.
@@ -21,14 +21,8 @@ struct ChainRuns {
       take(Quantity{Quantity::Kind::transmission, j}, (U(least) - margin) * U(1.0 / scale));
     }
   }
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
-  static std::vector<RuleDemand> demands(const Packaging&, const linkage::Mechanism&) { return {}; }
-  static void loosen(Packaging&, std::size_t, double) {}
-  static void drop(Packaging&, std::size_t) {}
-  static void draw_in(Packaging&, const ErrorReserve&) {}
-  static void prove(const Packaging&, const linkage::Mechanism&, const PointRanges&, std::vector<std::string>&) {}
 };
 
 }  // namespace trammel::objectives::rules

@@ -30,10 +30,6 @@ std::vector<RuleDemand> Clearances::demands(const Packaging& packaging, const li
   return out;
 }
 
-void Clearances::loosen(Packaging& packaging, std::size_t item, double amount) {
-  packaging.clearances[item].least -= amount;
-}
-
 void Clearances::drop(Packaging& packaging, std::size_t item) {
   packaging.clearances[item].to.clear();
 }

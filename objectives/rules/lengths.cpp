@@ -50,12 +50,6 @@ std::vector<RuleDemand> Lengths::demands(const Packaging& packaging, const linka
   return out;
 }
 
-void Lengths::loosen(Packaging& packaging, std::size_t item, double amount) {
-  LengthRule& rule = packaging.lengths[item];
-  if (rule.least) *rule.least -= amount;
-  if (rule.greatest) *rule.greatest += amount;
-}
-
 void Lengths::drop(Packaging& packaging, std::size_t item) {
   packaging.lengths[item].least.reset();
   packaging.lengths[item].greatest.reset();

@@ -6,7 +6,7 @@
 namespace trammel::objectives::rules {
 
 /// Item i is the i-th length, with both of its limits.
-struct Lengths {
+struct Lengths : RuleDefaults {
   static constexpr RuleRecord record{"length", "mm", 4.0};
   static constexpr RuleStage stage = RuleStage::drawn;
   static constexpr double scale = 1.0;  ///< mm
@@ -21,11 +21,9 @@ struct Lengths {
       if (rule.greatest) take(T((length - T(*rule.greatest - inset)) * T(1.0 / scale)));
     }
   }
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
   static std::vector<RuleDemand> demands(const Packaging& packaging, const linkage::Mechanism& mechanism);
-  static void loosen(Packaging& packaging, std::size_t item, double amount);
   static void drop(Packaging& packaging, std::size_t item);
   static void draw_in(Packaging& packaging, const ErrorReserve& reserve);
   static void prove(const Packaging& packaging, const linkage::Mechanism& mechanism, const PointRanges& ranges,

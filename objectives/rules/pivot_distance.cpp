@@ -56,10 +56,6 @@ std::vector<RuleDemand> PivotDistance::demands(const Packaging& packaging, const
            .origin = packaging.pivot_distance_origin}};
 }
 
-void PivotDistance::loosen(Packaging& packaging, std::size_t, double amount) {
-  *packaging.least_pivot_distance = std::max(0.0, *packaging.least_pivot_distance - amount);
-}
-
 void PivotDistance::drop(Packaging& packaging, std::size_t) {
   packaging.least_pivot_distance.reset();
 }

@@ -5,7 +5,7 @@
 
 namespace trammel::objectives::rules {
 
-struct PivotDistance {
+struct PivotDistance : RuleDefaults {
   static constexpr RuleRecord record{"least pivot distance", "mm", 4.0};
   static constexpr RuleStage stage = RuleStage::stroke;
   /// Pivots drawn no further apart than this share a pin, or lie on one axis, and are no pair, mm.
@@ -20,7 +20,6 @@ struct PivotDistance {
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
   static std::vector<RuleDemand> demands(const Packaging& packaging, const linkage::Mechanism& mechanism);
-  static void loosen(Packaging& packaging, std::size_t item, double amount);
   static void drop(Packaging& packaging, std::size_t item);
   static void draw_in(Packaging& packaging, const ErrorReserve& reserve);
   static void prove(const Packaging& packaging, const linkage::Mechanism& mechanism, const PointRanges& ranges,

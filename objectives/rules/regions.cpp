@@ -28,10 +28,6 @@ std::vector<RuleDemand> Regions::demands(const Packaging& packaging, const linka
   return out;
 }
 
-void Regions::loosen(Packaging& packaging, std::size_t item, double amount) {
-  packaging.keep_in[item].least -= amount;
-}
-
 void Regions::drop(Packaging& packaging, std::size_t item) {
   packaging.keep_in.erase(packaging.keep_in.begin() + static_cast<std::ptrdiff_t>(item));
 }

@@ -6,7 +6,7 @@
 namespace trammel::objectives::rules {
 
 /// Item i is the i-th region.
-struct Regions {
+struct Regions : RuleDefaults {
   static constexpr RuleRecord record{"kept in", "mm", 4.0};
   static constexpr RuleStage stage = RuleStage::room;
 
@@ -14,11 +14,9 @@ struct Regions {
   static void misses(const StrokeView<T>& view, Lift lift, Take take) {
     room_misses(view.demands, view.fit.room, view.demands.room.gaps().size(), view.demands.room.measures(), lift, take);
   }
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
   static std::vector<RuleDemand> demands(const Packaging& packaging, const linkage::Mechanism& mechanism);
-  static void loosen(Packaging& packaging, std::size_t item, double amount);
   static void drop(Packaging& packaging, std::size_t item);
   static void draw_in(Packaging& packaging, const ErrorReserve& reserve);
   static void prove(const Packaging& packaging, const linkage::Mechanism& mechanism, const PointRanges& ranges,

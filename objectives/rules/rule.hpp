@@ -7,10 +7,12 @@
 //                       every number type: what the search's figure adds up and takes slopes of
 //   watches(…)          the distances along the stroke that it needs watched; stage `stroke` only
 //   judge(…)            its verdicts
-//   demands(…)          which of its demands can be loosened or dropped by themselves
-//   loosen, drop(…)     one of these demands
+//   demands(…)          which of its demands can be dropped by themselves
+//   drop(…)             one of these demands
 //   draw_in(…)          all of them, by a reserve for errors in making
 //   prove(…)            sentences on demands that the ranges exclude
+//
+// What a rule does not say it has from RuleDefaults: nothing watched, dropped, drawn in or proven.
 #pragma once
 
 #include <string>
@@ -69,7 +71,7 @@ struct Watched {
   double radii = 0.0;  ///< what of it is taken up by round parts that do not change, mm
 };
 
-/// A demand of a rule that can be loosened or dropped by itself.
+/// A demand of a rule that can be dropped by itself.
 struct RuleDemand {
   std::size_t item = 0;  ///< its number, by which the rule knows it
   std::string name;      ///< "box of mount, x"
@@ -104,6 +106,14 @@ struct ErrorReserve {
 inline constexpr double most_reserve = 0.9;
 /// Draws an interval in from both ends.
 void draw_in(Interval& side, double by);
+
+struct RuleDefaults {
+  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
+  static std::vector<RuleDemand> demands(const Packaging&, const linkage::Mechanism&) { return {}; }
+  static void drop(Packaging&, std::size_t) {}
+  static void draw_in(Packaging&, const ErrorReserve&) {}
+  static void prove(const Packaging&, const linkage::Mechanism&, const PointRanges&, std::vector<std::string>&) {}
+};
 
 /// "a–b".
 std::string pair_name(const linkage::Mechanism& mechanism, int a, int b);

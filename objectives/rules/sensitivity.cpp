@@ -10,7 +10,7 @@ void Sensitivity::judge(const Demands& demands, const Outcome<double>& outcome, 
   if (!demands.packaging.sensitivity || !outcome.sensitivity) return;
   const Sensed& worst = *outcome.sensitivity;
   const double limit = *demands.packaging.sensitivity, moved = worst.tolerances_per_mm * off;
-  std::string where = "no must moves";
+  std::string where = "no required target moves";
   if (moved > 0.0)
     where = demands.targets[worst.target].name + " by " +
             point_name(demands.model.layout.mechanism, static_cast<int>(worst.coordinate / 2)) +
@@ -28,10 +28,6 @@ std::vector<RuleDemand> Sensitivity::demands(const Packaging& packaging, const l
   return {{.name = std::string(record.name),
            .limits = "at most " + number_text(*packaging.sensitivity) + " tolerances per half a millimetre",
            .origin = Origin::sound}};
-}
-
-void Sensitivity::loosen(Packaging& packaging, std::size_t, double amount) {
-  *packaging.sensitivity += amount;
 }
 
 void Sensitivity::drop(Packaging& packaging, std::size_t) {

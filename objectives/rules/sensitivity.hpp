@@ -7,20 +7,16 @@ namespace trammel::objectives::rules {
 
 /// Judged where the slopes of what is judged are at hand (`Outcome::sensitivity`), and not steered by: its own slopes
 /// would be second derivatives.
-struct Sensitivity {
+struct Sensitivity : RuleDefaults {
   static constexpr RuleRecord record{"sensitivity", "", 1.0};
   static constexpr RuleStage stage = RuleStage::judged;
   /// How far a coordinate is off, mm.
   static constexpr double off = 0.5;
 
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
   static std::vector<RuleDemand> demands(const Packaging& packaging, const linkage::Mechanism& mechanism);
-  static void loosen(Packaging& packaging, std::size_t item, double amount);
   static void drop(Packaging& packaging, std::size_t item);
-  static void draw_in(Packaging&, const ErrorReserve&) {}
-  static void prove(const Packaging&, const linkage::Mechanism&, const PointRanges&, std::vector<std::string>&) {}
 };
 
 }  // namespace trammel::objectives::rules

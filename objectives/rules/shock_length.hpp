@@ -6,7 +6,7 @@
 namespace trammel::objectives::rules {
 
 /// Feasibility: nothing that a brief could drop.
-struct ShockLength {
+struct ShockLength : RuleDefaults {
   /// How closely the drawn eye-to-eye length must match the shock's, mm.
   static constexpr double tolerance = 0.5;
   static constexpr RuleRecord record{"shock eye to eye", "mm", tolerance};
@@ -26,14 +26,8 @@ struct ShockLength {
     // The search is asked for half of the tolerance, so that what it finds is safely inside.
     take(T((off - T(0.5 * tolerance)) * T(1.0 / tolerance)));
   }
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
-  static std::vector<RuleDemand> demands(const Packaging&, const linkage::Mechanism&) { return {}; }
-  static void loosen(Packaging&, std::size_t, double) {}
-  static void drop(Packaging&, std::size_t) {}
-  static void draw_in(Packaging&, const ErrorReserve&) {}
-  static void prove(const Packaging&, const linkage::Mechanism&, const PointRanges&, std::vector<std::string>&) {}
 };
 
 }  // namespace trammel::objectives::rules

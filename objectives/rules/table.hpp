@@ -60,7 +60,6 @@ struct RuleFunctions {
   std::vector<Watched> (*watches)(const bike::Model&, const Packaging&);
   void (*judge)(const Demands&, const Outcome<double>&, std::size_t first, std::size_t last, RuleJudge&);
   std::vector<RuleDemand> (*demands)(const Packaging&, const linkage::Mechanism&);
-  void (*loosen)(Packaging&, std::size_t item, double amount);
   void (*drop)(Packaging&, std::size_t item);
   void (*draw_in)(Packaging&, const ErrorReserve&);
   void (*prove)(const Packaging&, const linkage::Mechanism&, const PointRanges&, std::vector<std::string>&);

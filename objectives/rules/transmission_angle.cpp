@@ -33,10 +33,6 @@ std::vector<RuleDemand> TransmissionAngle::demands(const Packaging& packaging, c
            .origin = packaging.transmission_angle_origin}};
 }
 
-void TransmissionAngle::loosen(Packaging& packaging, std::size_t, double amount) {
-  packaging.least_transmission_angle = std::max(nothing, packaging.least_transmission_angle - amount);
-}
-
 void TransmissionAngle::drop(Packaging& packaging, std::size_t) {
   packaging.least_transmission_angle = nothing;
 }

@@ -5,7 +5,8 @@
 
 namespace trammel::objectives::rules {
 
-struct TransmissionAngle {
+/// Errors in making draw nothing in: the angle's own deviation is not known where that is asked.
+struct TransmissionAngle : RuleDefaults {
   static constexpr RuleRecord record{"least transmission angle", "°", 5.0};
   static constexpr RuleStage stage = RuleStage::stroke;
   /// Scale of the miss, in sin² of the angle.
@@ -27,15 +28,10 @@ struct TransmissionAngle {
       take(Quantity{Quantity::Kind::transmission, j}, (U(least) - sine2) * U(1.0 / scale));
     }
   }
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
   static std::vector<RuleDemand> demands(const Packaging& packaging, const linkage::Mechanism& mechanism);
-  static void loosen(Packaging& packaging, std::size_t item, double amount);
   static void drop(Packaging& packaging, std::size_t item);
-  /// The angle's own deviation is not known here: it keeps its limit.
-  static void draw_in(Packaging&, const ErrorReserve&) {}
-  static void prove(const Packaging&, const linkage::Mechanism&, const PointRanges&, std::vector<std::string>&) {}
 };
 
 }  // namespace trammel::objectives::rules

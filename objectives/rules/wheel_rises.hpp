@@ -6,7 +6,7 @@
 namespace trammel::objectives::rules {
 
 /// Feasibility: nothing that a brief could drop.
-struct WheelRises {
+struct WheelRises : RuleDefaults {
   static constexpr RuleRecord record{"wheel rises with the shock", "", 0.2};
   static constexpr RuleStage stage = RuleStage::stroke;
   /// Least leverage ratio: under it the wheel is taken to stop rising before the shock is through.
@@ -20,14 +20,8 @@ struct WheelRises {
     using U = std::decay_t<decltype(slope)>;
     take(Quantity{Quantity::Kind::slope}, (U(least) - slope) * U(1.0 / scale));
   }
-  static std::vector<Watched> watches(const bike::Model&, const Packaging&) { return {}; }
   static void judge(const Demands& demands, const Outcome<double>& outcome, std::size_t first, std::size_t last,
                     RuleJudge& out);
-  static std::vector<RuleDemand> demands(const Packaging&, const linkage::Mechanism&) { return {}; }
-  static void loosen(Packaging&, std::size_t, double) {}
-  static void drop(Packaging&, std::size_t) {}
-  static void draw_in(Packaging&, const ErrorReserve&) {}
-  static void prove(const Packaging&, const linkage::Mechanism&, const PointRanges&, std::vector<std::string>&) {}
 };
 
 }  // namespace trammel::objectives::rules

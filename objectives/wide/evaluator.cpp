@@ -63,11 +63,11 @@ class WideEvaluator : public Evaluator {
   }
 
   const Outcome<double>& evaluate(const std::vector<math::Vec2<double>>& points) override {
-    return move(points, false);
+    return move(points, RoomWanted::nearby());
   }
 
-  const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points) override {
-    move(points, true);
+  const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points, RoomDetail detail) override {
+    move(points, detail == RoomDetail::exact ? RoomWanted::exact() : RoomWanted::decisive());
     if (slopes_ && sensing_.asked()) outcome_.sensitivity = sensing_.of(*slopes_, spread_, outcome_);
     return outcome_;
   }
@@ -85,7 +85,7 @@ class WideEvaluator : public Evaluator {
 
   static constexpr bool by_formulas = !std::is_same_v<Motion, KernelMotion<P>>;
 
-  const Outcome<double>& move(const std::vector<math::Vec2<double>>& points, bool judged) {
+  const Outcome<double>& move(const std::vector<math::Vec2<double>>& points, const RoomWanted& room) {
     outcome_.points = points;
     wide_fit_.start(outcome_.fit.transmission.size(), outcome_.fit.distance2.size(), 0);
     if constexpr (by_formulas)
@@ -94,7 +94,7 @@ class WideEvaluator : public Evaluator {
       spread_.begin(points);
     if (!by_formulas || room_.asked()) spread(points);
     gather_fit();
-    room_.finish(spread_, judged, outcome_);
+    room_.finish(spread_, room, outcome_);
     const std::vector<double>& travel = by_formulas ? march_.travel : spread_.stations().travel;
     std::copy(travel.begin(), travel.end(), outcome_.march_travel.begin());
     compute_places();

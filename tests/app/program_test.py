@@ -307,16 +307,16 @@ class Check(Case):
         curves = rows_of(self.run_it("curves", TRAIL, "--stations", 401).stdout)
         column = lambda name: [float(row[curves[0].index(name)]) for row in curves[1:]]
         travel, squat = column("travel_mm"), column("anti_squat_pct[32x50]")
-        found = re.search(r"([✓✗]) travel +must +([\d.]+) mm +148 to 152 mm +(-?[\d.]+) +at ([\d.]+) mm$", text, re.MULTILINE)
+        found = re.search(r"([✓✗]) travel +([\d.]+) mm +148 to 152 mm +(-?[\d.]+) +at ([\d.]+) mm$", text, re.MULTILINE)
         self.assertAlmostEqual(float(found[2]), travel[-1], delta=0.051)
         self.assertAlmostEqual(float(found[3]), 1 - abs(travel[-1] - 150) / 2, delta=0.03)  # 1 in the middle of a band
         self.assertEqual(found[1], "✓" if 148 <= travel[-1] <= 152 else "✗")
         at_sag = next(i for i, z in enumerate(travel) if z >= 0.3 * travel[-1])
-        found = re.search(r"([✓✗]) climbing +must +([\d.]+) % +96 to 108 %", text)
+        found = re.search(r"([✓✗]) climbing +([\d.]+) % +96 to 108 %", text)
         self.assertAlmostEqual(float(found[2]), squat[at_sag], delta=0.3)
         for rule in ("least transmission angle", "least pivot distance", "shock eye to eye"):
             self.assertRegex(text, rf"[✓✗] {rule}, .+ +[\d.]+")
-        self.assertRegex(" ".join(text.split()), r"the drawn layout meets \d+ of \d+ musts and rules, the least margin of which is -[\d.]+; that of the wishes is -[\d.]+")
+        self.assertRegex(" ".join(text.split()), r"the drawn layout meets \d+ of \d+ requirements, the least margin of which is -[\d.]+; that of the preferences is -[\d.]+")
         one = self.said(TRAIL)
         self.assertRegex(one, r"moved most by travel [\d.]+ mm [a-z]+\.[a-z]+ [+-][\d.]+, ")
         self.assertIn("stay hardly moves 'axle path at the end'", one)
@@ -333,7 +333,7 @@ class Check(Case):
         text = self.said(brief)
         self.assertRegex(text, r"DOES NOT MOVE through its stroke as drawn: .* at [\d.]+ mm of (wheel )?travel")
         self.assertIn("head angle wheelbase chainstay BB height", text)
-        self.assertIn("climbing must 96 to 108 %, at sag", text)
+        self.assertIn("climbing required 96 to 108 %, at sag", text)
         self.assertNotIn("moved most by", text)
 
     def test_all_that_ships_fits_a_terminal(self):
@@ -463,7 +463,7 @@ class Search(Case):
         self.assertEqual(len(header) - 5 - len(targets) - len(rest), 7)
         self.assertEqual([re.sub(r" \[.*", "", h) for h in rest],
                          ["main.x", "main.y", "stay.x", "stay.y", "tail.x", "tail.y", "rocker.x", "rocker.y",
-                          "eye.length", "eye.angle", "mount.angle", "must_margin", "wish_margin", "remarks", "account"])
+                          "eye.length", "eye.angle", "mount.angle", "must_margin", "wish_margin", "remarks", "summary"])
         self.assertEqual([row[0] for row in rows[1:]], [str(i) for i in range(1, len(rows))])
         self.assertTrue(2 <= len(rows) <= 9)
         for i, row in enumerate(rows[1:], 1):

@@ -403,12 +403,12 @@ class Progress(RunCase):
         self.assertNotIn("\x1b", done.stderr)
         status = [line for line in lines if line.startswith("unit ")]
         self.assertEqual(len(status), 1)  # one a minute, and this took less
-        self.assertRegex(status[0], r"^unit \d+ of 30 · \d+ layouts/s · \d+ meet every must · best \d+-\d+ "
-                                    r"\(score [^ ]+, must margin [^ ]+\) · about .* left · lost: \d+ % .*")
+        self.assertRegex(status[0], r"^unit \d+ of 30 · \d+ layouts/s · \d+ meet every requirement · best \d+-\d+ "
+                                    r"\(score [^ ]+, required margin [^ ]+\) · about .* left · lost: \d+ % .*")
         log = (self.folder / "study" / "run.log").read_text().splitlines()
         self.assertTrue(all(re.match(r"\d{4}-\d\d-\d\d \d\d:\d\d:\d\d\.\d{3} (info|warning): ", line) for line in log))
         self.assertRegex(log[0], "seed 150")
-        self.assertRegex(log[-1], r"30 units, 7680 layouts screened, \d+ meet every must, in .* · lost: ")
+        self.assertRegex(log[-1], r"30 units, 7680 layouts screened, \d+ meet every requirement, in .* · lost: ")
 
 
 class NothingMeets(RunCase):
@@ -424,7 +424,7 @@ class NothingMeets(RunCase):
         self.assertRegex(done.stdout, r"(?m)^'.*': giving .* is enough alone: .*: study/conflict/\d\d/brief.yaml$")
         page = (study / "index.html").read_text()
         plain = html.unescape(re.sub(r"<[^>]*>", "\n", page))
-        self.assertIn("Why nothing meets every must", plain)
+        self.assertIn("Why nothing meets every requirement", plain)
         self.assertIn("a finding and not a proof", plain)
         # What the nearest layout misses: the numbers of the shortlist, held against the demand.
         rows = rows_of((study / "shortlist.csv").read_bytes().decode())
@@ -469,14 +469,14 @@ class NothingMeets(RunCase):
         sentence = "'eager' and 'climbing' exclude each other at 30 % of wheel travel: at least 120 % against 96 to 108 %."
         self.assertIn(f"cannot be met: {sentence}", " ".join(done.stdout.split()))  # it is folded
         done = self.run_it("search", self.brief, "--units", 1, "--out", "study", expect=3)
-        self.assertIn(f"warning: nothing can meet every must: {sentence}", done.stderr)
+        self.assertIn(f"warning: nothing can meet every requirement: {sentence}", done.stderr)
         self.assertIn(f"proven: {sentence}", done.stdout)
         page = html.unescape((self.folder / "study" / "index.html").read_text())
         self.assertIn("Proven from the brief alone", page)
         self.assertIn(sentence, page)
 
     def test_gone_when_something_meets(self):
-        """A study that comes to layouts that meet every must loses the section and its layouts."""
+        """A study that comes to layouts that meet every requirement loses the section and its layouts."""
         self.search("study", "--units", 1, brief=self.brief)
         (self.folder / "study" / "conflict" / "01").mkdir(parents=True)
         (self.folder / "study" / "conflict" / "01" / "layout.yaml").write_text("of an earlier report")

@@ -79,7 +79,7 @@ for brief in briefs:
         if brief.name in LINKAGES:
             failures += linkages_of(brief, out, layouts)
         elif not layouts or min(scores) > 0.0:
-            failures.append(f"{brief.name}: no layout has all that is wished; scores {scores}")
+            failures.append(f"{brief.name}: no layout has all that is asked for; scores {scores}")
         print(f"{brief.name}: {len(layouts)} layouts, best margin {float(layouts[0]['margin']):.2f}")
 
 if len(briefs) < 10:

@@ -102,7 +102,7 @@ class Tolerances(Case):
                     self.assertAlmostEqual(float(row[column]), numpy.quantile(found[:, i], q),
                                            delta=5 * 2.2 * deviation / math.sqrt(SAMPLES))
         kept = ((found[:, 0] >= 137.8) & (found[:, 0] <= 138.6) & (found[:, 1] <= 2.515)).mean()
-        row = table["every must and rule"]
+        row = table["every requirement"]
         self.assertEqual(int(row["frames"]), SAMPLES)
         share = int(row["frames_met"]) / SAMPLES
         self.assertTrue(0.05 < kept < 0.95, f"the limits do not cut the sample: {kept}")

@@ -110,7 +110,7 @@ def values(target, curves, brief):
 
 
 def missed_musts(brief, curves, case):
-    """Musts that a layout misses by more than what reading between stations leaves open."""
+    """Requirements that a layout misses by more than what reading between stations leaves open."""
     for target in brief["targets"]:
         if not target.get("must") or target.get("in", case) not in [case, "all", *case.split("-")]:
             continue
@@ -185,9 +185,9 @@ def judge(path, study):
         layout = study / "layouts" / f"{int(row['rank']):02d}"
         wrong, words = judge_layout(brief, layout)
         margin = float(row.get("must_margin", 0.0))
-        print(f"{name} {layout.name}: must margin {margin:.3f}, score {float(row['score']):.3g}, {words}")
+        print(f"{name} {layout.name}: required margin {margin:.3f}, score {float(row['score']):.3g}, {words}")
         if margin < 0.0:
-            wrong.append(f"must margin {margin:.3f}")
+            wrong.append(f"required margin {margin:.3f}")
         failures += [f"{name} {layout.name}: {one}" for one in wrong]
     return failures
 

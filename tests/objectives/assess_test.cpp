@@ -167,7 +167,7 @@ TEST_CASE("over a stretch the verdict names the place that breaks the wish most,
   CHECK(met.verdict().margin == within((10.0 - greatest) / 20.0, near));
 }
 
-TEST_CASE("musts, score and margin of several targets") {
+TEST_CASE("requirements, score and margin of several targets") {
   const double z = pivot.whole();
   const Station end{Place::bottomed, 0.0};
   Target met = wish(Curve::travel, end, Kind::band, z - 10, z + 10);

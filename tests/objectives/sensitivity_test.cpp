@@ -49,7 +49,7 @@ TEST_CASE("sensitivity is the greatest slope of a must, in its tolerances for ha
       const double slope = (8.0 * (moved(h) - moved(-h)) - (moved(2.0 * h) - moved(-2.0 * h))) / (12.0 * h);
       greatest = std::max(greatest, std::abs(slope) / targets[t].tolerance);
     }
-  const Outcome<double>& outcome = evaluator->judge(layout.mechanism.points);
+  const Outcome<double>& outcome = evaluator->judge(layout.mechanism.points, RoomDetail::decisive);
   REQUIRE(outcome.sensitivity);
   CHECK(outcome.sensitivity->tolerances_per_mm == within(greatest, 1e-6 * greatest));
   const Assessment assessment = assess(demands, outcome);
@@ -63,5 +63,5 @@ TEST_CASE("sensitivity is the greatest slope of a must, in its tolerances for ha
   strict.sensitivity = 0.5 * greatest - 0.001;
   const Demands harder(demands, strict);
   const auto again = make_evaluator(harder, usable_instruction_sets().back());
-  CHECK_FALSE(assess(harder, again->judge(layout.mechanism.points)).feasible());
+  CHECK_FALSE(assess(harder, again->judge(layout.mechanism.points, RoomDetail::decisive)).feasible());
 }

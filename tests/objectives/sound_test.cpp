@@ -105,7 +105,7 @@ TEST_CASE("the shock keeps clear of the frame's pivots but its own") {
   CHECK(rule.unit == "mm");
 }
 
-TEST_CASE("demands that hold by default are musts on what a layout has") {
+TEST_CASE("demands that hold by default are requirements on what a layout has") {
   std::vector<Target> targets;
   Packaging packaging;
   add_sound(pivot.layout(), sound_limits(), targets, packaging);

@@ -43,6 +43,6 @@ TEST_CASE("the shortlist has a column for every target and every varied value") 
   CHECK(
       csv.substr(0, csv.find('\r')) ==
       "rank,id,score,margin,musts_met,climbing [%],calm pedals [°],leverage over travel,progressivity,braking [%],"
-      "static height [mm],main.x [mm],main.y [mm],stay.y [mm],mount.angle [°],must_margin,wish_margin,remarks,account");
+      "static height [mm],main.x [mm],main.y [mm],stay.y [mm],mount.angle [°],must_margin,wish_margin,remarks,summary");
   CHECK(std::count(csv.begin(), csv.end(), '\n') == 5);
 }

@@ -47,7 +47,7 @@ objectives::Packaging two_tubes() {
 
 }  // namespace
 
-TEST_CASE("a point's and a pivot's curve that targets ask for each have a plot, with what is wished") {
+TEST_CASE("a point's and a pivot's curve that targets ask for each have a plot, with what is asked for") {
   const bike::Layout layout = test::invented_layout();
   const int eye = 5, rocker = 3;
   Target measured = below({bike::Curve::pivot_force, -1, rocker, -1, 1}, 5000.0, "stopping");
@@ -61,8 +61,8 @@ TEST_CASE("a point's and a pivot's curve that targets ask for each have a plot, 
   CHECK(count(page, "Force in rocker, landing</h3>") == 1);
   CHECK(count(page, "Force in rocker, stop</h3>") == 1);  // no other plot shows what the measure is of
   CHECK(count(page, "Distance rocker–eye</h3>") == 1);
-  CHECK(count(page, "Wished – eye forward") == 1);
-  CHECK(count(page, "Wished – landing gently") == 1);
+  CHECK(count(page, "Asked for: eye forward") == 1);
+  CHECK(count(page, "Asked for: landing gently") == 1);
   CHECK(count(page, "stopping") == 0);
   CHECK(report::curve_figures(search::make_sheet(layout, {}, {}), {}, {}).str().find("Force in") == std::string::npos);
 }

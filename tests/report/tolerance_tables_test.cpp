@@ -44,7 +44,7 @@ bool holds(const std::string& text, const std::string& part) {
 TEST_CASE("yield, spread and the greatest effects are told on the pages") {
   const search::StudyReport study = study_with_tolerances();
   const std::string page = report::layout_page(study, 0, "");
-  CHECK(holds(page, "97.2 % (96.4 to 97.9 %) keep every must and rule; 2 do not assemble."));
+  CHECK(holds(page, "97.2 % (96.4 to 97.9 %) keep every requirement; 2 do not assemble."));
   CHECK(holds(page, "box of eye.x"));
   CHECK_FALSE(holds(page, "least transmission angle</th><td class=\"n\">100.0"));
   CHECK(holds(page, "5 to 95 % of built frames"));
@@ -57,7 +57,7 @@ TEST_CASE("yield, spread and the greatest effects are told on the pages") {
   CHECK_FALSE(holds(report::index_page(test::invented_study()), "Yield"));
 }
 
-TEST_CASE("a yield under the one asked for carries a flag wherever it stands; without musts none is spoken of") {
+TEST_CASE("a yield under the one asked for carries a flag wherever it stands; without requirements none is spoken of") {
   search::StudyReport study = study_with_tolerances();
   CHECK_FALSE(holds(report::index_page(study) + report::layout_page(study, 0, ""), "✗ under"));
   study.brief.search.yield = 0.95;
@@ -72,8 +72,8 @@ TEST_CASE("a yield under the one asked for carries a flag wherever it stands; wi
 
   for (objectives::Target& target : study.brief.targets) target.must = false;
   const std::string without = report::layout_page(study, 0, "");
-  CHECK_FALSE(holds(without, "every must"));
-  CHECK(holds(without, "keep every rule of packaging and feasibility; no target is a must; 2 do not assemble."));
+  CHECK_FALSE(holds(without, "every requirement"));
+  CHECK(holds(without, "keep every rule of packaging and feasibility; no target is required; 2 do not assemble."));
 }
 
 TEST_CASE("a spring that reaches its sag but bottoms out under the landing load says both") {
@@ -102,7 +102,7 @@ TEST_CASE("files of tolerances have a record for everything that was counted") {
   const auto targets = static_cast<std::ptrdiff_t>(study.brief.targets.size());
   const std::string spread = report::tolerances_csv(sheet, study.brief.targets);
   CHECK(lines(spread) == 1 + targets + 2 + 1);
-  CHECK(holds(spread, "every must and rule,,,,,,,,2000,1944,0.964,0.979\r\n"));
+  CHECK(holds(spread, "every requirement,,,,,,,,2000,1944,0.964,0.979\r\n"));
   CHECK(holds(spread, ",%,100.25,100.5,1.5,1.25,98,103,2000,1990,0.99,0.997\r\n"));
   const std::string effects = report::sensitivity_csv(sheet, study.brief.targets);
   CHECK(lines(effects) == 1 + 2 * targets);
@@ -110,5 +110,5 @@ TEST_CASE("files of tolerances have a record for everything that was counted") {
   const std::string bands = report::bands_csv(sheet);
   CHECK(lines(bands) == 4);
   CHECK(holds(bands, "travel_mm,leverage 5 %,leverage 95 %\r\n0,2.8,2.9\r\n"));
-  CHECK(holds(report::shortlist_csv(study), ",yield,yield_from,yield_to,must_margin,wish_margin,remarks,account\r\n"));
+  CHECK(holds(report::shortlist_csv(study), ",yield,yield_from,yield_to,must_margin,wish_margin,remarks,summary\r\n"));
 }

@@ -7,7 +7,6 @@
 
 #include "objectives/rules/table.hpp"
 #include "search/design.hpp"
-#include "search/must_room.hpp"
 #include "search/optimiser.hpp"
 #include "search/refine.hpp"
 #include "search/unit.hpp"
@@ -158,7 +157,7 @@ TEST_CASE("finish: variables that are held stay, and a layout without room to ga
   for (double& x : start) x = std::clamp(x + 0.01, 0.0, 1.0);
   std::vector<bool> held = none(start.size());
   held[0] = held[3] = true;
-  Finish finish(scorer, search::must_room, 0.1, nullptr);
+  Finish finish(scorer, brief.search.room, 0.1, nullptr);
   const auto ends = finish.ends(start, held, start);
   REQUIRE_FALSE(ends.empty());
   CHECK(ends.back()[0] == start[0]);
@@ -167,7 +166,7 @@ TEST_CASE("finish: variables that are held stay, and a layout without room to ga
   CHECK(finish.ends(start, std::vector<bool>(start.size(), true), start).empty());
 }
 
-TEST_CASE("finish: with a wish that cannot be met the musts still have room") {
+TEST_CASE("finish: with a wish that cannot be met the requirements still have room") {
   brief::Brief brief = test::quick_brief();
   // Chain growth in the smallest cog goes with kickback in the largest: not below 10° with these musts.
   for (objectives::Target& target : brief.targets)
@@ -183,7 +182,7 @@ TEST_CASE("finish: with a wish that cannot be met the musts still have room") {
       if (row.musts_met != row.musts) continue;
       ++feasible;
       CHECK(row.score > 0.0);
-      CHECK(least(margins.at(row.design), true) >= search::must_room);
+      CHECK(least(margins.at(row.design), true) >= brief.search.room);
       // Without a floor the wish takes it all.
       Finish without(scorer, 0.0, 0.1, nullptr);
       const auto ends = without.ends(row.design, none(row.design.size()), row.design);

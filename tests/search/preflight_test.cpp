@@ -148,7 +148,7 @@ TEST_CASE("a demand that no variable moves, and a range without effect") {
   const search::Setup fine(shipped);
   const search::Probe none = search::probe(fine);
   CHECK(none.sentences.empty());
-  CHECK(none.assembled == 32);
+  CHECK(none.assembled < 32);  // all has been seen to move before
 
   // A bracket on the frame that nothing asks about; the axle is not varied.
   std::string text = changed(trail, "    main: [-8, 55]", "    bracket: [50, 50]\n    main: [-8, 55]");

@@ -116,7 +116,7 @@ TEST_CASE("layouts that ride alike are one choice, however far apart their pivot
   CHECK(next == values.size());
 }
 
-TEST_CASE("layouts that miss a must appear only when none meets them all") {
+TEST_CASE("layouts that miss a requirement appear only when none meets them all") {
   const std::vector<LayoutRow> none = random_rows(6, 50, 0);
   const std::vector<LayoutRow> nearest = pick_distinct(none, 5, 0.05);
   CHECK(nearest.size() == 5);

@@ -168,7 +168,7 @@ TEST_CASE("frames have the same errors on every instruction set, and yield is co
   CHECK(search::errors_of(fewer, 7, 3).points[2].x == third.points[2].x);
 }
 
-TEST_CASE("a frame that does not assemble keeps no must, and leaves no number behind") {
+TEST_CASE("a frame that does not assemble keeps no requirement, and leaves no number behind") {
   const brief::Brief brief = test::trail_brief();
   brief::Tolerances wild = tolerances(brief.layout, 60.0, 0.0, 0.0);
   wild.samples = 300;
@@ -232,7 +232,7 @@ TEST_CASE("a reserve for errors draws in every rule on distances, none beyond wh
   CHECK(*drawn.lengths[1].least < *drawn.lengths[1].greatest);
 }
 
-TEST_CASE("a search for yield builds more frames that keep the musts") {
+TEST_CASE("a search for yield builds more frames that keep the requirements") {
   brief::Brief plain = test::quick_brief();
   plain.tolerances = tolerances(plain.layout, 0.5, 0.5, 2.0);
   plain.tolerances->samples = 400;

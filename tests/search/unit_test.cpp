@@ -6,7 +6,6 @@
 
 #include "search/design.hpp"
 #include "search/finish.hpp"
-#include "search/must_room.hpp"
 #include "search/score.hpp"
 #include "tests/search/briefs.hpp"
 #include "tests/store/study_samples.hpp"
@@ -75,7 +74,7 @@ TEST_CASE("what a unit reports is what its layouts are") {
     CHECK(again.margin == row.margin);
     CHECK(again.must_margin == row.must_margin);
     CHECK(again.wish_margin == row.wish_margin);
-    CHECK(row.room == Approx(std::clamp(row.must_margin, 0.0, search::must_room)).margin(0.005 + 1e-12));
+    CHECK(row.room == Approx(std::clamp(row.must_margin, 0.0, brief.search.room)).margin(0.005 + 1e-12));
     CHECK(again.musts == row.musts);
     CHECK(again.musts_met == row.musts_met);
     REQUIRE(again.targets.size() == row.achieved.size());
@@ -155,7 +154,7 @@ TEST_CASE("the order of merit is a strict weak order") {
   CHECK(ties > 0);  // rows equal in all that counts do occur here
 }
 
-TEST_CASE("merit: fewer musts missed, then room, then score, then margin, then the earlier id") {
+TEST_CASE("merit: fewer requirements missed, then room, then score, then margin, then the earlier id") {
   store::LayoutRow base;
   base.musts = 5;
   base.musts_met = 4;

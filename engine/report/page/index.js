@@ -13,11 +13,11 @@
 
   // Told apart by shape and by line, not by colour alone.
   var looks = [
-    { name: "does not meet every must", has: function (r) { return !r.rank && !r.feasible; },
+    { name: "does not meet every requirement", has: function (r) { return !r.rank && !r.feasible; },
       colour: "#b0578d", symbol: "triangle", size: 8, hollow: true, line: { type: [5, 5], width: 1, opacity: 0.45 } },
-    { name: "meets every must", has: function (r) { return !r.rank && r.feasible; },
+    { name: "meets every requirement", has: function (r) { return !r.rank && r.feasible; },
       colour: "#0072b2", symbol: "circle", size: 6, line: { type: "solid", width: 1, opacity: 0.45 } },
-    { name: "shortlist, meets every must", has: function (r) { return r.rank && r.feasible; },
+    { name: "shortlist, meets every requirement", has: function (r) { return r.rank && r.feasible; },
       colour: "#1d2733", symbol: "circle", size: 19, numbered: true, line: { type: "solid", width: 2.6, opacity: 0.9 } },
     { name: "shortlist, does not", has: function (r) { return r.rank && !r.feasible; },
       colour: "#a8320a", symbol: "triangle", size: 24, numbered: true, hollow: true, line: { type: [9, 6], width: 2.6, opacity: 0.9 } }

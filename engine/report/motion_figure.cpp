@@ -1,0 +1,189 @@
+#include "report/motion_figure.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "bike/reading.hpp"
+#include "report/curve_plots.hpp"
+#include "report/digits.hpp"
+#include "report/embedded.hpp"
+#include "report/json.hpp"
+#include "report/scene.hpp"
+#include "report/view.hpp"
+#include "report/wording.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+/// Positions are for the eye: a hundredth of a millimetre.
+Json placed(double x) {
+  return std::round(x * 100.0) / 100.0;
+}
+
+const char* name_of(Part part) {
+  switch (part) {
+    case Part::frame:
+      return "frame";
+    case Part::link:
+      return "link";
+    case Part::shock:
+      return "shock";
+    case Part::rear_wheel:
+    case Part::front_wheel:
+      return "wheel";
+    case Part::fork:
+      return "fork";
+    case Part::ground:
+      return "ground";
+    case Part::chain:
+      return "chain";
+    case Part::body:
+      return "body";
+  }
+  return "";
+}
+
+/// What is the same at every station: of strokes how many points, of discs the radius.
+Json parts_of(const Scene& scene) {
+  Json strokes = Json::array(), discs = Json::array(), joints = Json::array();
+  for (const Stroke& s : scene.strokes)
+    strokes.push_back({{"part", name_of(s.part)}, {"name", s.name}, {"points", s.points.size()}, {"closed", s.closed}});
+  for (const Disc& d : scene.discs)
+    discs.push_back({{"part", name_of(d.part)}, {"name", d.name}, {"radius", placed(d.radius)}});
+  for (const Joint& j : scene.joints) joints.push_back({{"name", j.name}, {"pivot", j.pivot}, {"frame", j.on_frame}});
+  return {{"strokes", std::move(strokes)}, {"discs", std::move(discs)}, {"joints", std::move(joints)}};
+}
+
+/// All points of a scene one after the other, as `parts_of` counts them.
+Json places_of(const Scene& scene) {
+  Json out = Json::array();
+  const auto add = [&](bike::Point p) {
+    out.push_back(placed(p.x));
+    out.push_back(placed(p.y));
+  };
+  for (const Stroke& s : scene.strokes)
+    for (const bike::Point& p : s.points) add(p);
+  for (const Disc& d : scene.discs) add(d.centre);
+  for (const Joint& j : scene.joints) add(j.at);
+  return out;
+}
+
+/// The drivetrain alone, in one gear.
+Scene drivetrain(const search::Sheet& sheet, const bike::Pose& pose, const bike::Gear& gear) {
+  Scene scene = make_scene(sheet.layout, pose, &gear);
+  std::erase_if(scene.strokes, [](const Stroke& s) { return s.part != Part::chain; });
+  std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
+  scene.joints.clear();
+  return scene;
+}
+
+Json gears_of(const search::Sheet& sheet) {
+  Json out = Json::array();
+  for (const bike::Gear& gear : sheet.layout.drivetrain.gears) {
+    Json stations = Json::array();
+    for (const bike::Pose& pose : sheet.motion.poses) stations.push_back(places_of(drivetrain(sheet, pose, gear)));
+    out.push_back({{"name", gear.name()},
+                   {"parts", parts_of(drivetrain(sheet, sheet.motion.poses.front(), gear))},
+                   {"stations", std::move(stations)}});
+  }
+  return out;
+}
+
+/// Curves of wheel travel that a page shows as figures, with the digits that a reader needs.
+Json curves_of(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
+  Json out = Json::array();
+  for (const bike::CurveKey& key : shown_curves(sheet, targets)) {
+    const auto& record = bike::record(key.curve);
+    Json column = Json::array();
+    for (const std::optional<double>& y : values(sheet.motion.table, key))
+      column.push_back(y ? json_number(*y) : Json(nullptr));
+    out.push_back({{"name", curve_title(key, sheet.layout)},
+                   {"unit", record.unit},
+                   {"decimals", decimals_for(record.tolerance)},
+                   {"values", std::move(column)}});
+  }
+  return out;
+}
+
+Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear) {
+  const auto scene_at = [&](const bike::Pose& pose) {
+    Scene scene = make_scene(sheet.layout, pose, nullptr);
+    add_bodies(scene, bike::body_outlines(sheet.layout, brief.packaging.bodies, pose.points));
+    return scene;
+  };
+  Extent extent;
+  Json stations = Json::array(), travel = Json::array(), shock = Json::array(), centres = Json::array();
+  for (const bike::Pose& pose : sheet.motion.poses) {
+    const Scene scene = scene_at(pose);
+    for (const Stroke& s : scene.strokes)
+      for (const bike::Point& p : s.points) extent.hold(p);
+    for (const Disc& d : scene.discs) extent.hold(d.centre, d.radius);
+    stations.push_back(places_of(scene));
+    travel.push_back(json_number(pose.travel));
+    shock.push_back(json_number(pose.shock));
+    centres.push_back(pose.instant_centre
+                          ? Json::array({placed(pose.instant_centre->x), placed(pose.instant_centre->y)})
+                          : Json(nullptr));
+  }
+  const auto& gears = sheet.layout.drivetrain.gears;
+  return {{"parts", parts_of(scene_at(sheet.motion.poses.front()))},
+          {"stations", std::move(stations)},
+          {"travel", std::move(travel)},
+          {"shock", std::move(shock)},
+          {"instant_centres", std::move(centres)},
+          {"axle", sheet.layout.mechanism.point_names[static_cast<std::size_t>(sheet.layout.axle.point)]},
+          {"sag", json_number(sheet.at_sag.travel)},
+          {"gears", gears_of(sheet)},
+          {"gear", gear == nullptr ? 0 : gear - gears.data()},
+          {"curves", curves_of(sheet, brief.targets)},
+          {"extent", {placed(extent.x.lo), placed(extent.y.lo), placed(extent.x.hi), placed(extent.y.hi)}}};
+}
+
+Html box(const char* name, const char* words, bool checked) {
+  Attributes attributes{{"type", "checkbox"}, {"data-show", name}};
+  if (checked) attributes.emplace_back("checked", "");
+  return element("label", closed("input", attributes) + text(std::string(" ") + words));
+}
+
+}  // namespace
+
+Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear) {
+  const std::size_t last = sheet.motion.poses.size() - 1;
+  const Html controls = element("button", {{"type", "button"}, {"id", "motion-play"}}, text("Play")) +
+                        element("label", {{"class", "travel"}},
+                                text("Wheel travel ") + closed("input", {{"type", "range"},
+                                                                         {"id", "motion-travel"},
+                                                                         {"min", "0"},
+                                                                         {"max", std::to_string(last)},
+                                                                         {"step", "1"},
+                                                                         {"value", "0"}})) +
+                        element("output", {{"id", "motion-place"}, {"for", "motion-travel"}}, Html());
+  Html choices = box("centre", "instant centre and its path", true) + box("paths", "paths of the points", true) +
+                 box("ghost", "where it is topped out", true);
+  if (gear != nullptr) {
+    Html options;
+    for (std::size_t i = 0; i < sheet.layout.drivetrain.gears.size(); ++i)
+      options += element("option", {{"value", std::to_string(i)}}, text(sheet.layout.drivetrain.gears[i].name()));
+    choices += element("label", text("chain in ") + element("select", {{"id", "motion-gear"}}, options));
+  }
+  return element(
+             "div", {{"id", "motion"}, {"hidden", ""}},
+             element("div", {{"class", "controls"}}, controls) + element("div", {{"class", "controls"}}, choices) +
+                 element("div", {{"class", "moving"}},
+                         element("div", {{"id", "motion-drawing"}}, Html()) +
+                             element("table", {{"id", "motion-values"}}, Html())) +
+                 element(
+                     "p", {{"class", "fine"}},
+                     text("Drag the rear wheel, move the slider or use the arrow keys on it. Positions and values are "
+                          "those of the stations in curves.csv; the line in every curve below marks the same "
+                          "travel. Frame axes: the frame stands still."))) +
+         element("script", {{"type", "application/json"}, {"id", "motion-data"}},
+                 script_json(motion_data(sheet, brief, gear)));
+}
+
+Html motion_script() {
+  return element("script", Html(std::string(embedded::motion_script())));
+}
+
+}  // namespace trammel::report

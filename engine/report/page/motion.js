@@ -1,0 +1,245 @@
+(function () {
+  "use strict";
+  var holder = document.getElementById("motion");
+  var data = JSON.parse(document.getElementById("motion-data").textContent);
+  var svgNames = document.querySelector("svg").namespaceURI;  // of the drawings above
+  holder.hidden = false;
+
+  function made(name, attributes, parent) {
+    var node = document.createElementNS(svgNames, name);
+    Object.keys(attributes).forEach(function (key) { node.setAttribute(key, attributes[key]); });
+    if (parent) parent.append(node);
+    return node;
+  }
+
+  // The picture is in millimetres, y down; lines keep their width whatever the size.
+  var box = data.extent, air = 40;
+  var width = box[2] - box[0] + 2 * air, height = box[3] - box[1] + 2 * air;
+  var svg = made("svg", {
+    viewBox: [box[0] - air, -box[3] - air, width, height].join(" "), role: "img",
+    "aria-label": "The bike at the chosen travel, side view, facing right"
+  }, document.getElementById("motion-drawing"));
+
+  var looks = {
+    frame: { stroke: "#9aa5b1", width: 1, fill: "#e8ebee", opacity: 0.7 },
+    link: { stroke: "#1d2733", width: 2, fill: "#cfd8e0", opacity: 0.45 },
+    shock: { stroke: "#0b5a8a", width: 4 },
+    wheel: { stroke: "#1d2733", width: 1.4 },
+    fork: { stroke: "#7b8794", width: 1.6 },
+    ground: { stroke: "#1d2733", width: 1.4 },
+    chain: { stroke: "#7b8794", width: 1.2 },
+    body: { stroke: "#7a3e9d", width: 1 }
+  };
+
+  // The shapes of a set of parts; `set(station)` puts them in place.
+  function scene(parts, stations, parent, faint) {
+    var shapes = [], joints = [];
+    function pen(part) {
+      var look = looks[part];
+      var attributes = { stroke: faint ? "#b7c0c9" : look.stroke, "stroke-width": faint ? 1 : look.width, fill: "none",
+        "vector-effect": "non-scaling-stroke", "stroke-linejoin": "round" };
+      if (!faint && look.fill) { attributes.fill = look.fill; attributes["fill-opacity"] = look.opacity; }
+      if (faint) attributes["stroke-dasharray"] = "4 3";
+      return attributes;
+    }
+    parts.strokes.forEach(function (stroke) {
+      var attributes = pen(stroke.part);
+      if (!stroke.closed) attributes.fill = "none";
+      shapes.push({ node: made(stroke.closed ? "polygon" : "polyline", attributes, parent), count: stroke.points });
+    });
+    parts.discs.forEach(function (disc) {
+      var attributes = pen(disc.part);
+      attributes.r = disc.radius;
+      if (disc.part !== "frame") attributes.fill = "none";
+      shapes.push({ node: made("circle", attributes, parent), count: 1, disc: true });
+    });
+    if (!faint) parts.joints.forEach(function (joint) {
+      var filled = joint.frame || !joint.pivot;
+      shapes.push({ count: 1, disc: true, node: made("circle", { r: joint.pivot ? 7 : 4, stroke: "#1d2733",
+        "stroke-width": 1.4, "vector-effect": "non-scaling-stroke", fill: filled ? "#1d2733" : "#fff" }, parent) });
+      joints.push(joint.name);
+    });
+    return function (station) {
+      var at = stations[station], k = 0;
+      shapes.forEach(function (shape) {
+        if (shape.disc) {
+          shape.node.setAttribute("cx", at[k]);
+          shape.node.setAttribute("cy", -at[k + 1]);
+          k += 2;
+          return;
+        }
+        var points = [];
+        for (var i = 0; i < shape.count; ++i, k += 2) points.push(at[k] + "," + -at[k + 1]);
+        shape.node.setAttribute("points", points.join(" "));
+      });
+    };
+  }
+
+  // Where joint number j stands at a station: joints come last.
+  var joints = data.parts.joints, last = data.stations.length - 1;
+  function jointAt(station, j) {
+    var at = data.stations[station], from = at.length - 2 * joints.length;
+    return [at[from + 2 * j], -at[from + 2 * j + 1]];
+  }
+
+  var ghostLayer = made("g", {}, svg), pathLayer = made("g", {}, svg), centreLayer = made("g", {}, svg);
+  var chainLayer = made("g", {}, svg), bikeLayer = made("g", {}, svg), nameLayer = made("g", {}, svg);
+  scene(data.parts, data.stations, ghostLayer, true)(0);
+  var place = scene(data.parts, data.stations, bikeLayer, false);
+
+  joints.forEach(function (joint, j) {
+    var points = data.stations.map(function (at, station) { return jointAt(station, j).join(","); });
+    made("polyline", { points: points.join(" "), fill: "none", stroke: "#4a5560", "stroke-width": 0.8,
+      "vector-effect": "non-scaling-stroke" }, pathLayer);
+  });
+
+  // Only the part of the instant centre's path that is near the bike can be drawn to scale.
+  var near = 3 * width;
+  function isNear(p) { return p && Math.abs(p[0]) < near && Math.abs(p[1]) < near; }
+  var run = [];
+  function endRun() {
+    if (run.length > 1) made("polyline", { points: run.join(" "), fill: "none", stroke: "#0072b2",
+      "stroke-width": 1, "stroke-dasharray": "6 3", "vector-effect": "non-scaling-stroke" }, centreLayer);
+    run = [];
+  }
+  data.instant_centres.forEach(function (p) { if (isNear(p)) run.push(p[0] + "," + -p[1]); else endRun(); });
+  endRun();
+  var axle = joints.findIndex(function (joint) { return joint.name === data.axle; });
+  var toCentre = made("line", { stroke: "#0072b2", "stroke-width": 1, "vector-effect": "non-scaling-stroke" }, centreLayer);
+  var centre = made("circle", { r: 6, fill: "#fff", stroke: "#0072b2", "stroke-width": 1.6,
+    "vector-effect": "non-scaling-stroke" }, centreLayer);
+
+  var chains = data.gears.map(function (gear) {
+    var layer = made("g", {}, chainLayer);
+    return { layer: layer, place: scene(gear.parts, gear.stations, layer, false) };
+  });
+
+  // The values beside it, a row a curve.
+  var table = document.getElementById("motion-values"), cells = [];
+  function row(name, unit) {
+    var line = table.insertRow(), head = document.createElement("th");
+    head.scope = "row";
+    head.textContent = name;
+    line.append(head);
+    var cell = line.insertCell();
+    cell.className = "n";
+    return function (value, decimals) {
+      cell.textContent = value === null ? "–" : value.toFixed(decimals) + (unit === "%" ? " %" : unit === "°" ? "°" : unit ? " " + unit : "");
+    };
+  }
+  data.curves.forEach(function (curve) {
+    var write = row(curve.name, curve.unit);
+    cells.push(function (station) { write(curve.values[station], curve.decimals); });
+  });
+
+  // A line in every curve over wheel travel marks where the drawing stands.
+  var cursors = Array.prototype.map.call(document.querySelectorAll("figure[data-travel]"), function (figure) {
+    var x = figure.dataset.travel.split(" ").map(Number), area = figure.dataset.area.split(" ").map(Number);
+    var line = made("line", { y1: area[1], y2: area[3], stroke: "#0072b2", "stroke-width": 1.4, class: "cursor" },
+      figure.querySelector("svg"));
+    return function (travel) {
+      var at = area[0] + (travel - x[0]) / (x[1] - x[0]) * (area[2] - area[0]);
+      line.setAttribute("x1", at);
+      line.setAttribute("x2", at);
+      line.setAttribute("visibility", at < area[0] - 0.5 || at > area[2] + 0.5 ? "hidden" : "visible");
+    };
+  });
+
+  var slider = document.getElementById("motion-travel"), words = document.getElementById("motion-place");
+  var gear = document.getElementById("motion-gear"), now = 0;
+  function show(station) {
+    now = station;
+    slider.value = station;
+    place(station);
+    chains.forEach(function (chain, i) {
+      chain.layer.setAttribute("visibility", gear && Number(gear.value) === i ? "visible" : "hidden");
+      chain.place(station);
+    });
+    var p = data.instant_centres[station], from = axle < 0 ? null : jointAt(station, axle);
+    var seen = isNear(p) && from ? "visible" : "hidden";
+    toCentre.setAttribute("visibility", seen);
+    centre.setAttribute("visibility", seen);
+    if (seen === "visible") {
+      centre.setAttribute("cx", p[0]);
+      centre.setAttribute("cy", -p[1]);
+      toCentre.setAttribute("x1", from[0]);
+      toCentre.setAttribute("y1", from[1]);
+      toCentre.setAttribute("x2", p[0]);
+      toCentre.setAttribute("y2", -p[1]);
+    }
+    var text = data.travel[station].toFixed(1) + " mm, shock " + data.shock[station].toFixed(1) + " mm";
+    words.textContent = text;
+    slider.setAttribute("aria-valuetext", text);
+    cells.forEach(function (write) { write(station); });
+    cursors.forEach(function (move) { move(data.travel[station]); });
+  }
+  slider.addEventListener("input", function () { stop(); show(Number(slider.value)); });
+  if (gear) {
+    gear.value = data.gear;
+    gear.addEventListener("change", function () { show(now); });
+  }
+  var layers = { centre: [centreLayer], paths: [pathLayer], ghost: [ghostLayer] };
+  Array.prototype.forEach.call(holder.querySelectorAll("input[data-show]"), function (choice) {
+    function apply() {
+      layers[choice.dataset.show].forEach(function (layer) { layer.setAttribute("display", choice.checked ? "inline" : "none"); });
+    }
+    choice.addEventListener("change", apply);
+    apply();
+  });
+
+  // Through the stroke and back, in four seconds.
+  var button = document.getElementById("motion-play"), timer = 0, began = 0, phase = 0;
+  function stop() {
+    if (timer) cancelAnimationFrame(timer);
+    timer = 0;
+    button.textContent = "Play";
+  }
+  function step(time) {
+    if (!began) began = time;
+    var turn = ((time - began) / 4000 + phase) % 1;
+    show(Math.round(last * (0.5 - 0.5 * Math.cos(2 * Math.PI * turn))));
+    timer = requestAnimationFrame(step);
+  }
+  button.addEventListener("click", function () {
+    if (timer) { stop(); return; }
+    began = 0;
+    phase = Math.acos(1 - 2 * now / last) / (2 * Math.PI);
+    button.textContent = "Pause";
+    timer = requestAnimationFrame(step);
+  });
+
+  // The rear wheel follows a pointer: to the station whose axle is nearest.
+  function grab(event) {
+    if (axle < 0) return;
+    var corner = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    return [corner.x, corner.y];
+  }
+  var offset = null;
+  svg.addEventListener("pointerdown", function (event) {
+    var at = grab(event), from = jointAt(now, axle);
+    if (!at || Math.hypot(at[0] - from[0], at[1] - from[1]) > 420) return;
+    stop();
+    offset = [at[0] - from[0], at[1] - from[1]];
+    svg.setPointerCapture(event.pointerId);
+    event.preventDefault();
+  });
+  svg.addEventListener("pointermove", function (event) {
+    if (!offset) return;
+    var at = grab(event), best = now, least = Infinity;
+    for (var station = 0; station <= last; ++station) {
+      var p = jointAt(station, axle), far = Math.hypot(at[0] - offset[0] - p[0], at[1] - offset[1] - p[1]);
+      if (far < least) { least = far; best = station; }
+    }
+    show(best);
+  });
+  ["pointerup", "pointercancel"].forEach(function (name) {
+    svg.addEventListener(name, function () { offset = null; });
+  });
+
+  // It opens at sag.
+  var sag = 0;
+  data.travel.forEach(function (travel, station) {
+    if (Math.abs(travel - data.sag) < Math.abs(data.travel[sag] - data.sag)) sag = station;
+  });
+  show(sag);
+})();
