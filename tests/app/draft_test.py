@@ -45,7 +45,7 @@ class Draft(Case):
         (self.folder / "mine.yaml").write_text(drafted.stdout)
         self.assertIn("✓", self.run_it("check", "mine.yaml").stdout)
         searched = self.run_it("search", "mine.yaml", "--units", "2", "--out", "study")
-        self.assertIn("meet every must", searched.stdout)
+        self.assertIn("meet every requirement", searched.stdout)
         for words in ["must: true", "common practice without a source", "# main pivot", "vary:", "packaging:"]:
             self.assertIn(words, drafted.stdout)
 
