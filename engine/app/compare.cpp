@@ -1,6 +1,8 @@
+// trammel compare A B
 // trammel compare LAYOUT… --out DIR
 #include <fmt/core.h>
 
+#include "app/changes.hpp"
 #include "app/verbs.hpp"
 #include "bike/cases.hpp"
 #include "report/write.hpp"
@@ -12,7 +14,8 @@ namespace {
 
 struct Arguments {
   std::vector<std::filesystem::path> layouts;
-  std::filesystem::path out;
+  std::optional<std::filesystem::path> out;
+  std::vector<double> travels;
 };
 
 /// Most layouts that one page takes; beyond that no curve can be told from another.
@@ -39,6 +42,14 @@ void add_cases(const brief::Brief& brief, const std::string& file, std::vector<s
 }
 
 int run(const Arguments& a) {
+  if (!a.out) {
+    if (a.layouts.size() != 2)
+      throw BadInput("compare: two files are told apart in tables, and these are " + std::to_string(a.layouts.size()) +
+                     "; give --out DIR for a page of layouts side by side");
+    print_changes(a.layouts[0], a.layouts[1], a.travels);
+    return done;
+  }
+  if (!a.travels.empty()) throw BadInput("--at: goes without --out; the page shows the whole travel");
   std::string problems;
   std::vector<search::Sheet> sheets;
   for (const auto& file : a.layouts) {
@@ -55,20 +66,25 @@ int run(const Arguments& a) {
   if (sheets.size() < 2 || sheets.size() > most_sheets)
     throw BadInput("layouts: from 2 to " + std::to_string(most_sheets) +
                    " go on a page, settings and sizes counted; these are " + std::to_string(sheets.size()));
-  make_out_folder(a.out);
-  report::write_comparison(sheets, a.out);
-  fmt::print("comparison: {}\n", (a.out / "index.html").string());
+  make_out_folder(*a.out);
+  report::write_comparison(sheets, *a.out);
+  fmt::print("comparison: {}\n", (*a.out / "index.html").string());
   return done;
 }
 
 }  // namespace
 
 void add_compare(CLI::App& program, int& exit) {
-  CLI::App* verb =
-      program.add_subcommand("compare", "Set layouts, or the settings and sizes of one, side by side on one page.");
+  CLI::App* verb = program.add_subcommand(
+      "compare",
+      "Say what changed between two briefs or two revisions of a layout; or, with --out, set layouts, or the "
+      "settings and sizes of one, side by side on one page.");
   auto a = std::make_shared<Arguments>();
-  verb->add_option("layouts", a->layouts, "layout files")->required()->expected(1, static_cast<int>(most_sheets));
-  verb->add_option("--out", a->out, "folder of the page")->required();
+  verb->add_option("layouts", a->layouts, "layouts or briefs")->required()->expected(1, static_cast<int>(most_sheets));
+  verb->add_option("--at", a->travels, "further places at which the curves of two are compared, mm of wheel travel")
+      ->delimiter(',')
+      ->check(CLI::Range(0.0, 1000.0));
+  verb->add_option("--out", a->out, "folder of the page");
   verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
 }
 

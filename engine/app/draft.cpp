@@ -1,5 +1,5 @@
 // trammel draft --kind KIND [--travel MM] [--wheels SIZE] [--linkage NAME] [--shock LENGTHxSTROKE] [--out FILE]
-// trammel draft --from LAYOUT [--keep POINT…] [--within MM] [--points FILE] [--wishes BRIEF] [--out FILE]
+// trammel draft --from LAYOUT [--keep POINT…] [--within MM] [--points FILE] [--targets BRIEF] [--out FILE]
 #include <fmt/core.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -52,7 +52,7 @@ class Interview {
       fmt::print(stderr, "{}{}: ", question, usual.empty() ? "" : " [" + usual + "]");
       std::string line;
       if (!std::getline(std::cin, line)) throw BadInput("\nno more answers; nothing was drafted");
-      const auto reading = read(line.empty() ? usual : line);
+      auto reading = read(line.empty() ? usual : line);
       if (reading.value) return reading;
       fmt::print(stderr, "  {}\n", reading.flaw);
     }
@@ -75,6 +75,7 @@ class Interview {
 
 std::string kinds_in_words() {
   std::vector<std::string> names;
+  names.reserve(bike::kind_table.size());
   for (const bike::KindRecord& record : bike::kind_table) names.emplace_back(record.key);
   return brief::join(names);
 }
@@ -163,7 +164,7 @@ void refuse_mixture(const Arguments& a) {
     refuse("--keep", !a.keep.empty(), why);
     refuse("--within", a.within.has_value(), why);
     refuse("--points", a.points.has_value(), why);
-    refuse("--wishes", a.wishes.has_value(), why);
+    refuse("--targets", a.wishes.has_value(), why);
   }
   if (!problems.empty()) throw BadInput(problems);
 }
@@ -203,8 +204,9 @@ void add_draft(CLI::App& program, int& exit) {
       ->check(CLI::Range(0.1, 500.0));
   verb->add_option("--points", a->points,
                    "with --from: moved points, from a pivots.csv or a drawing_mm.dxf that a CAD program has saved");
-  verb->add_option("--wishes", a->wishes,
-                   "with --from: take the wishes of this brief (default: of the layout's study)");
+  verb->add_option(
+      "--targets", a->wishes,
+      "with --from: take the targets of this brief, and what it says beside them (default: of the layout's study)");
   verb->add_option("--title", a->title, "name of the bike (default: made from the others)");
   verb->add_option("--out", a->out, "write to this file, which must not be there, instead of standard output");
   verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });

@@ -33,7 +33,7 @@ std::string references_for(const Origin& origin, const std::optional<std::filesy
           : std::filesystem::absolute(std::filesystem::path(origin.of->file).parent_path() / origin.of->references);
   const std::filesystem::path from =
       out ? std::filesystem::absolute(*out).parent_path() : std::filesystem::current_path();
-  const std::string near = folder.lexically_normal().lexically_relative(from.lexically_normal()).string();
+  std::string near = folder.lexically_normal().lexically_relative(from.lexically_normal()).string();
   if (!near.empty() && near.size() <= brief::longest_text) return near;
   fmt::print(stderr, "warning: the path of the existing layouts, {}, is longer than a brief takes; put in another\n",
              folder.string());
@@ -58,21 +58,24 @@ draft::Onward start(const FromArguments& a, const Origin& origin) {
 
 void say_where_from(const FromArguments& a, const Origin& origin, const draft::Onward& from) {
   if (!origin.remark.empty()) fmt::print(stderr, "warning: {}\n", origin.remark);
+  if (from.layout.reading > 0.0)
+    fmt::print(stderr, "its points were read off a picture; they go on as millimetres, to {} mm\n",
+               shown(from.layout.reading, 1));
   if (origin.of) {
     if (!a.wishes && origin.study && origin.file.vary.empty())
-      fmt::print(stderr, "wishes: those of the study in {}\n", origin.study->string());
+      fmt::print(stderr, "targets: those of the study in {}\n", origin.study->string());
     return;
   }
   const auto kind = from.layout.kind ? from.layout.kind : from.kind;
   if (kind)
     fmt::print(stderr,
-               "{} lies in no study and wishes nothing: what is usual for its kind is wished; --wishes BRIEF "
+               "{} lies in no study and has no targets: those usual for its kind are put in; --targets BRIEF "
                "takes those of a brief\n",
                a.layout.string());
   else
     fmt::print(stderr,
-               "{} lies in no study, wishes nothing and says no kind of bike: only its travel is wished; --wishes "
-               "BRIEF takes the wishes of a brief, --kind adds what is usual\n",
+               "{} lies in no study, has no targets and says no kind of bike: only its travel is put in; --targets "
+               "BRIEF takes those of a brief, --kind puts in what is usual\n",
                a.layout.string());
 }
 
@@ -132,7 +135,7 @@ class Losses {
       const bool met_before = !was.moves() || was.judged->targets[t].met;
       if (now.met || !met_before) continue;
       const int digits = report::decimals_for(target.tolerance);
-      add(target.name + (target.must ? " (must): " : " (wish): ") +
+      add(target.name + (target.must ? " (required): " : " (preferred): ") +
           report::quantity(now.achieved, digits, unit_of(target)) + ", wished " + report::wish(target) +
           (was.moves() ? ", was " + report::quantity(was.judged->targets[t].achieved, digits, unit_of(target)) : ""));
     }

@@ -11,8 +11,9 @@ std::atomic<bool> finish_token = false;
 std::atomic<bool> stop_token = false;
 static_assert(std::atomic<bool>::is_always_lock_free);
 
-extern "C" void trammel_on_signal(int) {
-  if (finish_token.exchange(true)) stop_token = true;
+extern "C" void trammel_on_signal(int signal) {
+  const bool again = finish_token.exchange(true);
+  if (again && (signal == SIGINT || signal == SIGTERM)) stop_token = true;
 }
 
 }  // namespace
@@ -25,13 +26,16 @@ Interrupt::Interrupt() {
   action.sa_handler = &trammel_on_signal;
   action.sa_flags = SA_RESTART;  // calls under way, such as a commit, go on
   sigemptyset(&action.sa_mask);
-  sigaction(SIGINT, &action, &previous_int_);
-  sigaction(SIGTERM, &action, &previous_term_);
+  for (std::size_t i = 0; i < signals.size(); ++i) {
+    sigaction(signals[i], nullptr, &previous_[i]);
+    const bool ignored = previous_[i].sa_handler == SIG_IGN;
+    if (signals[i] == SIGHUP && ignored) continue;  // started with nohup
+    sigaction(signals[i], &action, nullptr);
+  }
 }
 
 Interrupt::~Interrupt() {
-  sigaction(SIGINT, &previous_int_, nullptr);
-  sigaction(SIGTERM, &previous_term_, nullptr);
+  for (std::size_t i = 0; i < signals.size(); ++i) sigaction(signals[i], &previous_[i], nullptr);
   exists = false;
 }
 

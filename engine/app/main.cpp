@@ -1,20 +1,20 @@
 #include <fmt/core.h>
 
+#include "app/program.hpp"
 #include "app/verbs.hpp"
-#include "search/setup.hpp"
 
 int main(int argc, char** argv) {
   using namespace trammel::app;
   CLI::App program{"From a wanted ride feel to pivot positions: searches rear-suspension layouts for a brief."};
-  program.set_version_flag("--version", trammel::search::engine_version());
+  program.set_version_flag("--version", version_text());
   program.require_subcommand(1);
   program.footer(
       "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the requirements, 4 stopped early by "
       "Ctrl-C, the "
       "clock or a nearly full disk (resume goes on).");
   int exit = done;
-  for (auto add :
-       {add_draft, add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest, add_compare})
+  for (auto add : {add_draft, add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest,
+                   add_compare, add_linkages, add_schema, add_manual, add_completions})
     add(program, exit);
   const auto asked_for = [&](CLI::App* verb) { return verb->check_name(argv[1]); };
   if (argc > 1 && argv[1][0] != '-' && program.get_subcommands(asked_for).empty()) {
@@ -28,8 +28,8 @@ int main(int argc, char** argv) {
     exit = program.exit(e) == 0 ? done : bad_input;
   }
   if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
-    fmt::print(stderr, "error: standard output cannot be written\n");
-    return failed;
+    tell("error: standard output cannot be written");
+    return exit == interrupted ? interrupted : failed;
   }
   return exit;
 }

@@ -1,5 +1,5 @@
 // trammel search BRIEF [--out DIR] [--seed N] [--threads N] [--units N] [--time 8h] [--settled N]
-//                      [--slice 3/16] [--keep-free 64M]
+//                      [--slice 3/16] [--keep-free 64M] [--report-every 10m] [--on-done COMMAND]
 #include <fmt/core.h>
 
 #include <charconv>

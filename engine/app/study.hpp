@@ -34,13 +34,15 @@ struct RunFlags {
   std::optional<std::int64_t> settled;
   std::string keep_free = "64M";
   std::optional<std::string> instructions;
+  std::optional<std::string> report_every;
+  std::optional<std::string> on_done;
 };
 void add_run_flags(CLI::App& verb, RunFlags& flags);
 /// Throws BadInput when a run could not begin with these flags, so that this is known before anything is written.
 void check_run_flags(const RunFlags& flags);
 
-/// "90", "90s", "15m", "8h", "1h30m" as seconds; throws BadInput.
-double parse_duration(const std::string& text);
+/// "90", "90s", "15m", "8h", "1h30m" as seconds; throws BadInput, naming the option.
+double parse_duration(const std::string& text, const std::string& option);
 
 /// "200K", "64M", "2G" or plain bytes as bytes; throws BadInput.
 std::uintmax_t parse_size(const std::string& text);
@@ -52,7 +54,8 @@ std::string differences_between(const store::StudyHead& a, const store::StudyHea
 /// The head of a study of `brief` by this engine; its seed and plan are the brief's.
 store::StudyHead head_of(const brief::Brief& brief);
 
-/// Runs what is due of a study, with one status line and Ctrl-C handled, then writes its report. Returns the exit code.
+/// Runs what is due of a study, with one status line and Ctrl-C handled, then writes its report. The last line on
+/// standard output says in JSON how it ended. Returns the exit code.
 int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags);
 
 /// Writes the report of a study into its folder and prints where it is, with a status line while it is worked out;

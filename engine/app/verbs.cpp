@@ -1,6 +1,6 @@
 #include "app/verbs.hpp"
 
-#include <fmt/core.h>
+#include <cstdio>
 
 namespace trammel::app {
 
@@ -23,17 +23,23 @@ void make_out_folder(const std::filesystem::path& folder) {
   if (error) throw BadInput("--out: " + folder.string() + " cannot be made: " + error.message());
 }
 
+void say(const std::string& text) {
+  std::fwrite(text.data(), 1, text.size(), stdout);
+}
+
+void tell(const std::string& message) {
+  const std::string line = message + (message.empty() || message.back() == '\n' ? "" : "\n");
+  std::fwrite(line.data(), 1, line.size(), stderr);
+}
+
 int guarded(const std::function<int()>& body) {
-  const auto say = [](const std::string& text) {
-    fmt::print(stderr, "{}{}", text, text.empty() || text.back() == '\n' ? "" : "\n");
-  };
   try {
     return body();
   } catch (const BadInput& e) {
-    say(e.what());
+    tell(e.what());
     return bad_input;
   } catch (const std::exception& e) {
-    say(std::string("error: ") + e.what());
+    tell(std::string("error: ") + e.what());
     return failed;
   }
 }

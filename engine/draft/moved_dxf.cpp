@@ -230,7 +230,7 @@ MovedPoints moved_from_dxf(const std::string& text, const std::string& file, con
                   "; allowed: millimetres (4) or none (0)\n");
   const Matching matching(drawing, layout);
   std::string problems;
-  for (const std::string& problem : matching.problems) problems += at + ": " + problem + "\n";
+  for (const std::string& problem : matching.problems) problems.append(at).append(": ").append(problem).append("\n");
   if (!problems.empty()) throw NoWayOn(problems);
   return {matching.points(), matching.remarks};
 }

@@ -10,7 +10,7 @@ namespace trammel::draft {
 
 struct Around {
   const bike::Layout& layout;
-  /// The brief that the layout is of, with the way in which each point is placed; null = it is of none.
+  /// The brief that places each point in its way; null = none does.
   const brief::Brief* of = nullptr;
   std::set<int> keep = {};  ///< points that stay where they are
   double within = 0.0;      ///< how far the others may move from where they are, mm

@@ -31,8 +31,7 @@ std::string target(const std::string& what, const std::string& why) {
 
 std::string travel_target(double travel) {
   const double slack = std::max(least_slack, travel_slack * travel);
-  return "# Wishes. What has `must: true` decides whether a layout is one; of the others the nearer the "
-         "better.\ntargets:\n" +
+  return "# Targets. Those with `must: true` are required, the others preferred: the nearer the better.\ntargets:\n" +
          target("name: travel, curve: travel, at: bottomed, band: " + band(travel - slack, travel + slack, 0.5) +
                     ", must: true",
                 "");

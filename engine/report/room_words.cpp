@@ -10,7 +10,8 @@ namespace {
 /// Margins are compared in hundredths, as the order of merit does.
 constexpr double half_step = 0.005;
 
-/// The must or rule that has the least margin.
+}  // namespace
+
 std::string narrowest(const std::vector<objectives::Target>& targets, const objectives::Assessment& a) {
   std::string name;
   double least = 2.0;
@@ -26,8 +27,6 @@ std::string narrowest(const std::vector<objectives::Target>& targets, const obje
     }
   return name;
 }
-
-}  // namespace
 
 std::string room_words(const search::StudyReport& study) {
   const double room = study.brief.search.room;

@@ -7,6 +7,9 @@
 
 namespace trammel::report {
 
+/// The required target or rule in which an assessment has the least margin; empty without any.
+std::string narrowest(const std::vector<objectives::Target>& targets, const objectives::Assessment& assessment);
+
 /// "Each shortlisted layout keeps a margin of 0.25 or more in every must." or how much less there is, and in what;
 /// empty when no room was asked for or nothing meets every must.
 std::string room_words(const search::StudyReport& study);

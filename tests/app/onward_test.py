@@ -36,7 +36,7 @@ class Onward(Case):
     def test_a_layout_of_a_study_goes_on_with_its_wishes(self):
         before = state_of(self.folder / "one")
         drafted = self.run_it("draft", "--from", self.layout, "--keep", "main,rocker", "--within", "4")
-        self.assertIn("wishes: those of the study in", drafted.stderr)
+        self.assertIn("targets: those of the study in", drafted.stderr)
         self.assertEqual(state_of(self.folder / "one"), before)
         brief = drafted.stdout
         self.assertEqual(points_of(brief), points_of(self.layout.read_text()))
@@ -74,13 +74,13 @@ class Onward(Case):
 
     def test_plain_layouts(self):
         drafted = self.run_it("draft", "--from", SINGLE)
-        self.assertIn("only its travel is wished", drafted.stderr)
+        self.assertIn("only its travel is put in", drafted.stderr)
         brief = drafted.stdout
         self.assertNotIn("axle", vary_of(brief))
         kind = self.run_it("draft", "--from", SINGLE, "--kind", "trail")
-        self.assertIn("what is usual for its kind is wished", kind.stderr)
+        self.assertIn("those usual for its kind are put in", kind.stderr)
         self.assertIn("name: climbing", kind.stdout)
-        wishes = self.run_it("draft", "--from", SINGLE, "--wishes", KIDS, expect=2)
+        wishes = self.run_it("draft", "--from", SINGLE, "--targets", KIDS, expect=2)
         self.assertIn("targets[1].gear", wishes.stderr)
         # A mechanism without a shock, moved by its travel.
         bare = re.sub(r"shock:.*", "drive: { travel: 140 }\nsag: { fraction: 0.3, of: wheel }",
@@ -97,7 +97,7 @@ class Onward(Case):
             study.execute("pragma user_version = 1")
         drafted = self.run_it("draft", "--from", self.layout)
         self.assertIn("warning: ", drafted.stderr)
-        self.assertIn("what is usual for its kind is wished", drafted.stderr)
+        self.assertIn("those usual for its kind are put in", drafted.stderr)
         self.assertEqual(points_of(drafted.stdout), points_of(self.layout.read_text()))
 
     def test_refused(self):
@@ -171,7 +171,7 @@ class FromCad(Case):
         far.write_text("point,x,y\nmain,40,20\nmount,150,215\naxle,-437,50\n")
         done = self.moved(far)
         for words in ["no longer holds:", "the shock's eyes are", "no longer level", "main.x is 40 mm, and the brief "
-                      "lets it be -25 to 20", "climbing (must):", "wished 96 to 108 %, was"]:
+                      "lets it be -25 to 20", "climbing (required):", "wished 96 to 108 %, was"]:
             self.assertIn(words, done.stderr)
         (self.folder / "next.yaml").write_text(done.stdout)
         self.run_it("check", "next.yaml")
