@@ -163,9 +163,10 @@ void print_targets(const Side& a, const Side& b, const std::vector<std::string>&
     if (table.empty()) table.add({"target", "", "wished", "A", "B", "difference"});
     const auto *was = a.verdict(t), *is = b.verdict(t);
     const bool both = a.targets[t] && b.targets[t];
-    const std::string mine = report::wish(*one), theirs = both ? report::wish(*b.targets[t]) : mine;
-    table.add({names[t], one->must ? "required" : "preferred", mine == theirs ? mine : mine + " → " + theirs,
-               with_mark(was, *one), with_mark(is, *one),
+    std::string wished = report::wish(*one);
+    if (const std::string theirs = both ? report::wish(*b.targets[t]) : wished; theirs != wished)
+      wished.append(" → ").append(theirs);
+    table.add({names[t], one->must ? "required" : "preferred", wished, with_mark(was, *one), with_mark(is, *one),
                was != nullptr && is != nullptr ? difference(search::compared(*one, *is) - search::compared(*one, *was),
                                                             report::decimals_for(one->tolerance))
                                                : ""});
