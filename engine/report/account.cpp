@@ -92,7 +92,9 @@ std::string account_sentence(const search::Sheet& sheet, const std::vector<Targe
   std::vector<std::string> best, costs;
   for (std::size_t t : account.best)
     best.push_back(with_value(at_its_best(targets[t], thing(targets[t], sheet.layout)), t));
-  if (account.widest_margin && account.narrowest) best.push_back(margin("the widest margin, "));
+  // A margin below 0 is none: what is missed says so.
+  const bool inside = sheet.assessment.margin >= 0.0;
+  if (account.widest_margin && account.narrowest && inside) best.push_back(margin("the widest margin, "));
   if (account.highest_yield) best.push_back("the highest yield, " + yield_words(sheet));
   if (account.near_best && best.empty()) {
     const auto [t, ahead] = *account.near_best;
@@ -110,7 +112,7 @@ std::string account_sentence(const search::Sheet& sheet, const std::vector<Targe
   for (std::size_t t : account.worst)
     costs.push_back(with_value(at_its_worst(targets[t], thing(targets[t], sheet.layout)), t));
   // A margin below 0 is that of a target told as missed.
-  if (account.narrowest && account.missed.empty() && !account.widest_margin)
+  if (account.narrowest && inside && account.missed.empty() && !account.widest_margin)
     costs.push_back(margin(account.narrowest_margin ? "the narrowest margin, " : "a margin of "));
 
   if (account.lowest_yield) costs.push_back("the lowest yield, " + yield_words(sheet));
