@@ -8,6 +8,7 @@
 #include <set>
 
 #include "app/origin.hpp"
+#include "app/print.hpp"
 #include "app/text.hpp"
 #include "app/verbs.hpp"
 #include "bike/reading.hpp"
@@ -61,12 +62,12 @@ void print_said(const brief::Brief& a, const brief::Brief& b) {
     table.add({d.path, value(d.before), value(d.after)});
   }
   if (table.empty() && only_a.empty() && only_b.empty()) {
-    fmt::print("\nwritten: the same, title and points apart\n");
+    print_out("\nwritten: the same, title and points apart\n");
     return;
   }
-  fmt::print("\nwritten differently:\n{}", table.text(2));
-  if (!only_a.empty()) fmt::print("{}", folded("only A has: " + only_a, 2, 4));
-  if (!only_b.empty()) fmt::print("{}", folded("only B has: " + only_b, 2, 4));
+  print_out("\nwritten differently:\n{}", table.text(2));
+  if (!only_a.empty()) print_out("{}", folded("only A has: " + only_a, 2, 4));
+  if (!only_b.empty()) print_out("{}", folded("only B has: " + only_b, 2, 4));
 }
 
 void print_points(const bike::Layout& a, const bike::Layout& b) {
@@ -90,8 +91,8 @@ void print_points(const bike::Layout& a, const bike::Layout& b) {
   for (std::size_t p = 0; p < n.points.size(); ++p)
     if (std::find(m.point_names.begin(), m.point_names.end(), n.point_names[p]) == m.point_names.end())
       table.add({n.point_names[p], "–", "–", shown(n.points[p].x, 3), shown(n.points[p].y, 3), "", "", "only in B"});
-  fmt::print("\npoints, mm{}:\n{}", same == m.points.size() && same == n.points.size() ? ": all the same" : "",
-             table.text(2));
+  print_out("\npoints, mm{}:\n{}", same == m.points.size() && same == n.points.size() ? ": all the same" : "",
+            table.text(2));
 }
 
 /// One side of the comparison: its layout, and each target of either as it can be judged by it.
@@ -171,7 +172,7 @@ void print_targets(const Side& a, const Side& b, const std::vector<std::string>&
                                                             report::decimals_for(one->tolerance))
                                                : ""});
   }
-  if (!table.empty()) fmt::print("\ntargets:\n{}", table.text(2));
+  if (!table.empty()) print_out("\ntargets:\n{}", table.text(2));
 }
 
 /// Curves that are put side by side, as far as both layouts have them.
@@ -223,7 +224,7 @@ void print_curves(const bike::Layout& a, const bike::Layout& b, const std::vecto
         title.clear();
       }
     }
-  fmt::print("\ncurves, each layout at its own places; differences are B less A:\n{}", table.text(2));
+  print_out("\ncurves, each layout at its own places; differences are B less A:\n{}", table.text(2));
 }
 
 }  // namespace
@@ -241,14 +242,14 @@ void print_changes(const std::filesystem::path& before, const std::filesystem::p
   }
   if (!problems.empty()) throw BadInput(problems);
   const Origin &a = sides[0], &b = sides[1];
-  fmt::print("A: {}, {}\nB: {}, {}\n", a.file.layout.title, before.string(), b.file.layout.title, after.string());
+  print_out("A: {}, {}\nB: {}, {}\n", a.file.layout.title, before.string(), b.file.layout.title, after.string());
   for (const Origin& side : sides)
-    if (!side.remark.empty()) fmt::print(stderr, "warning: {}\n", side.remark);
+    if (!side.remark.empty()) complain("warning: {}\n", side.remark);
   print_said(a.file, b.file);
   if (!a.file.linkages.empty() || !b.file.linkages.empty()) {
-    fmt::print("\n{}", folded("A brief that names linkages draws none: points, targets and curves are compared of "
-                              "layouts, such as those of its study.",
-                              0, 0));
+    print_out("\n{}", folded("A brief that names linkages draws none: points, targets and curves are compared of "
+                             "layouts, such as those of its study.",
+                             0, 0));
     return;
   }
   print_points(a.file.layout, b.file.layout);
@@ -258,7 +259,7 @@ void print_changes(const std::filesystem::path& before, const std::filesystem::p
   for (const auto& [side, name] : {std::pair(&of_a, "A"), std::pair(&of_b, "B")})
     for (const search::DrawnCase& one : side->drawn.cases)
       if (one.failure) {
-        fmt::print("\n{}", folded(std::string(name) + " " + *one.failure, 0, 2));
+        print_out("\n{}", folded(std::string(name) + " " + *one.failure, 0, 2));
         moves = false;
       }
   print_targets(of_a, of_b, names);
@@ -266,7 +267,7 @@ void print_changes(const std::filesystem::path& before, const std::filesystem::p
   try {
     print_curves(a.file.layout, b.file.layout, travels);
   } catch (const bike::MotionFailure& failure) {  // as drawn, though its settings move
-    fmt::print("\n{}", folded("as drawn one of them " + failure.text + "; no curves are compared", 0, 2));
+    print_out("\n{}", folded("as drawn one of them " + failure.text + "; no curves are compared", 0, 2));
   }
 }
 

@@ -4,9 +4,12 @@
 #include <algorithm>
 
 #include "app/check_parts.hpp"
+#include "app/print.hpp"
 #include "app/references.hpp"
 #include "app/text.hpp"
 #include "app/verbs.hpp"
+#include "brief/place.hpp"
+#include "io/escape.hpp"
 #include "search/gradient_check.hpp"
 
 namespace trammel::app {
@@ -15,7 +18,7 @@ namespace {
 /// What may vary of one linkage, and what can be said before searching it.
 bool describe_linkage(const search::Setup& setup) {
   const brief::Brief& brief = setup.brief;
-  fmt::print("  {}: {} variables\n", brief.linkage, setup.design.size());
+  print_out("  {}: {} variables\n", brief.linkage, setup.design.size());
   const search::Drawn middle = search::judge_drawn(brief.layout, brief.targets, brief.packaging);
   describe_drawn(middle, "every range in its middle");
   describe_ranges(setup);
@@ -26,11 +29,11 @@ bool describe_linkage(const search::Setup& setup) {
 bool describe_linkages(const brief::Brief& brief) {
   const search::Setup setup(brief);
   const brief::SearchOptions& o = brief.search;
-  fmt::print("{}",
-             folded(fmt::format("search: {} linkages, {} shock sizes; for each {} units of {} layouts screened and "
-                                "{} refined by {}",
-                                brief.linkages.size(), brief.shocks.size(), o.units, o.samples, o.refine, o.algorithm),
-                    2, 4));
+  print_out("{}",
+            folded(fmt::format("search: {} linkages, {} shock sizes; for each {} units of {} layouts screened and "
+                               "{} refined by {}",
+                               brief.linkages.size(), brief.shocks.size(), o.units, o.samples, o.refine, o.algorithm),
+                   2, 4));
   list_targets(brief);
   bool any = false;
   for (std::int64_t l = 0; l < setup.linkage_count(); ++l) any = describe_linkage(setup.of(l)) || any;
@@ -47,10 +50,11 @@ bool describe_search(const brief::Brief& brief) {
   out +=
       fmt::format("; {} units of {} layouts screened and {} refined by {}", o.units, o.samples, o.refine, o.algorithm);
   describe_influence(setup);
-  fmt::print("{}", folded(out, 2, 4));
+  print_out("{}", folded(out, 2, 4));
   describe_ranges(setup);
   if (const auto references = references_of(brief))
-    fmt::print("  references: {} layouts\n", read_references(*references).size());
+    print_out("  references: {} layouts\n",
+              read_references(*references, brief::place_of(brief, "references.folder")).size());
   return describe_prospects(setup);
 }
 
@@ -61,7 +65,7 @@ int compare_gradient(const brief::Brief& brief, int layouts) {
   const search::Setup setup(brief);
   const search::GradientCheck check = search::check_gradient(setup, layouts);
   if (check.layouts == 0) {
-    fmt::print("  gradient: no layout found that assembles\n");
+    print_out("  gradient: no layout found that assembles\n");
     return failed;
   }
   const search::GradientEntry& worst = check.worst;
@@ -72,14 +76,14 @@ int compare_gradient(const brief::Brief& brief, int layouts) {
   for (std::size_t v = 0; v < worst.x.size(); ++v)
     out += fmt::format("{} {} = {:.9g}", v == 0 ? "" : ",", setup.design.variables()[v].name,
                        setup.design.variables()[v].at(worst.x[v]));
-  fmt::print("{}", folded(out, 2, 4));
+  print_out("{}", folded(out, 2, 4));
   return worst.off() > gradient_tolerance ? failed : done;
 }
 
 /// A layout must move; a brief's drawn layout only says which branch is meant: the search may still find some that do.
-void refuse_unmoving(const std::filesystem::path& file, const search::Drawn& drawn) {
+void refuse_unmoving(const brief::Brief& brief, const search::Drawn& drawn) {
   for (const search::DrawnCase& one : drawn.cases)
-    if (one.failure) throw unmovable(file, {*one.failure + (one.name.empty() ? "" : " in " + one.name)});
+    if (one.failure) throw unmovable(brief, {*one.failure + (one.name.empty() ? "" : " in " + one.name)});
 }
 
 int run(const std::filesystem::path& file, const std::optional<int>& gradient_layouts) {
@@ -88,14 +92,14 @@ int run(const std::filesystem::path& file, const std::optional<int>& gradient_la
     throw BadInput("--gradient: " + file.string() + " varies nothing, so that there is no gradient");
   int prospects = done;
   if (!brief.linkages.empty()) {
-    fmt::print("{}\n", brief.layout.title);
+    print_out("{}\n", io::escaped(brief.layout.title));
     describe_stance(brief.layout);
     prospects = describe_linkages(brief) ? done : nothing_meets;
   } else {
     const bool layout_only = brief.vary.empty();
     const search::Drawn drawn = search::judge_drawn(brief.layout, brief.targets, brief.packaging);
-    if (layout_only) refuse_unmoving(file, drawn);
-    fmt::print("{}\n", brief.layout.title);
+    if (layout_only) refuse_unmoving(brief, drawn);
+    print_out("{}\n", io::escaped(brief.layout.title));
     describe_stance(brief.layout);
     describe_drawn(drawn, "drawn layout");
     describe_verdicts(brief, drawn);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "app/check_parts.hpp"
+#include "app/print.hpp"
 #include "app/text.hpp"
 #include "bike/cases.hpp"
 #include "bike/stance.hpp"
@@ -17,7 +18,7 @@ namespace {
 using report::shown;
 
 void say(std::size_t indent, const std::string& sentence) {
-  fmt::print("{}", folded(sentence, indent, indent + 2));
+  print_out("{}", folded(sentence, indent, indent + 2));
 }
 
 /// What to change where a bike is not drawn level.
@@ -91,8 +92,8 @@ void describe_set_up(const search::DrawnCase& one, const std::string& name) {
   const bool air = std::holds_alternative<spring::Air>(layout.shock->spring->kind);
   const bool measured = std::holds_alternative<spring::Table>(layout.shock->spring->kind);
   const char* of = layout.sag.of == bike::SagOf::wheel ? "wheel travel" : "shock stroke";
-  fmt::print("  set-up{} for {:g} % of {} as sag:\n", name.empty() ? "" : " in " + name, 100.0 * layout.sag.fraction,
-             of);
+  print_out("  set-up{} for {:g} % of {} as sag:\n", name.empty() ? "" : " in " + name, 100.0 * layout.sag.fraction,
+            of);
   for (const bike::SetUpRow& row : one.set_up) {
     std::string out = fmt::format("{:g} kg:", row.rider);
     if (!measured) out += fmt::format(" {:.2f} {}", row.wanted, air ? "bar" : "N/mm");
@@ -150,8 +151,8 @@ void describe_geometry(const search::Drawn& drawn, const std::string& title) {
     if (one.topped_out) add(*one.topped_out, one.name.empty() ? title : one.name, "topped out");
     if (one.at_sag) add(*one.at_sag, "", "at sag");
   }
-  fmt::print("  geometry in ° and mm, against the ground{}:\n{}",
-             first->topped_out->reach ? "" : "; reach and stack are not given", table.text(4));
+  print_out("  geometry in ° and mm, against the ground{}:\n{}",
+            first->topped_out->reach ? "" : "; reach and stack are not given", table.text(4));
 }
 
 /// Where a layout lies outside what is usual; the cases that a remark is about are named where they are not all.
@@ -181,7 +182,7 @@ void describe_guidance(const search::Drawn& drawn, const std::string& title) {
 
 void describe_stance(const bike::Layout& layout) {
   if (layout.reading > 0.0)
-    fmt::print("  read off a picture: each point within {:.2g} mm along either axis\n", layout.reading);
+    print_out("  read off a picture: each point within {:.2g} mm along either axis\n", layout.reading);
   std::vector<int> sizes{-1};
   if (!layout.sizes.empty()) {
     sizes.clear();

@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 
 #include "app/check_parts.hpp"
+#include "app/print.hpp"
 #include "app/text.hpp"
 #include "report/digits.hpp"
 #include "search/preflight.hpp"
@@ -14,12 +15,12 @@ void describe_tolerances(const brief::Brief& brief) {
   const search::ToleranceSheet sheet = search::study_tolerances(
       {brief.layout, brief.targets, brief.packaging, objectives::usable_instruction_sets().back()}, *brief.tolerances,
       brief.search.seed, {}, [] {});
-  fmt::print("{}",
-             folded(fmt::format("tolerances: {} coordinates; of {} frames built as drawn {:.1f} % ({:.1f} to {:.1f} "
-                                "%) keep {}",
-                                sheet.coordinates.size(), sheet.yield.of, 100.0 * sheet.yield.share(),
-                                100.0 * sheet.yield.lo, 100.0 * sheet.yield.hi, search::what_is_kept(brief.targets)),
-                    2, 4));
+  print_out("{}",
+            folded(fmt::format("tolerances: {} coordinates; of {} frames built as drawn {:.1f} % ({:.1f} to {:.1f} "
+                               "%) keep {}",
+                               sheet.coordinates.size(), sheet.yield.of, 100.0 * sheet.yield.share(),
+                               100.0 * sheet.yield.lo, 100.0 * sheet.yield.hi, search::what_is_kept(brief.targets)),
+                   2, 4));
   TextTable table({TextTable::Align::left, TextTable::Align::left});
   for (std::size_t t = 0; t < brief.targets.size(); ++t) {
     const search::TargetSpread& spread = sheet.targets[t];
@@ -29,7 +30,7 @@ void describe_tolerances(const brief::Brief& brief) {
                fmt::format("{:.4g}, standard deviation {:.3g} (to first order {:.3g}), {:.1f} % meet it", spread.mean,
                            spread.deviation, spread.first_order, 100.0 * spread.met.share())});
   }
-  fmt::print("{}", table.text(4));
+  print_out("{}", table.text(4));
 }
 
 void describe_ranges(const search::Setup& setup) {
@@ -40,14 +41,13 @@ void describe_ranges(const search::Setup& setup) {
     table.add({variable.name, fmt::format("{:g} to {:g} {}", variable.lo, variable.hi, variable.unit),
                "drawn " + report::shown(variable.at(drawn.x[v]), 2)});
   }
-  fmt::print("{}", table.text(4));
+  print_out("{}", table.text(4));
 }
 
 bool describe_prospects(const search::Setup& setup) {
   const std::vector<std::string> proven = search::proven_conflicts(setup.brief);
-  for (const std::string& sentence : proven) fmt::print("{}", folded("cannot be met: " + sentence, 2, 4));
-  for (const std::string& sentence : search::probe(setup).sentences)
-    fmt::print("{}", folded("note: " + sentence, 2, 4));
+  for (const std::string& sentence : proven) print_out("{}", folded("cannot be met: " + sentence, 2, 4));
+  for (const std::string& sentence : search::probe(setup).sentences) print_out("{}", folded("note: " + sentence, 2, 4));
   return proven.empty();
 }
 

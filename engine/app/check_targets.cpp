@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "app/check_parts.hpp"
+#include "app/print.hpp"
 #include "app/text.hpp"
 #include "report/digits.hpp"
 #include "report/wording.hpp"
@@ -117,10 +118,9 @@ void print_idle(const brief::Brief& brief, const search::Influence& influence) {
     same->second.push_back("'" + brief.targets[t].name + "'");
   }
   for (const auto& [points, targets] : groups)
-    fmt::print("{}",
-               folded(listed(points, " and ") + " hardly move" + (points.size() == 1 ? "s " : " ") +
-                          listed(targets, " and ") + ": by less than the target's tolerance, over the whole range",
-                      4, 6));
+    print_out("{}", folded(listed(points, " and ") + " hardly move" + (points.size() == 1 ? "s " : " ") +
+                               listed(targets, " and ") + ": by less than the target's tolerance, over the whole range",
+                           4, 6));
 }
 
 /// Targets that stay as they are, or outside of their wish.
@@ -139,7 +139,7 @@ void print_out_of_reach(const brief::Brief& brief, const search::Influence& infl
       out += (out.empty() ? "'" + target.name + "'" : std::string(" and it")) + " is not brought to " +
              report::wish(target) + " by all variables together: " + shown(reach.least, decimals) + " to " +
              report::quantity(reach.most, decimals, unit) + " is what they reach, to first order";
-    if (!out.empty()) fmt::print("{}", folded(out, 4, 6));
+    if (!out.empty()) print_out("{}", folded(out, 4, 6));
   }
 }
 
@@ -150,18 +150,18 @@ void print_outside(const search::Setup& setup, const search::DrawnDesign& drawn)
   for (std::size_t v = 0; v < drawn.x.size(); ++v) {
     if (drawn.x[v] >= -rounding && drawn.x[v] <= 1.0 + rounding) continue;
     const search::Variable& variable = setup.design.variables()[v];
-    fmt::print("{}", folded(fmt::format("note: {} is drawn at {}, outside of its range {:g} to {:g} {}", variable.name,
-                                        shown(variable.at(drawn.x[v]), 2), variable.lo, variable.hi, variable.unit),
-                            4, 6));
+    print_out("{}", folded(fmt::format("note: {} is drawn at {}, outside of its range {:g} to {:g} {}", variable.name,
+                                       shown(variable.at(drawn.x[v]), 2), variable.lo, variable.hi, variable.unit),
+                           4, 6));
   }
   constexpr double slack = 0.5;  // as for the drawn length of a shock
   if (drawn.off <= slack) return;
-  fmt::print("{}",
-             folded(fmt::format("note: the ranges hold no layout quite as drawn: {} comes {} mm from where it is "
-                                "drawn, by its tie or for a shock of another length",
-                                setup.brief.layout.mechanism.point_names[static_cast<std::size_t>(drawn.off_point)],
-                                shown(drawn.off, 1)),
-                    4, 6));
+  print_out("{}",
+            folded(fmt::format("note: the ranges hold no layout quite as drawn: {} comes {} mm from where it is "
+                               "drawn, by its tie or for a shock of another length",
+                               setup.brief.layout.mechanism.point_names[static_cast<std::size_t>(drawn.off_point)],
+                               shown(drawn.off, 1)),
+                   4, 6));
 }
 
 }  // namespace
@@ -172,7 +172,7 @@ void list_targets(const brief::Brief& brief) {
     if (t.origin == Origin::brief)
       table.add(
           {t.name, weight_of(t), report::wish(t) + ", " + report::place(t) + (t.in.empty() ? "" : ", in " + t.in)});
-  fmt::print("  targets:\n{}", table.text(4));
+  print_out("  targets:\n{}", table.text(4));
 }
 
 void describe_verdicts(const brief::Brief& brief, const search::Drawn& drawn) {
@@ -182,7 +182,7 @@ void describe_verdicts(const brief::Brief& brief, const search::Drawn& drawn) {
   }
   const objectives::Assessment& judged = *drawn.judged;
   const auto print = [](const char* heading, const TextTable& table) {
-    if (!table.empty()) fmt::print("{}{}", heading, table.text(4));
+    if (!table.empty()) print_out("{}{}", heading, table.text(4));
   };
   print("  required, as the drawn layout meets it (margin: 1 well inside, 0 on the limit, below 0 missed):\n",
         targets_table(brief, judged, Origin::brief, true));
@@ -194,17 +194,16 @@ void describe_verdicts(const brief::Brief& brief, const search::Drawn& drawn) {
                                 judged.musts_met, judged.musts, shown(judged.must_margin, 2));
   if (std::any_of(brief.targets.begin(), brief.targets.end(), [](const Target& t) { return !t.must; }))
     out += "; that of the preferences is " + shown(judged.wish_margin, 2);
-  fmt::print("{}", folded(out, 2, 4));
+  print_out("{}", folded(out, 2, 4));
 }
 
 void describe_influence(const search::Setup& setup) {
   const std::optional<search::Influence> influence = search::influence_of(setup);
   if (!influence) return;
   const brief::Brief& brief = setup.brief;
-  fmt::print("{}",
-             folded("what moves what: by how much a variable, taken through its whole range, changes a target, to "
-                    "first order from exact slopes at the drawn layout:",
-                    2, 4));
+  print_out("{}", folded("what moves what: by how much a variable, taken through its whole range, changes a target, to "
+                         "first order from exact slopes at the drawn layout:",
+                         2, 4));
   print_outside(setup, influence->drawn);
   TextTable table({Align::left, Align::right, Align::left});
   table.add({"target", "as drawn", "moved most by"});
@@ -216,7 +215,7 @@ void describe_influence(const search::Setup& setup) {
     table.add(
         {target.name, report::quantity(reach.value, decimals, unit_of(target)), movers(target, reach, setup.design)});
   }
-  fmt::print("{}", table.text(4));
+  print_out("{}", table.text(4));
   print_idle(brief, *influence);
   print_out_of_reach(brief, *influence);
 }

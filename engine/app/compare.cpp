@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include "app/changes.hpp"
+#include "app/print.hpp"
 #include "app/verbs.hpp"
 #include "bike/cases.hpp"
 #include "report/write.hpp"
@@ -55,11 +56,13 @@ int run(const Arguments& a) {
   for (const auto& file : a.layouts) {
     try {
       const brief::Brief brief = read_or_refuse(file);
-      for (const brief::Brief& one : brief::linkages_of(brief)) add_cases(one, file.stem().string(), sheets);
+      try {
+        for (const brief::Brief& one : brief::linkages_of(brief)) add_cases(one, file.stem().string(), sheets);
+      } catch (const bike::MotionFailure& failure) {
+        problems += std::string(unmovable(brief, failure).what()) + "\n";
+      }
     } catch (const BadInput& e) {
       problems += e.what();
-    } catch (const bike::MotionFailure& e) {
-      problems += std::string(unmovable(file, e).what()) + "\n";
     }
   }
   if (!problems.empty()) throw BadInput(problems);
@@ -68,7 +71,7 @@ int run(const Arguments& a) {
                    " go on a page, settings and sizes counted; these are " + std::to_string(sheets.size()));
   make_out_folder(*a.out);
   report::write_comparison(sheets, *a.out);
-  fmt::print("comparison: {}\n", (*a.out / "index.html").string());
+  print_out("comparison: {}\n", (*a.out / "index.html").string());
   return done;
 }
 

@@ -10,6 +10,8 @@
 #include <stdexcept>
 #include <string_view>
 
+#include "io/escape.hpp"
+
 namespace trammel::app {
 namespace {
 
@@ -60,7 +62,7 @@ class Console::Sink : public spdlog::sinks::base_sink<std::mutex> {
   /// The line, when it is time for a plain one.
   std::optional<std::string> status(const std::string& line) {
     const std::lock_guard guard(mutex_);
-    status_ = one_line(line);
+    status_ = io::escaped(one_line(line));
     if (terminal_) write_all(descriptor_, std::string(erase_line) + shown());
     const auto now = std::chrono::steady_clock::now();
     if (printed_ && now - *printed_ < interval_) return std::nullopt;
@@ -102,8 +104,9 @@ struct Console::Loggers {
   std::once_flag file_lost;
 
   void write(spdlog::level::level_enum level, const std::string& prefix, const std::string& message) {
-    screen->log(level, spdlog::string_view_t(prefix + message));
-    if (file) file->log(level, spdlog::string_view_t(message));
+    const std::string shown = io::escaped(message);
+    screen->log(level, spdlog::string_view_t(prefix + shown));
+    if (file) file->log(level, spdlog::string_view_t(shown));
   }
   void lose_file(const std::string& path) {
     file->set_level(spdlog::level::off);

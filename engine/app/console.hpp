@@ -21,7 +21,8 @@ struct ConsoleOptions {
   std::chrono::steady_clock::duration plain_interval = std::chrono::seconds(60);
 };
 
-/// Safe to use from any thread; each call is written before it returns.
+/// Safe to use from any thread; each call is written before it returns. What would steer a terminal or end a line of
+/// the log is written out (io/escape.hpp).
 class Console {
  public:
   /// Throws std::runtime_error naming the log when it cannot be opened. A log that fails later, as on a full disk, is

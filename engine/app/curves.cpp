@@ -4,8 +4,10 @@
 #include <algorithm>
 #include <fstream>
 
+#include "app/print.hpp"
 #include "app/verbs.hpp"
 #include "bike/cases.hpp"
+#include "brief/place.hpp"
 #include "brief/problems.hpp"
 #include "report/write.hpp"
 
@@ -48,7 +50,7 @@ brief::Brief brief_of(const Arguments& a) {
   }
   const int found = find_named("--linkage", a.linkage, names);
   if (found < 0)
-    throw BadInput(a.layout.string() + ": the brief has several linkages; name one with --linkage: " + all);
+    throw BadInput(brief::place_of(brief, "linkages") + ": the brief has several; name one with --linkage: " + all);
   return std::move(brief.linkages[static_cast<std::size_t>(found)]);
 }
 
@@ -60,7 +62,7 @@ int run(const Arguments& a) {
                            find_named("--size", a.size, brief.layout.sizes)};
     text = report::curves_csv(bike::trace(bike::layout_of(brief.layout, which), a.stations, false).table);
   } catch (const bike::MotionFailure& failure) {
-    throw unmovable(a.layout, failure);
+    throw unmovable(brief, failure);
   }
   if (!a.csv) {
     std::fwrite(text.data(), 1, text.size(), stdout);
@@ -70,7 +72,7 @@ int run(const Arguments& a) {
   file << text;
   file.close();
   if (!file) throw std::runtime_error("cannot write " + a.csv->string());
-  fmt::print(stderr, "wrote {}\n", a.csv->string());
+  complain("wrote {}\n", a.csv->string());
   return done;
 }
 

@@ -1,6 +1,7 @@
 // trammel digest DIR
 #include <fmt/core.h>
 
+#include "app/print.hpp"
 #include "app/study.hpp"
 
 namespace trammel::app {
@@ -11,9 +12,7 @@ void add_digest(CLI::App& program, int& exit) {
   verb->add_option("folder", *folder, "folder of the study")->required();
   verb->callback([folder, &exit] {
     exit = guarded([&] {
-      const auto path = *folder / study_file_name;
-      if (!std::filesystem::exists(path)) throw BadInput("no study in " + folder->string());
-      fmt::print("{}\n", store::StudyFile::read(path).digest());
+      print_out("{}\n", OpenStudy(*folder, false).file.digest());
       return static_cast<int>(done);
     });
   });

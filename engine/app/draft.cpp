@@ -8,6 +8,7 @@
 #include <iostream>
 
 #include "app/draft_from.hpp"
+#include "app/print.hpp"
 #include "app/verbs.hpp"
 #include "brief/problems.hpp"
 #include "brief/scalar.hpp"
@@ -49,12 +50,12 @@ class Interview {
       return usual.empty() ? decltype(read(usual)){} : take(option, read(usual));
     }
     for (;;) {
-      fmt::print(stderr, "{}{}: ", question, usual.empty() ? "" : " [" + usual + "]");
+      complain("{}{}: ", question, usual.empty() ? "" : " [" + usual + "]");
       std::string line;
       if (!std::getline(std::cin, line)) throw BadInput("\nno more answers; nothing was drafted");
       auto reading = read(line.empty() ? usual : line);
       if (reading.value) return reading;
-      fmt::print(stderr, "  {}\n", reading.flaw);
+      complain("  {}\n", reading.flaw);
     }
   }
 
@@ -114,7 +115,7 @@ draft::Answers answers_of(const Arguments& a) {
     out.title = title.value.value_or("");
   }
   if (!problems.empty()) throw BadInput(problems);
-  if (!ask.taken().empty()) fmt::print(stderr, "not said, so what is usual was taken: {}\n", ask.taken());
+  if (!ask.taken().empty()) complain("not said, so what is usual was taken: {}\n", ask.taken());
   out.kind = *kind;
   out.travel = *travel;
   out.wheels = on;
@@ -126,8 +127,8 @@ draft::Answers answers_of(const Arguments& a) {
 void remark_on_travel(const draft::Answers& a) {
   const auto guided = draft::guided_travel(a.kind);
   if (guided && (a.travel < guided->lo || a.travel > guided->hi))
-    fmt::print(stderr, "warning: {:.4g} mm of travel are unusual for a {} bike, which has {:.4g} to {:.4g} mm\n",
-               a.travel, bike::record(a.kind).name, guided->lo, guided->hi);
+    complain("warning: {:.4g} mm of travel are unusual for a {} bike, which has {:.4g} to {:.4g} mm\n", a.travel,
+             bike::record(a.kind).name, guided->lo, guided->hi);
 }
 
 /// Prints the brief, or writes it into a file that is not there yet.
@@ -140,7 +141,7 @@ void hand_over(const std::string& text, const std::optional<std::filesystem::pat
   file << text;
   file.close();
   if (!file) throw std::runtime_error("cannot write " + out->string());
-  fmt::print(stderr, "wrote {}\n", out->string());
+  complain("wrote {}\n", out->string());
 }
 
 /// How far points may move that go on from a layout, mm, where nothing else is said.

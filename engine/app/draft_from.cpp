@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "app/origin.hpp"
+#include "app/print.hpp"
 #include "app/references.hpp"
 #include "app/verbs.hpp"
 #include "bike/stance.hpp"
@@ -35,8 +36,8 @@ std::string references_for(const Origin& origin, const std::optional<std::filesy
       out ? std::filesystem::absolute(*out).parent_path() : std::filesystem::current_path();
   std::string near = folder.lexically_normal().lexically_relative(from.lexically_normal()).string();
   if (!near.empty() && near.size() <= brief::longest_text) return near;
-  fmt::print(stderr, "warning: the path of the existing layouts, {}, is longer than a brief takes; put in another\n",
-             folder.string());
+  complain("warning: the path of the existing layouts, {}, is longer than a brief takes; put in another\n",
+           folder.string());
   return "";
 }
 
@@ -57,26 +58,26 @@ draft::Onward start(const FromArguments& a, const Origin& origin) {
 }
 
 void say_where_from(const FromArguments& a, const Origin& origin, const draft::Onward& from) {
-  if (!origin.remark.empty()) fmt::print(stderr, "warning: {}\n", origin.remark);
+  if (!origin.remark.empty()) complain("warning: {}\n", origin.remark);
   if (from.layout.reading > 0.0)
-    fmt::print(stderr, "its points were read off a picture; they go on as millimetres, to {} mm\n",
-               shown(from.layout.reading, 1));
+    complain("its points were read off a picture; they go on as millimetres, to {} mm\n",
+             shown(from.layout.reading, 1));
   if (origin.of) {
     if (!a.wishes && origin.study && origin.file.vary.empty())
-      fmt::print(stderr, "targets: those of the study in {}\n", origin.study->string());
+      complain("targets: those of the study in {}\n", origin.study->string());
     return;
   }
   const auto kind = from.layout.kind ? from.layout.kind : from.kind;
   if (kind)
-    fmt::print(stderr,
-               "{} lies in no study and has no targets: those usual for its kind are put in; --targets BRIEF "
-               "takes those of a brief\n",
-               a.layout.string());
+    complain(
+        "{} lies in no study and has no targets: those usual for its kind are put in; --targets BRIEF "
+        "takes those of a brief\n",
+        a.layout.string());
   else
-    fmt::print(stderr,
-               "{} lies in no study, has no targets and says no kind of bike: only its travel is put in; --targets "
-               "BRIEF takes those of a brief, --kind puts in what is usual\n",
-               a.layout.string());
+    complain(
+        "{} lies in no study, has no targets and says no kind of bike: only its travel is put in; --targets "
+        "BRIEF takes those of a brief, --kind puts in what is usual\n",
+        a.layout.string());
 }
 
 search::Drawn judged(const brief::Brief& brief) {
@@ -167,7 +168,7 @@ void say_moved(const bike::Layout& before, const bike::Layout& after) {
       moved += fmt::format("{}{} by {}, {}", moved.empty() ? "" : "; ", before.mechanism.point_names[p], shown(by.x, 3),
                            shown(by.y, 3));
   }
-  fmt::print(stderr, "moved: {}\n", moved.empty() ? "no point" : moved + " (mm)");
+  complain("moved: {}\n", moved.empty() ? "no point" : moved + " (mm)");
 }
 
 /// Puts the moved points in, and says everything that no longer holds.
@@ -177,20 +178,20 @@ std::string with_moved_points(const FromArguments& a, const Origin& origin, draf
   const draft::MovedPoints moved = draft::read_moved(*a.points, before);
   from.layout.mechanism.points = moved.points;
   std::string text = draft::onward(from);
-  for (const std::string& remark : moved.remarks) fmt::print(stderr, "{}\n", remark);
+  for (const std::string& remark : moved.remarks) complain("{}\n", remark);
   say_moved(before, from.layout);
   const Losses losses(drafted_before, read_draft(text, a.layout));
   const std::string outside =
       origin.of && origin.of->linkages.empty() ? draft::outside_ranges(from.layout, *origin.of) : std::string();
   if (losses.lines().empty() && outside.empty()) {
-    fmt::print(stderr, "all that held still holds\n");
+    complain("all that held still holds\n");
     return text;
   }
-  fmt::print(stderr, "no longer holds:\n");
-  for (const std::string& line : losses.lines()) fmt::print(stderr, "  {}\n", line);
+  complain("no longer holds:\n");
+  for (const std::string& line : losses.lines()) complain("  {}\n", line);
   for (std::size_t at = 0; at < outside.size();) {
     const std::size_t end = outside.find('\n', at);
-    fmt::print(stderr, "  {}\n", outside.substr(at, end - at));
+    complain("  {}\n", outside.substr(at, end - at));
     at = end + 1;
   }
   return text;

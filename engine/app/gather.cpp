@@ -1,9 +1,15 @@
 // trammel gather DIR… --out DIR
 #include <fmt/core.h>
 
+#include <set>
+
 #include "app/interrupt.hpp"
+#include "app/print.hpp"
 #include "app/references.hpp"
 #include "app/study.hpp"
+#include "search/row_rules.hpp"
+#include "store/digest.hpp"
+#include "store/row_rules.hpp"
 
 namespace trammel::app {
 namespace {
@@ -21,6 +27,36 @@ void refuse_strangers(const store::StudyHead& a, const store::StudyHead& b, cons
     throw BadInput(folder.string() + " does not belong with the first; these keys differ:\n" + differing);
 }
 
+/// The files of the other studies, each looked through and held to the brief of the first.
+std::vector<store::StudyFile> open_parts(const OpenStudy& first, const std::vector<std::filesystem::path>& folders) {
+  const store::RowRules rules = search::row_rules(*first.setup);
+  std::vector<store::StudyFile> parts;
+  for (std::size_t i = 1; i < folders.size(); ++i) {
+    store::StudyFile part = read_study_file(folders[i]);
+    brief_of(part);
+    refuse_strangers(first.file.head(), part.head(), folders[i]);
+    part.hold_to(rules);
+    part.verify();
+    parts.push_back(std::move(part));
+  }
+  return parts;
+}
+
+/// A unit that two studies hold must be the same in both: its results follow from brief, seed and number alone.
+void refuse_differing(const std::vector<const store::StudyFile*>& parts) {
+  for (std::size_t later = 1; later < parts.size(); ++later)
+    parts[later]->each_unit([&](store::UnitRow&& unit) {
+      for (std::size_t earlier = 0; earlier < later; ++earlier) {
+        const auto other = parts[earlier]->unit(unit.unit);
+        if (other && store::digest_of(*other) != store::digest_of(unit))
+          throw BadInput(
+              fmt::format("unit {} is another in {} than in {}, so that one of the two was changed; the same "
+                          "brief and seed give the same unit everywhere",
+                          unit.unit, parts[later]->path().string(), parts[earlier]->path().string()));
+      }
+    });
+}
+
 /// Copies all units of one study into another, some at a time.
 void copy_units(const store::StudyFile& from, store::StudyFile& to) {
   constexpr std::size_t batch_size = 256;
@@ -34,27 +70,62 @@ void copy_units(const store::StudyFile& from, store::StudyFile& to) {
   to.commit(batch);
 }
 
-int run(const Arguments& a) {
-  std::vector<store::StudyFile> parts;
-  for (const auto& folder : a.folders) {
-    const auto path = folder / study_file_name;
-    if (!std::filesystem::exists(path)) throw BadInput("no study in " + folder.string());
-    parts.push_back(store::StudyFile::read(path));
-    refuse_strangers(parts.front().head(), parts.back().head(), folder);
+/// The slices of which no study was named, where all are slices of one division: "2/3, 3/3".
+std::string missing_slices(const std::vector<const store::StudyFile*>& parts) {
+  constexpr std::int64_t most_named = 20;
+  const std::int64_t slices = parts.front()->head().slices;
+  std::set<std::int64_t> there;
+  for (const store::StudyFile* part : parts) {
+    if (part->head().slices != slices) return "";
+    there.insert(part->head().slice);
   }
-  store::StudyHead head = parts.front().head();
+  std::string names;
+  std::int64_t missing = slices - static_cast<std::int64_t>(there.size()), named = 0;
+  for (std::int64_t slice = 1; slice <= slices && named < std::min(missing, most_named); ++slice) {
+    if (there.contains(slice)) continue;
+    names += fmt::format("{}{}/{}", named++ == 0 ? "" : ", ", slice, slices);
+  }
+  return names + (missing > most_named ? fmt::format(" and {} more", missing - most_named) : "");
+}
+
+/// Says what is not there yet. False when that is nothing.
+bool tell_missing(const std::vector<const store::StudyFile*>& parts, const store::StudyFile& all,
+                  const std::filesystem::path& out) {
+  const std::int64_t planned = all.head().planned_units, missing = planned - all.totals().units;
+  const std::string slices = missing_slices(parts);
+  const std::string named = slices.empty() ? "" : "; not named were the slices " + slices;
+  if (planned > 0 && missing > 0)
+    complain("{} of {} units are still missing{}; `trammel resume {}` runs them\n", missing, planned, named,
+             out.string());
+  else if (planned == 0 && !slices.empty())
+    complain("the plan has no end of its own{}\n", named);
+  else
+    return false;
+  return true;
+}
+
+int run(const Arguments& a) {
+  const OpenStudy first(a.folders.front(), false);
+  const std::vector<store::StudyFile> others = open_parts(first, a.folders);
+  std::vector<const store::StudyFile*> parts{&first.file};
+  for (const store::StudyFile& other : others) parts.push_back(&other);
+  refuse_differing(parts);
+  const auto references = a.folders.front() / references_folder;
+  const bool referenced = std::filesystem::exists(references);
+  if (referenced) {
+    demand_own(a.folders.front());
+    read_references(references, references_folder);
+  }
+  store::StudyHead head = first.file.head();
   head.slice = head.slices = 1;
   make_out_folder(a.out);
-  const auto references = a.folders.front() / references_folder;
-  if (std::filesystem::exists(references)) keep_references(references, a.out / references_folder);
+  if (referenced) keep_references(references, a.out / references_folder);
   const Interrupt interrupt;
   OpenStudy study(store::StudyFile::create(a.out / study_file_name, head));
-  for (const store::StudyFile& part : parts) copy_units(part, study.file);
-  const std::int64_t missing = head.planned_units - study.file.totals().units;
-  if (head.planned_units > 0 && missing > 0)
-    fmt::print(stderr, "{} of {} units are still missing; `trammel resume {}` runs them\n", missing, head.planned_units,
-               a.out.string());
-  return write_study_report(study, a.out, std::nullopt, interrupt.stop());
+  for (const store::StudyFile* part : parts) copy_units(*part, study.file);
+  const bool incomplete = tell_missing(parts, study.file, a.out);
+  const int outcome = write_study_report(study, a.out, std::nullopt, interrupt.stop());
+  return incomplete ? static_cast<int>(interrupted) : outcome;
 }
 
 }  // namespace

@@ -1,7 +1,10 @@
 #include <fmt/core.h>
 
+#include "app/print.hpp"
 #include "app/program.hpp"
 #include "app/verbs.hpp"
+
+#include <sstream>
 
 int main(int argc, char** argv) {
   using namespace trammel::app;
@@ -18,14 +21,17 @@ int main(int argc, char** argv) {
     add(program, exit);
   const auto asked_for = [&](CLI::App* verb) { return verb->check_name(argv[1]); };
   if (argc > 1 && argv[1][0] != '-' && program.get_subcommands(asked_for).empty()) {
-    fmt::print(stderr, "'{}' is no command of trammel; `trammel --help` lists them\n", argv[1]);
+    complain("'{}' is no command of trammel; `trammel --help` lists them\n", argv[1]);
     return bad_input;
   }
   try {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& e) {
     // Help and version are not errors; every other refusal of the command line is bad input.
-    exit = program.exit(e) == 0 ? done : bad_input;
+    std::ostringstream out, err;
+    exit = program.exit(e, out, err) == 0 ? done : bad_input;
+    put(stdout, out.str());
+    put(stderr, err.str());
   }
   if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
     tell("error: standard output cannot be written");

@@ -16,7 +16,8 @@ void add_report(CLI::App& program, int& exit) {
   verb->callback([a, &exit] {
     exit = guarded([&] {
       const Interrupt interrupt;
-      return write_study_report(open_study(a->folder, false), a->folder, a->threads, interrupt.stop());
+      demand_own(a->folder);
+      return write_study_report(OpenStudy(a->folder, false), a->folder, a->threads, interrupt.stop());
     });
   });
 }

@@ -34,7 +34,8 @@ void add_resume(CLI::App& program, int& exit) {
   add_run_flags(*verb, a->run);
   verb->callback([a, &exit] {
     exit = guarded([&] {
-      OpenStudy study = open_study(a->folder, true);
+      demand_own(a->folder);
+      OpenStudy study(a->folder, true);
       check_run_flags(a->run);
       refuse_change(study, a->brief, a->folder);
       return run_and_report(study, a->folder, a->run);

@@ -6,6 +6,7 @@
 
 #include "app/references.hpp"
 #include "app/study.hpp"
+#include "brief/place.hpp"
 
 namespace trammel::app {
 namespace {
@@ -70,13 +71,13 @@ void refuse_study(const std::filesystem::path& folder) {
 int run(const Arguments& a) {
   const brief::Brief brief = read_or_refuse(a.brief);
   if (brief.vary.empty())
-    throw BadInput(a.brief.string() +
+    throw BadInput(brief::place_of(brief, "file") +
                    ": nothing to search: a brief needs `vary` and `targets`; `trammel curves` "
                    "prints the curves of a layout");
   const store::StudyHead head = new_head(brief, a);
   check_run_flags(a.run);
   const auto references = references_of(brief);
-  if (references) read_references(*references);
+  if (references) read_references(*references, brief::place_of(brief, "references.folder"));
   search::Setup compiled(brief);  // refuses a linkage that is none before anything is written
   const std::filesystem::path folder = a.out.value_or(free_folder(a.brief));
   refuse_study(folder);

@@ -6,17 +6,21 @@
 #include <csignal>
 
 #include "app/interrupt.hpp"
+#include "app/print.hpp"
 #include "app/references.hpp"
 #include "app/run_flags.hpp"
 #include "app/run_result.hpp"
 #include "app/watch.hpp"
 #include "brief/meaning.hpp"
+#include "io/files.hpp"
 #include "report/conflict_words.hpp"
 #include "report/room_words.hpp"
 #include "report/write.hpp"
 #include "search/preflight.hpp"
+#include "search/row_rules.hpp"
 #include "search/shortlist.hpp"
 #include "store/digest.hpp"
+#include "store/row_rules.hpp"
 
 namespace trammel::app {
 namespace {
@@ -73,20 +77,62 @@ const char* why_stopped(search::RunEnd end) {
 
 }  // namespace
 
-OpenStudy::OpenStudy(store::StudyFile opened) : file(std::move(opened)) {
-  brief::Reading reading = brief::read_text(file.head().brief_text, file.head().brief_file);
-  if (!reading.ok()) throw BadInput(reading.message());
-  brief = std::move(reading.brief);
-  brief.search.seed = file.head().seed;
-  for (brief::Brief& linkage : brief.linkages) linkage.search.seed = brief.search.seed;
-  setup = std::make_unique<search::Setup>(brief);
+brief::Brief brief_of(const store::StudyFile& file) {
+  const store::StudyHead& head = file.head();
+  const auto refuse = [&](const std::string& what) {
+    const bool own = head.engine_version == search::engine_version();
+    return store::StoreError(file.path().string() + ": table head: brief_text " + what +
+                             (own ? "" : "\n(the study was made by " + head.engine_version + ")"));
+  };
+  brief::Reading reading = brief::read_text(head.brief_text, head.brief_file, true);
+  if (!reading.ok()) throw refuse("is no brief:\n" + reading.message());
+  // What a brief leaves out may mean something else to another engine, and its hash be another one.
+  const bool own = head.engine_version == search::engine_version();
+  if (own && store::sha256(brief::meaning_text(head.brief_text)) != head.brief_hash)
+    throw refuse("is not the text that brief_hash was made of: one of the two was changed");
+  brief::Brief brief = std::move(reading.brief);
+  if (brief.vary.empty()) throw refuse("is a layout; a study has a brief that varies something");
+  brief.search.seed = head.seed;
+  for (brief::Brief& linkage : brief.linkages) linkage.search.seed = head.seed;
+  return brief;
 }
 
-OpenStudy open_study(const std::filesystem::path& folder, bool for_writing) {
+OpenStudy::OpenStudy(store::StudyFile made)
+    : file(std::move(made)), brief(brief_of(file)), setup(std::make_unique<search::Setup>(brief)) {}
+
+OpenStudy::OpenStudy(const std::filesystem::path& folder, bool for_writing) : OpenStudy(read_study_file(folder)) {
+  const store::RowRules rules = search::row_rules(*setup);
+  file.hold_to(rules);
+  file.verify();
+  if (!for_writing) return;
+  const std::string hash = file.head().brief_hash;
+  file = store::StudyFile::open(file.path());
+  file.hold_to(rules);
+  if (file.head().brief_hash != hash) throw store::StoreError(file.path().string() + ": was changed meanwhile");
+}
+
+store::StudyFile read_study_file(const std::filesystem::path& folder) {
   const std::filesystem::path path = folder / study_file_name;
-  if (!std::filesystem::exists(path))
+  if (!std::filesystem::exists(std::filesystem::symlink_status(path)))
     throw BadInput("no study in " + folder.string() + ": " + path.string() + " is missing");
-  return OpenStudy(for_writing ? store::StudyFile::open(path) : store::StudyFile::read(path));
+  return store::StudyFile::read(path);
+}
+
+void demand_own(const std::filesystem::path& folder) {
+  try {
+    for (const char* name : {"index.html", "shortlist.csv", "linkages.csv", "references.csv", "run.log"}) {
+      try {
+        io::demand_own_file(folder / name);
+      } catch (const io::FileFailure& failure) {
+        throw io::FileFailure((folder / name).string() + ": " + failure.what());
+      }
+    }
+    for (const char* name : {"assets", "layouts", "linkages", "conflict", "trade_offs", references_folder})
+      io::demand_no_links(folder / name);
+  } catch (const io::FileFailure& failure) {
+    throw store::StoreError(std::string(failure.what()) +
+                            "; nothing is written through it, so move it out of the study's folder");
+  }
 }
 
 store::StudyHead head_of(const brief::Brief& brief) {
@@ -120,7 +166,8 @@ search::StudyReport write_report_files(const OpenStudy& study, const std::filesy
   search::StudyReport report =
       search::make_report(*study.setup, study.file, name, {threads_for(threads).count, &stop, status});
   if (std::filesystem::exists(folder / references_folder))
-    report.references = search::judge_references(study.brief, read_references(folder / references_folder));
+    report.references =
+        search::judge_references(study.brief, read_references(folder / references_folder, references_folder));
   report::write_report(report, folder);
   return report;
 }
@@ -161,6 +208,9 @@ search::RunEnd run_units(OpenStudy& study, const std::filesystem::path& folder, 
   };
   const search::RunEnd end = search::run_study(
       *study.setup, budget, study.file, {&interrupt.finish(), &interrupt.stop()}, [&](const search::Progress& p) {
+        if (!last && p.threads < budget.threads)
+          console.warning(
+              fmt::format("the system grants {} of the {} threads; it goes on so", p.threads, budget.threads));
         last = p;
         console.status(watch.status(p));
         every.at(p.seconds, report_now);

@@ -17,14 +17,28 @@ inline constexpr const char* study_file_name = "trammel.study";
 
 /// A study's brief as it was read when the study was made, and what is compiled from it.
 struct OpenStudy {
-  explicit OpenStudy(store::StudyFile opened);
+  /// Of a file that has just been made.
+  explicit OpenStudy(store::StudyFile made);
+  /// The study in `folder`, whoever made it: it is looked through whole, and held to its brief from then on. Only then
+  /// is it opened for writing. Throws BadInput when there is none, StoreError when it cannot be opened or is not sound.
+  OpenStudy(const std::filesystem::path& folder, bool for_writing);
+  OpenStudy(const OpenStudy&) = delete;  // its setup refers to its brief
+  OpenStudy& operator=(const OpenStudy&) = delete;
+
   store::StudyFile file;
   brief::Brief brief;
   std::unique_ptr<search::Setup> setup;
 };
 
-/// Opens the study in `folder`; throws BadInput when there is none, StoreError when it cannot be opened.
-OpenStudy open_study(const std::filesystem::path& folder, bool for_writing);
+/// The file of the study in `folder`, for reading. Throws BadInput when there is none.
+store::StudyFile read_study_file(const std::filesystem::path& folder);
+
+/// The brief that a study keeps. Throws StoreError when it is none, or not the one whose hash stands beside it.
+brief::Brief brief_of(const store::StudyFile& file);
+
+/// Throws StoreError when anything in the study's folder that a run or report would write is a symbolic link, which
+/// would lead out of it, or no file or folder where it must be one.
+void demand_own(const std::filesystem::path& folder);
 
 /// Limits of a run that the command line may set.
 struct RunFlags {

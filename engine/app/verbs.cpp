@@ -1,4 +1,6 @@
 #include "app/verbs.hpp"
+#include "app/print.hpp"
+#include "brief/place.hpp"
 
 #include <cstdio>
 
@@ -10,8 +12,9 @@ brief::Brief read_or_refuse(const std::filesystem::path& file) {
   return std::move(reading.brief);
 }
 
-BadInput unmovable(const std::filesystem::path& file, const bike::MotionFailure& failure) {
-  return BadInput(file.string() + ": linkage: the layout as drawn " + failure.text);
+BadInput unmovable(const brief::Brief& brief, const bike::MotionFailure& failure) {
+  const char* key = brief.linkage.empty() ? "linkage" : "linkages";
+  return BadInput(brief::place_of(brief, key) + ": the layout as drawn " + failure.text);
 }
 
 void make_out_folder(const std::filesystem::path& folder) {
@@ -24,12 +27,11 @@ void make_out_folder(const std::filesystem::path& folder) {
 }
 
 void say(const std::string& text) {
-  std::fwrite(text.data(), 1, text.size(), stdout);
+  put(stdout, text);
 }
 
 void tell(const std::string& message) {
-  const std::string line = message + (message.empty() || message.back() == '\n' ? "" : "\n");
-  std::fwrite(line.data(), 1, line.size(), stderr);
+  put(stderr, message + (message.empty() || message.back() == '\n' ? "" : "\n"));
 }
 
 int guarded(const std::function<int()>& body) {
@@ -38,6 +40,9 @@ int guarded(const std::function<int()>& body) {
   } catch (const BadInput& e) {
     tell(e.what());
     return bad_input;
+  } catch (const std::bad_alloc&) {
+    tell("error: the memory that this process may use is not enough; fewer --threads need less");
+    return failed;
   } catch (const std::exception& e) {
     tell(std::string("error: ") + e.what());
     return failed;

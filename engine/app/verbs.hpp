@@ -39,8 +39,8 @@ struct BadInput : std::runtime_error {
 /// Reads a brief or layout, or throws BadInput with all its problems.
 brief::Brief read_or_refuse(const std::filesystem::path& file);
 
-/// The refusal of a layout that does not move through its stroke.
-BadInput unmovable(const std::filesystem::path& file, const bike::MotionFailure& failure);
+/// The refusal of a layout that does not move through its stroke, at the place of its linkage.
+BadInput unmovable(const brief::Brief& brief, const bike::MotionFailure& failure);
 
 /// Makes the folder that `--out` names; refuses one that holds something, and a path where none can be.
 void make_out_folder(const std::filesystem::path& folder);

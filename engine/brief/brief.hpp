@@ -100,6 +100,9 @@ struct Brief {
   std::optional<Tolerances> tolerances;
   std::string text;  ///< the file as read
   std::string file;  ///< its name, for messages
+  /// As a study keeps it: all that was read from other files is in its text, and it names none that is still to be
+  /// read.
+  bool kept = false;
 
   /// Of a brief that names linkage templates: one whole brief each, alike but for layout, vary and idlers, and the
   /// points that their packaging speaks of. All of the above is then the first one's.

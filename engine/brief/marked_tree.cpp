@@ -2,6 +2,8 @@
 
 #include <numeric>
 
+#include "io/escape.hpp"
+
 namespace trammel::brief {
 
 const Node* Node::find(std::string_view key) const {
@@ -23,19 +25,12 @@ std::size_t count_nodes(const Node& node) {
 
 std::string printable(std::string_view text) {
   constexpr std::size_t longest = 48;
-  constexpr char digits[] = "0123456789abcdef";
   std::string out;
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    const bool starts_character = (byte & 0xC0u) != 0x80u;
-    if (out.size() >= longest && starts_character) return out + "...";
-    if (byte < 0x20u || byte == 0x7Fu) {
-      out += "\\x";
-      out += digits[byte >> 4u];
-      out += digits[byte & 0xFu];
-    } else {
-      out += c;
-    }
+  while (!text.empty()) {
+    if (out.size() >= longest) return out + "...";
+    const std::string_view character = io::first_character(text);
+    text.remove_prefix(character.size());
+    out += io::escaped_character(character);
   }
   return out;
 }

@@ -40,7 +40,7 @@ struct Node {
 /// Nodes of a tree, itself included.
 std::size_t count_nodes(const Node& node);
 
-/// Text from a file, made fit for a message: control characters escaped, cut to a readable length.
+/// Text from a file, made fit for a message: escaped (io/escape.hpp) and cut to a readable length.
 std::string printable(std::string_view text);
 
 /// What a value is, for "… was given": its text, or "a list of 3 values".

@@ -1,12 +1,13 @@
 #include "brief/read.hpp"
 
-#include <fstream>
-#include <sstream>
+#include <algorithm>
 
 #include "brief/parts.hpp"
 #include "brief/shape_check.hpp"
 #include "brief/title.hpp"
 #include "brief/yaml_loader.hpp"
+#include "io/escape.hpp"
+#include "io/files.hpp"
 #include "linkage/program.hpp"
 
 namespace trammel::brief {
@@ -21,6 +22,25 @@ void check_mechanism(const Node& root, const bike::Layout& layout, Problems& pro
   } catch (const linkage::CompileFailure& failure) {
     for (const std::string& what : failure.problems) problems.add(*root.find("linkage"), what);
   }
+}
+
+/// Each shock with each idler and chainring, in each setting and size of each linkage, is compiled by itself, and takes
+/// half a megabyte.
+constexpr std::size_t most_models = 2000;
+
+void check_count(const Node& root, const Brief& brief, Problems& problems) {
+  std::size_t models = 0;
+  for (const Brief& one : linkages_of(brief)) {
+    const auto some = [](std::size_t n) { return std::max<std::size_t>(n, 1); };
+    models += some(one.shocks.size()) * some(one.idlers.size()) * some(one.chainrings.size()) *
+              some(one.layout.settings.size()) * some(one.layout.sizes.size());
+  }
+  if (models <= most_models) return;
+  const Node* where = &root;
+  for (const char* key : {"linkages", "sizes", "settings", "choose"})
+    if (const Node* found = root.find(key)) where = found;
+  problems.add(*where, "together, choices, settings, sizes and linkages make " + std::to_string(models) +
+                           " layouts to compile; at most " + std::to_string(most_models) + " are allowed");
 }
 
 }  // namespace
@@ -47,17 +67,18 @@ void read_parts(const Node& root, Brief& brief, Problems& problems) {
 std::string Reading::message() const {
   std::string text;
   for (const auto& problem : problems) {
-    text += (problem.file.empty() ? brief.file : problem.file) + ":" + std::to_string(problem.line) + ":" +
+    text += io::escaped(problem.file.empty() ? brief.file : problem.file) + ":" + std::to_string(problem.line) + ":" +
             std::to_string(problem.column) + ": " + problem.where + ": " + problem.what + "\n";
   }
   return text;
 }
 
-Reading read_text(const std::string& text, const std::string& file) {
+Reading read_text(const std::string& text, const std::string& file, bool kept) {
   Reading reading;
   Brief& brief = reading.brief;
   brief.text = text;
   brief.file = file;
+  brief.kept = kept;
   Problems problems;
   if (auto root = load_yaml(text, problems)) {
     check_shape(*root, problems);
@@ -65,27 +86,23 @@ Reading read_text(const std::string& text, const std::string& file) {
       read_linkages(*root, brief, problems);
     else
       read_parts(*root, brief, problems);
+    if (problems.empty()) check_count(*root, brief, problems);
   }
   reading.problems = problems.sorted();
   return reading;
 }
 
 Reading read_file(const std::filesystem::path& path) {
-  std::ifstream stream(path, std::ios::binary);
-  std::string text;
-  // One byte over the limit is enough for the loader to refuse the file, however large it is.
-  if (stream) {
-    text.resize(size_limit + 1);
-    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-    text.resize(static_cast<std::size_t>(stream.gcount()));
-  }
-  if (!stream.eof() && text.size() <= size_limit) {
+  try {
+    return read_text(io::read_regular(path, size_limit), path.string());
+  } catch (const io::FileFailure& failure) {
     Reading reading;
     reading.brief.file = path.string();
-    reading.problems.push_back({1, 1, "file", "cannot be read; give the path of a brief or layout"});
+    reading.problems.push_back(
+        {1, 1, "file",
+         std::string("cannot be read, as it ") + failure.what() + "; give the path of a brief or layout"});
     return reading;
   }
-  return read_text(text, path.string());
 }
 
 }  // namespace trammel::brief

@@ -26,9 +26,11 @@ struct Reading {
   std::string message() const;
 };
 
-/// Reads text. `file` is used in messages only. Never throws on bad input.
-Reading read_text(const std::string& text, const std::string& file);
-/// Reads a file; one that cannot be opened or is over the size limit is a Problem like any other.
+/// Reads text. `file` stands in messages, and files that the text names lie beside it; of a brief that a study has
+/// `kept` none is read. Never throws on bad input.
+Reading read_text(const std::string& text, const std::string& file, bool kept = false);
+/// Reads a regular file; what is something else, cannot be opened or is over the size limit is a Problem like any
+/// other.
 Reading read_file(const std::filesystem::path& path);
 
 /// JSON Schema (draft-07) of briefs and layouts, made from the reader's own field table.

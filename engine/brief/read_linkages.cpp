@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 #include <sstream>
 
 #include "brief/expand_template.hpp"
@@ -9,6 +8,7 @@
 #include "brief/parts.hpp"
 #include "brief/shape_check.hpp"
 #include "brief/shipped_templates.hpp"
+#include "brief/side_file.hpp"
 #include "brief/values.hpp"
 #include "brief/yaml_loader.hpp"
 
@@ -32,7 +32,10 @@ std::optional<Template> from_text(std::string name, std::string text, const std:
 class Finder {
  public:
   Finder(Node& root, const Brief& brief, Problems& problems)
-      : own_(root.find("templates")), folder_(std::filesystem::path(brief.file).parent_path()), problems_(problems) {}
+      : own_(root.find("templates")),
+        brief_(brief),
+        folder_(std::filesystem::path(brief.file).parent_path()),
+        problems_(problems) {}
 
   /// Nothing when any is flawed.
   std::vector<Template> find(const Node& list) {
@@ -99,19 +102,21 @@ class Finder {
       problems_.add(item, "another template is named " + name);
       return std::nullopt;
     }
-    std::ifstream stream(folder_ / path, std::ios::binary);
-    std::ostringstream text;
-    text << stream.rdbuf();
-    if (!stream || text.str().empty()) {
-      problems_.add(item, "linkage template " + describe(item) +
-                              " cannot be read; give the path of a file from the brief's folder");
+    auto text = side_file(item, brief_, "a linkage template", problems_);
+    if (!text) return std::nullopt;
+    read_ += text->size();
+    if (read_ > size_limit) {
+      problems_.add(item, "with " + describe(item) + " the linkage templates hold more than " +
+                              std::to_string(size_limit) + " bytes, which brief and templates may hold together");
       return std::nullopt;
     }
-    return from_text(std::move(name), text.str(), (folder_ / path).string(), problems_);
+    return from_text(std::move(name), std::move(*text), (folder_ / path).string(), problems_);
   }
 
   const Node* own_;
+  const Brief& brief_;
   std::filesystem::path folder_;
+  std::size_t read_ = 0;  ///< bytes of files
   Problems& problems_;
   std::vector<Template> found_;
   bool sound_ = true;
@@ -221,6 +226,7 @@ void read_linkages(Node& root, Brief& brief, Problems& problems) {
     Problems own = problems.emptied();
     Brief& linkage = brief.linkages.emplace_back();
     linkage.file = brief.file;
+    linkage.kept = brief.kept;
     linkage.linkage = one.name;
     linkage.linkage_title = one.tree.find("title") != nullptr ? one.tree.find("title")->text : one.name;
     if (auto tree = expand(root, one, *scale, templates, own)) {

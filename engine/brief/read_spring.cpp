@@ -93,7 +93,7 @@ std::optional<spring::Table> read_table(const Node& node, Brief& brief, Problems
     }
   } else if (const Node* file = sound(&node, "file")) {
     place = file;
-    auto read = read_csv(*file, brief.file, {"compression in mm and force in N", {}, {}}, problems);
+    auto read = read_csv(*file, brief, {"compression in mm and force in N", {}, {}}, problems);
     if (!read) return std::nullopt;
     readings = std::move(*read);
   } else {

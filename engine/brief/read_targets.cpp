@@ -291,8 +291,8 @@ class TargetReader {
     if (target.curve.gear >= 0)
       columns.push_back(std::string(record.column) + "[" +
                         layout_.drivetrain.gears[static_cast<std::size_t>(target.curve.gear)].name() + "]");
-    const auto readings = read_csv(
-        file, brief_.file, {"fraction of wheel travel and the curve's value", {"fraction"}, columns}, problems_);
+    const auto readings =
+        read_csv(file, brief_, {"fraction of wheel travel and the curve's value", {"fraction"}, columns}, problems_);
     if (!readings) return;
     if (readings->size() < 2 || readings->size() > most_points) {
       problems_.add(file, describe(file) + " holds " + std::to_string(readings->size()) +

@@ -3,10 +3,9 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <filesystem>
-#include <fstream>
 
 #include "brief/scalar.hpp"
+#include "brief/side_file.hpp"
 #include "brief/yaml_loader.hpp"
 
 namespace trammel::brief {
@@ -55,18 +54,6 @@ Columns columns_of(const std::vector<std::string_view>& header, const ReadingsAs
   return x < header.size() && y < header.size() ? Columns{x, y, true} : Columns{};
 }
 
-std::optional<std::string> content_of(const std::filesystem::path& path) {
-  std::ifstream stream(path, std::ios::binary);
-  std::string text(size_limit + 1, '\0');
-  if (stream) {
-    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-    text.resize(static_cast<std::size_t>(stream.gcount()));
-  }
-  if (!stream.eof() || text.size() > size_limit) return std::nullopt;
-  if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
-  return text;
-}
-
 std::string in_line(const std::string& list, const Readings& readings) {
   std::string text = list + ": [";
   for (const auto& [x, y] : readings)
@@ -96,16 +83,10 @@ bool replaced(const Node& file, const std::string& key, const std::string& list,
 
 }  // namespace
 
-std::optional<Readings> read_csv(const Node& file, const std::string& brief_file, const ReadingsAsked& asked,
-                                 Problems& problems) {
-  const std::filesystem::path path = std::filesystem::path(brief_file).parent_path() / file.text;
-  const auto text = content_of(path);
-  if (!text) {
-    problems.add(file, describe(file) + " was given, but " + printable(path.string()) +
-                           " cannot be read; give a CSV file beside the brief, at most " +
-                           std::to_string(size_limit / 1024) + " KiB");
-    return std::nullopt;
-  }
+std::optional<Readings> read_csv(const Node& file, const Brief& brief, const ReadingsAsked& asked, Problems& problems) {
+  auto text = side_file(file, brief, "a CSV file", problems);
+  if (!text) return std::nullopt;
+  if (text->starts_with("\xEF\xBB\xBF")) text->erase(0, 3);
   Readings readings;
   Columns columns;
   int number = 0;

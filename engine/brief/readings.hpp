@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "brief/brief.hpp"
 #include "brief/marked_tree.hpp"
 #include "brief/problems.hpp"
 
@@ -21,11 +22,9 @@ struct ReadingsAsked {
   std::vector<std::string> first, second;  ///< names of columns, for files with more of them; none = two columns only
 };
 
-/// The readings of a CSV file after RFC 4180, its first line a header or not. `brief_file` is the brief's own path,
-/// beside which the file lies. With a header that names a column of each kind those two are taken; else it has two
-/// columns. Reports what is wrong at `file`; nothing then.
-std::optional<Readings> read_csv(const Node& file, const std::string& brief_file, const ReadingsAsked& asked,
-                                 Problems& problems);
+/// The readings of a CSV file after RFC 4180 beside the brief, its first line a header or not. With a header that names
+/// a column of each kind those two are taken; else it has two columns. Reports what is wrong at `file`; nothing then.
+std::optional<Readings> read_csv(const Node& file, const Brief& brief, const ReadingsAsked& asked, Problems& problems);
 
 /// Puts readings into the brief's text where `key: file` names theirs, as `list: [[…], …]`; `find` gives that list in
 /// the text read again. Reports where the text is written in a way that this does not find, an alias for one.

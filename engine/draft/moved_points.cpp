@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <fstream>
 #include <optional>
 #include <set>
 
 #include "brief/problems.hpp"
 #include "draft/onward.hpp"
+#include "io/files.hpp"
 
 namespace trammel::draft {
 namespace {
@@ -19,13 +19,11 @@ constexpr std::size_t most_bytes = std::size_t{64} << 20;
 constexpr double farthest = 3000.0;
 
 std::string content_of(const std::filesystem::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  if (!stream || std::filesystem::is_directory(file)) throw NoWayOn("--points: " + file.string() + " cannot be read");
-  std::string text(most_bytes + 1, '\0');
-  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-  text.resize(static_cast<std::size_t>(stream.gcount()));
-  if (text.size() > most_bytes) throw NoWayOn("--points: " + file.string() + " is larger than 64 MB");
-  return text;
+  try {
+    return io::read_regular(file, most_bytes);
+  } catch (const io::FileFailure& failure) {
+    throw NoWayOn("--points: " + file.string() + " cannot be read, as it " + failure.what());
+  }
 }
 
 std::string_view bare(std::string_view cell) {

@@ -1,7 +1,9 @@
 #include "report/csv.hpp"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
+#include <string_view>
 #include <tuple>
 
 #include "report/account.hpp"
@@ -16,8 +18,44 @@ namespace trammel::report {
 
 namespace {
 
-std::string field(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+bool is_number(std::string_view text) {
+  double value = 0.0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  return error == std::errc() && end == text.data() + text.size();
+}
+
+bool is_control(char c) {
+  const auto byte = static_cast<unsigned char>(c);
+  return byte < 0x20 || byte == 0x7F;
+}
+
+/// Whether a spreadsheet may compute a cell that reads so.
+bool is_formula(std::string_view cell) {
+  while (cell.starts_with(' ')) cell.remove_prefix(1);
+  if (cell.empty() || is_number(cell)) return false;
+  return is_control(cell.front()) || std::string_view("=+-@").find(cell.front()) != std::string_view::npos;
+}
+
+/// Text that no spreadsheet computes: an apostrophe goes before what would be a formula, also behind a semicolon, tab
+/// or line break, where a program that splits there sees a cell begin. Numbers stay as they are.
+std::string plain(std::string_view text) {
+  constexpr std::string_view ends = ";\t\r\n";
+  std::string out;
+  if (!text.empty() && is_control(text.front()) && ends.find(text.front()) != std::string_view::npos) out = "'";
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find_first_of(ends), text.size());
+    if (is_formula(text.substr(0, end))) out += '\'';
+    const std::size_t taken = std::min(end + 1, text.size());
+    out += text.substr(0, taken);
+    text.remove_prefix(taken);
+  }
+  return out;
+}
+
+/// A field after RFC 4180, section 2.
+std::string field(const std::string& raw) {
+  const std::string text = plain(raw);
+  if (text.find_first_of(",;\"\t\r\n") == std::string::npos) return text;
   std::string out = "\"";
   for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
   return out + "\"";

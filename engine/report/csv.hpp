@@ -9,7 +9,7 @@
 
 namespace trammel::report {
 
-/// One record with its line end.
+/// One record with its line end. Text that a spreadsheet would take for a formula is led by an apostrophe.
 std::string csv_record(const std::vector<std::string>& fields);
 
 /// A number with the digits that read back to it; an absent or meaningless one is an empty cell.

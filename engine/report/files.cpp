@@ -2,10 +2,11 @@
 
 #include <algorithm>
 #include <array>
-#include <fstream>
 #include <stdexcept>
 #include <string>
 #include <vector>
+
+#include "io/files.hpp"
 
 namespace trammel::report {
 
@@ -19,23 +20,36 @@ namespace {
 }  // namespace
 
 void write_file(const std::filesystem::path& path, std::string_view content) {
-  std::ofstream out(path, std::ios::binary | std::ios::trunc);
-  if (!out) fail(path, "cannot be opened for writing");
-  out.write(content.data(), static_cast<std::streamsize>(content.size()));
-  out.close();
-  if (!out) fail(path, "could not be written in full; the disk may be full");
+  try {
+    io::replace_file(path, content);
+  } catch (const io::FileFailure& failure) {
+    fail(path, failure.what());
+  }
 }
 
-void make_folder(const std::filesystem::path& path) {
+void make_report_folder(const std::filesystem::path& path) {
   std::error_code error;
   std::filesystem::create_directories(path, error);
   if (error) fail(path, "cannot be made: " + error.message());
+}
+
+void make_folder(const std::filesystem::path& path) {
+  try {
+    io::make_own_folder(path);
+  } catch (const io::FileFailure& failure) {
+    fail(path, failure.what());
+  }
 }
 
 void clear_layouts(const std::filesystem::path& layouts) {
   static constexpr std::array own{"index.html",     "summary.html",    "layout.yaml", "curves.csv",     "pivots.csv",
                                   "geometry.csv",   "set_up.csv",      "loads.csv",   "drawing_mm.dxf", "drawing.svg",
                                   "tolerances.csv", "sensitivity.csv", "bands.csv",   "brief.yaml"};
+  try {
+    io::demand_own_folder(layouts);
+  } catch (const io::FileFailure& failure) {
+    fail(layouts, failure.what());
+  }
   std::error_code error;
   std::vector<std::filesystem::path> folders;
   for (const auto& entry : std::filesystem::directory_iterator(layouts, error)) {

@@ -6,11 +6,15 @@
 
 namespace trammel::report {
 
-/// Writes a whole file, replacing what was there. Throws std::runtime_error naming the path when that fails, also when
-/// the disk is full.
+/// Writes a whole file in place of what was there. Throws std::runtime_error naming the path when that fails: when the
+/// disk is full, and when what was there is no file, or a link, behind which the folder would be left.
 void write_file(const std::filesystem::path& path, std::string_view content);
 
-/// Makes a folder and those above it. Throws std::runtime_error naming the path.
+/// Makes the folder of a report, and those above it. Throws std::runtime_error naming the path.
+void make_report_folder(const std::filesystem::path& path);
+
+/// Makes a folder in one that is there, unless it is there. Throws std::runtime_error naming the path, also when a link
+/// stands in its place.
 void make_folder(const std::filesystem::path& path);
 
 /// Removes what an earlier report left in `layouts`: files of the report's own names in folders named by a number, and

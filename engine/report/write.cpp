@@ -83,6 +83,7 @@ void write_ways_out(const search::StudyReport& study, const std::filesystem::pat
 }  // namespace
 
 void write_report(const search::StudyReport& study, const std::filesystem::path& folder) {
+  make_report_folder(folder);
   clear_layouts(folder / "layouts");
   make_folder(folder / "layouts");
   make_folder(folder / "assets");
@@ -122,6 +123,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
   }
   write_ways_out(study, folder);
   write_linkages(study, folder);
+  if (!study.trade_offs.empty()) make_folder(folder / "trade_offs");
   for (std::size_t t = 0; t < study.trade_offs.size(); ++t) {
     const auto& sheet = study.trade_offs[t];
     const auto place = folder / trade_off_folder(t);
@@ -142,7 +144,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
 }
 
 void write_comparison(const std::vector<search::Sheet>& sheets, const std::filesystem::path& folder) {
-  make_folder(folder);
+  make_report_folder(folder);
   write_file(folder / "index.html", comparison_page(sheets));
 }
 

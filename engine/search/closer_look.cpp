@@ -111,7 +111,7 @@ const Known* CloserLook::nearest(const std::vector<Demand>& kept, const std::vec
 }
 
 std::optional<Tried> CloserLook::tried(const std::string& text, bool thorough) const {
-  brief::Reading reading = brief::read_text(text, setup_.brief.file);
+  brief::Reading reading = brief::read_text(text, setup_.brief.file, setup_.brief.kept);
   if (!reading.ok()) return std::nullopt;
   const brief::Brief& changed = reading.brief;
   const Setup setup(changed);

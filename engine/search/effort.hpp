@@ -1,13 +1,8 @@
 // What work on a report may use, how it is called off, and whom it tells how far it is.
 #pragma once
 
-#include <tbb/global_control.h>
-#include <tbb/parallel_for.h>
-#include <tbb/task_arena.h>
-
 #include <atomic>
 #include <functional>
-#include <mutex>
 #include <stdexcept>
 #include <string>
 
@@ -32,30 +27,10 @@ struct Effort {
     if (status) status(what);
   }
 
-  /// Calls body(i) for every i < n, on all threads; `what` names the work in the status. Each i is its own work: what
-  /// comes out depends on no order. Passes on what a body throws.
-  template <class Body>
-  void each(const std::string& what, std::size_t n, Body body) const {
-    if (n == 0) return;
-    std::mutex one;
-    std::size_t done = 0;
-    const auto tell = [&] { say(what + ", " + std::to_string(done) + " of " + std::to_string(n)); };
-    tell();
-    const tbb::global_control workers(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(threads));
-    tbb::task_arena arena(threads);
-    arena.execute([&] {
-      tbb::parallel_for(
-          std::size_t{0}, n,
-          [&](std::size_t i) {
-            heed();
-            body(i);
-            const std::lock_guard lock(one);
-            ++done;
-            tell();
-          },
-          tbb::simple_partitioner());
-    });
-  }
+  /// Calls body(i) for every i < n, on all threads that the system grants, this one at least; `what` names the work in
+  /// the status. Each i is its own work: what comes out depends on no order. Passes on what a body throws, once all
+  /// bodies have ended.
+  void each(const std::string& what, std::size_t n, const std::function<void(std::size_t)>& body) const;
 };
 
 }  // namespace trammel::search

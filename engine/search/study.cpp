@@ -1,17 +1,16 @@
 #include "search/study.hpp"
 
-#include <tbb/concurrent_queue.h>
-#include <tbb/global_control.h>
-#include <tbb/task_arena.h>
-#include <tbb/task_group.h>
-
+#include <algorithm>
+#include <condition_variable>
 #include <exception>
 #include <limits>
 #include <mutex>
+#include <utility>
 
 #include "search/families.hpp"
 #include "search/shortlist.hpp"
 #include "search/unit.hpp"
+#include "search/workers.hpp"
 
 namespace trammel::search {
 namespace {
@@ -118,11 +117,36 @@ class Plan {
   std::mutex mutex_;
 };
 
-/// What a worker passes to the committing thread: a unit, an exception, or the news that it has ended.
-struct Message {
-  std::optional<store::UnitRow> unit;
-  std::exception_ptr failure;
-  bool ended = false;
+/// Between the workers and the thread that commits what they have finished.
+class Handover {
+ public:
+  /// A worker's.
+  void put(store::UnitRow unit) {
+    const std::lock_guard lock(mutex_);
+    units_.push_back(std::move(unit));
+    changed_.notify_one();
+  }
+  /// A worker's last word, with what it failed on, if it did. Needs no memory, since there may be none left.
+  void end(std::exception_ptr failure) {
+    const std::lock_guard lock(mutex_);
+    ++ended_;
+    if (failure) failure_ = std::move(failure);
+    changed_.notify_one();
+  }
+  /// Waits for units; none once that many workers have ended and nothing is left of them.
+  std::vector<store::UnitRow> take(int workers) {
+    std::unique_lock lock(mutex_);
+    changed_.wait(lock, [&] { return !units_.empty() || ended_ == workers; });
+    return std::exchange(units_, {});
+  }
+  std::exception_ptr failure() const { return failure_; }
+
+ private:
+  std::mutex mutex_;
+  std::condition_variable changed_;
+  std::vector<store::UnitRow> units_;
+  int ended_ = 0;
+  std::exception_ptr failure_;
 };
 
 std::int64_t due(const Budget& budget) {
@@ -179,53 +203,45 @@ class Run {
     return families.brought_a_family();
   }
 
-  void work() {
-    try {
-      while (const auto unit = plan_.take()) {
-        std::optional<store::UnitRow> row = run_unit(setup_, *unit, tokens_.stop);
-        if (!row) {
-          plan_.close(RunEnd::interrupted);
-          break;
-        }
-        finished_.push({std::move(row), nullptr, false});
-      }
-    } catch (...) {
-      plan_.close(RunEnd::interrupted);
-      finished_.push({std::nullopt, std::current_exception(), false});
-    }
-    finished_.push({std::nullopt, nullptr, true});
+  /// The next unit of the plan; none when there is no more, or this one is called off.
+  std::optional<store::UnitRow> next_unit() {
+    const auto unit = plan_.take();
+    if (!unit) return std::nullopt;
+    std::optional<store::UnitRow> row = run_unit(setup_, *unit, tokens_.stop);
+    if (!row) plan_.close(RunEnd::interrupted);
+    return row;
   }
 
-  /// Until the plan gives out no more units.
-  void work_through() {
-    // The calling thread commits, so every unit runs on a worker: one more than the library would grant for so many.
-    const tbb::global_control workers(tbb::global_control::max_allowed_parallelism,
-                                      static_cast<std::size_t>(budget_.threads) + 1);
-    tbb::task_arena arena(budget_.threads, 0);
-    tbb::task_group group;
+  void work(Handover& finished) {
     std::exception_ptr failure;
-    arena.execute([&] {
-      for (int i = 0; i < budget_.threads; ++i) group.run([this] { work(); });
-    });
-    for (int running = budget_.threads; running > 0;) {
-      std::vector<store::UnitRow> batch;
-      Message message;
-      finished_.pop(message);
-      do {
-        if (message.ended) --running;
-        if (message.failure) failure = message.failure;
-        if (message.unit) batch.push_back(std::move(*message.unit));
-      } while (finished_.try_pop(message));
-      if (batch.empty()) continue;
+    try {
+      while (auto row = next_unit()) finished.put(std::move(*row));
+    } catch (...) {
+      plan_.close(RunEnd::interrupted);
+      failure = std::current_exception();
+    }
+    finished.end(failure);
+  }
+
+  /// Until the plan gives out no more units. This thread commits; where the system grants no other, it works as well.
+  void work_through() {
+    Handover finished;
+    std::exception_ptr failure;
+    const std::function<void()> body = [&] { work(finished); };
+    {
+      const Workers workers(budget_.threads, body);
+      progress_.threads = std::max(1, workers.count());
       try {
-        commit(batch);
+        if (workers.count() == 0)
+          while (auto row = next_unit()) commit({std::move(*row)});
+        for (std::vector<store::UnitRow> batch; !(batch = finished.take(workers.count())).empty();) commit(batch);
       } catch (...) {
         plan_.close(RunEnd::interrupted);
         failure = std::current_exception();
       }
     }
-    arena.execute([&] { group.wait(); });
     if (failure) std::rethrow_exception(failure);
+    if (finished.failure()) std::rethrow_exception(finished.failure());
   }
 
   void commit(const std::vector<store::UnitRow>& batch) {
@@ -253,7 +269,6 @@ class Run {
   const Clock::time_point start_ = Clock::now();
   Progress progress_;
   Plan plan_;
-  tbb::concurrent_bounded_queue<Message> finished_;
 };
 
 }  // namespace

@@ -39,6 +39,7 @@ struct Progress {
   std::optional<store::LayoutRow> best;
   double seconds = 0.0;              ///< of this run
   std::int64_t screened_before = 0;  ///< by earlier runs
+  int threads = 1;                   ///< that the system has granted
 };
 
 struct Tokens {

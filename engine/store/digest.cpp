@@ -92,6 +92,12 @@ std::string Digest::hex() {
   return text;
 }
 
+std::string digest_of(const UnitRow& unit) {
+  Digest digest;
+  digest.add(unit);
+  return digest.hex();
+}
+
 std::string sha256(std::string_view bytes) {
   Digest digest;
   digest.add_bytes(bytes);

@@ -33,6 +33,9 @@ class Digest {
   std::unique_ptr<Context> context_;
 };
 
+/// The digest of one unit's results by itself.
+std::string digest_of(const UnitRow& unit);
+
 /// SHA-256 of bytes as they are, 64 hexadecimal digits; for StudyHead::brief_hash.
 std::string sha256(std::string_view bytes);
 

@@ -10,6 +10,7 @@
 #include <string>
 #include <utility>
 
+#include "io/files.hpp"
 #include "store/study_file.hpp"
 
 namespace trammel::store {
@@ -24,7 +25,12 @@ std::string holder(const std::filesystem::path& path) {
 }  // namespace
 
 FileLock::FileLock(const std::filesystem::path& path) {
-  descriptor_ = ::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0644);
+  try {
+    io::demand_own_file(path);
+  } catch (const io::FileFailure& failure) {
+    throw StoreError(path.string() + ": the lock cannot be taken, as it " + failure.what() + " and no file");
+  }
+  descriptor_ = ::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK, 0644);
   if (descriptor_ < 0) throw StoreError(path.string() + ": the lock cannot be made: " + std::strerror(errno));
   if (::flock(descriptor_, LOCK_EX | LOCK_NB) != 0) {
     const int error = errno;

@@ -1,8 +1,10 @@
-// Rows of the study file's tables to and from plain structs. No transactions here; SQLite's exceptions pass through.
+// Rows of the study file's tables to and from plain structs. A column of another type than its table's is a RowFault.
+// No transactions here; SQLite's exceptions pass through.
 #pragma once
 
 #include <SQLiteCpp/SQLiteCpp.h>
 
+#include "store/row_rules.hpp"
 #include "store/study_file.hpp"
 
 namespace trammel::store {
@@ -10,6 +12,15 @@ namespace trammel::store {
 void insert_head(SQLite::Database& database, const StudyHead& head);
 StudyHead select_head(SQLite::Database& database);
 Totals select_totals(SQLite::Database& database);
+
+struct RowCounts {
+  std::int64_t units = 0, failures = 0, layouts = 0, designs = 0, achieved = 0;
+  bool operator==(const RowCounts&) const = default;
+};
+/// Rows of the tables.
+RowCounts count_rows(SQLite::Database& database);
+/// Names a row that belongs to no unit or layout.
+std::string stray_row(SQLite::Database& database);
 
 /// Writes units; keeps its statements prepared between them.
 class UnitWriter {
@@ -32,31 +43,38 @@ class NumbersReader {
   void fill(LayoutRow& layout);
 
  private:
-  static std::vector<double> values(SQLite::Statement& statement, const LayoutRow& layout);
+  static std::vector<double> values(SQLite::Statement& statement, const char* table, const LayoutRow& layout);
 
   SQLite::Statement design_, achieved_;
 };
 
-/// Reads units one after the other, ascending by id, with layouts by place and failures by cause.
+/// Reads units with layouts by place and failures by cause. With a check, which must outlive it, every row goes through
+/// it.
 class UnitReader {
  public:
-  explicit UnitReader(SQLite::Database& database);
-  /// False when there are no more.
+  UnitReader(SQLite::Database& database, const RowCheck* check);
+  /// The next unit, ascending by id. False when there are no more.
   bool next(UnitRow& unit);
+  /// The unit of this number. False when there is none.
+  bool find(std::int64_t number, UnitRow& unit);
 
  private:
-  SQLite::Statement unit_, failure_, layout_;
+  bool read(SQLite::Statement& statement, UnitRow& unit);
+
+  const RowCheck* check_;
+  SQLite::Statement unit_, one_, failure_, layout_;
   NumbersReader numbers_;
 };
 
-/// Reads layouts in order of merit. SQLite sorts them, on disk when they are many.
+/// Reads layouts in order of merit, checked likewise. SQLite sorts them, on disk when they are many.
 class RankedReader {
  public:
-  explicit RankedReader(SQLite::Database& database);
+  RankedReader(SQLite::Database& database, const RowCheck* check);
   /// False when there are no more.
   bool next(LayoutRow& layout);
 
  private:
+  const RowCheck* check_;
   SQLite::Statement layout_;
   NumbersReader numbers_;
 };

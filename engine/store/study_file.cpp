@@ -5,10 +5,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 
+#include "io/files.hpp"
 #include "store/digest.hpp"
 #include "store/lock.hpp"
+#include "store/row_rules.hpp"
 #include "store/rows.hpp"
 #include "store/schema.hpp"
 
@@ -60,6 +61,8 @@ auto guarded(const fs::path& path, Work work) {
   } catch (const SQLite::Exception& error) {
     if (no_room(error)) throw DiskFull(path.string() + ": the disk is full; units committed before are safe");
     fail(path, words_for(error));
+  } catch (const RowFault& fault) {
+    fail(path, fault.what());
   }
 }
 
@@ -76,6 +79,32 @@ void make_durable(SQLite::Database& database) {
   database.exec("PRAGMA synchronous = FULL");
 }
 
+/// Names and text of all that a database declares.
+std::vector<std::string> declared(SQLite::Database& database) {
+  std::vector<std::string> all;
+  SQLite::Statement one(database, "SELECT type || ' ' || name || ': ' || coalesce(sql, '') FROM sqlite_schema");
+  while (one.executeStep()) all.push_back(one.getColumn(0).getString());
+  std::sort(all.begin(), all.end());
+  return all;
+}
+
+/// A view, a trigger or another table in the place of a study's would answer what it likes, for as long as it likes.
+void demand_tables(SQLite::Database& database, const fs::path& path) {
+  SQLite::Database own(":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
+  own.exec(schema_sql);
+  if (declared(database) != declared(own)) fail(path, "is damaged: its tables are not those of a study");
+}
+
+/// What SQLite advises for files of unknown origin (its documentation, "Defense Against The Dark Arts").
+void distrust(SQLite::Database& database) {
+  constexpr int longest_row = 4 << 20;  // bytes; a brief has a sixteenth of it
+  sqlite3* const handle = database.getHandle();
+  sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+  sqlite3_db_config(handle, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+  sqlite3_limit(handle, SQLITE_LIMIT_LENGTH, longest_row);
+  database.exec("PRAGMA cell_size_check = ON");
+}
+
 void demand_study(SQLite::Database& database, const fs::path& path) {
   const int id = pragma(database, "application_id");
   const int version = pragma(database, "user_version");
@@ -87,12 +116,21 @@ void demand_study(SQLite::Database& database, const fs::path& path) {
     fail(path, "is a study of schema " + std::to_string(version) + "; this version reads schema " +
                    std::to_string(schema_version));
   }
+  demand_tables(database, path);
 }
 
+/// SQLite itself would follow a link, and write behind it.
 void demand_file(const fs::path& path) {
   std::error_code ignored;
-  if (!fs::exists(path, ignored)) fail(path, "there is no study");
-  if (!fs::is_regular_file(path, ignored)) fail(path, "is not a study: it is no file");
+  if (!fs::exists(fs::symlink_status(path, ignored))) fail(path, "there is no study");
+  for (const char* suffix : {"", "-wal", "-shm", "-journal"}) {
+    const fs::path part = path.string() + suffix;
+    try {
+      io::demand_own_file(part);
+    } catch (const io::FileFailure& failure) {
+      fail(part, std::string("is not a study: it is no file, it ") + failure.what());
+    }
+  }
 }
 
 // A number that is not finite would be a defect of the engine; better to stop than to keep it.
@@ -116,6 +154,9 @@ struct StudyFile::Impl {
   std::optional<FileLock> lock;  // outlives the database
   SQLite::Database database;
   StudyHead head;
+  std::optional<RowCheck> check = {};
+
+  const RowCheck* rules() const { return check ? &*check : nullptr; }
 
   ~Impl() {
     // A writer that ends folds the write-ahead log into the file, so that a study at rest is one file, which can be
@@ -157,6 +198,7 @@ StudyFile StudyFile::open(const fs::path& path) {
   FileLock lock(lock_of(path));
   return guarded(path, [&] {
     SQLite::Database database(path.string(), SQLite::OPEN_READWRITE, patience_ms);
+    distrust(database);
     demand_study(database, path);
     make_durable(database);
     StudyHead head = select_head(database);
@@ -168,6 +210,7 @@ StudyFile StudyFile::read(const fs::path& path) {
   demand_file(path);
   return guarded(path, [&] {
     SQLite::Database database(path.string(), SQLite::OPEN_READONLY, patience_ms);
+    distrust(database);
     demand_study(database, path);
     StudyHead head = select_head(database);
     return StudyFile(std::unique_ptr<Impl>(new Impl{path, {}, std::move(database), std::move(head)}));
@@ -211,7 +254,7 @@ void StudyFile::each_committed(const std::function<void(std::int64_t)>& take) co
 void StudyFile::each_unit(const std::function<void(UnitRow&&)>& take) const {
   guarded(impl_->path, [&] {
     SQLite::Transaction snapshot(impl_->database);
-    UnitReader reader(impl_->database);
+    UnitReader reader(impl_->database, impl_->rules());
     for (UnitRow unit; reader.next(unit);) take(std::move(unit));
   });
 }
@@ -219,8 +262,42 @@ void StudyFile::each_unit(const std::function<void(UnitRow&&)>& take) const {
 void StudyFile::each_ranked(const std::function<bool(LayoutRow&&)>& take) const {
   guarded(impl_->path, [&] {
     SQLite::Transaction snapshot(impl_->database);
-    RankedReader reader(impl_->database);
+    RankedReader reader(impl_->database, impl_->rules());
     for (LayoutRow layout; reader.next(layout) && take(std::move(layout));) continue;
+  });
+}
+
+std::optional<UnitRow> StudyFile::unit(std::int64_t number) const {
+  return guarded(impl_->path, [&] {
+    SQLite::Transaction snapshot(impl_->database);
+    UnitReader reader(impl_->database, impl_->rules());
+    UnitRow unit;
+    return reader.find(number, unit) ? std::optional(std::move(unit)) : std::nullopt;
+  });
+}
+
+void StudyFile::hold_to(const RowRules& rules) {
+  impl_->check.emplace(rules, impl_->head);
+}
+
+void StudyFile::verify() const {
+  guarded(impl_->path, [&] {
+    SQLite::Transaction snapshot(impl_->database);
+    const std::string pages = impl_->database.execAndGet("PRAGMA quick_check(1)").getString();
+    if (pages != "ok") fail(impl_->path, "is damaged: " + pages);
+    RowCounts seen;
+    UnitReader reader(impl_->database, impl_->rules());
+    for (UnitRow unit; reader.next(unit);) {
+      ++seen.units;
+      seen.failures += static_cast<std::int64_t>(unit.failures.size());
+      seen.layouts += static_cast<std::int64_t>(unit.layouts.size());
+      for (const LayoutRow& layout : unit.layouts) {
+        seen.designs += static_cast<std::int64_t>(layout.design.size());
+        seen.achieved += static_cast<std::int64_t>(layout.achieved.size());
+      }
+    }
+    if (seen != count_rows(impl_->database))
+      fail(impl_->path, stray_row(impl_->database) + ": belongs to nothing in the study");
   });
 }
 

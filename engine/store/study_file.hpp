@@ -6,6 +6,7 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -69,6 +70,8 @@ struct Totals {
   std::map<std::string, std::int64_t> failures;  ///< of the screened, by cause
 };
 
+struct RowRules;  // row_rules.hpp
+
 /// Any failure of the file: not a study, locked, disk full, other schema. The text says what and where.
 struct StoreError : std::runtime_error {
   using std::runtime_error::runtime_error;
@@ -117,6 +120,16 @@ class StudyFile {
   /// independent of commit order, thread count, slicing and file layout. `between` is called after each unit; what it
   /// throws comes out.
   std::string digest(const std::function<void()>& between = {}) const;
+
+  /// One committed unit.
+  std::optional<UnitRow> unit(std::int64_t number) const;
+
+  /// From now on every row that is read must be one that the brief allows; a row that is none throws StoreError, which
+  /// names table and row.
+  void hold_to(const RowRules& rules);
+  /// Looks through the whole file: that SQLite finds its pages in order, that every row is sound, and that none belongs
+  /// to nothing. Throws StoreError.
+  void verify() const;
 
   // For studies that fit into memory.
   std::vector<std::int64_t> committed() const;

@@ -541,7 +541,7 @@ class Search(Case):
         self.assertEqual(self.digest("all"), self.digest("whole"))
         self.assertEqual((self.folder / "all" / "shortlist.csv").read_bytes(), (whole / "shortlist.csv").read_bytes())
         # A slice that comes twice is harmless; one that is missing is named, and can be run in the joined study.
-        done = self.run_it("gather", "part1", "part1", "part3", "--out", "most")
+        done = self.run_it("gather", "part1", "part1", "part3", "--out", "most", expect=4)
         self.assertIn("2 of 5 units are still missing", done.stderr)
         self.run_it("resume", "most")
         self.assertEqual(self.digest("most"), self.digest("whole"))

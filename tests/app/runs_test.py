@@ -509,7 +509,7 @@ class Memory(RunCase):
         counts = f"with recursive n(i) as (select 2 union all select i + 1 from n where i + 1 < {units})"
         with sqlite3.connect(study / "trammel.study") as file:
             file.execute(f"{counts} insert into unit select i, 256, 2, 100, 0 from n")
-            file.execute(f"{counts} insert into failure select i, 'invented', i % 7 from n")
+            file.execute(f"{counts} insert into failure select i, 'invented', i % 7 + 1 from n")
             # One design over and over: the shortlist never fills, so every layout is looked at.
             file.execute(f"{counts} insert into layout select i, 0, 0, musts, musts, 1.0 / i, 0.1, 0.1, 0.1, 0.1 from n, layout "
                          "where layout.unit = 0 and layout.place = 0")

@@ -51,7 +51,7 @@ BEYOND_SCHEMA = [
     # settings and sizes
     "another setting or size has that name", "stands for every setting and size", "no setting or size is named",
     "the brief has no settings and sizes", "a rider needs bike.mass",
-    "but the drivetrain has no idler", "but the layout has no drivetrain", "has several on the bike", "cannot be read; give a CSV file",
+    "but the drivetrain has no idler", "but the layout has no drivetrain", "has several on the bike", "is not there; give a CSV file",
     # linkage templates
     "no linkage template is named", "linkage template", "linkages need choose.shock",
     "no point of any linkage is named", "the idler is a linkage template's own", "stand level", "is not a finite length", "on this bike",

@@ -1,0 +1,12 @@
+#include "app/print.hpp"
+
+#include "io/escape.hpp"
+
+namespace trammel::app {
+
+void put(std::FILE* stream, std::string_view text) {
+  const std::string shown = io::escaped(text, io::LineBreaks::kept);
+  std::fwrite(shown.data(), 1, shown.size(), stream);
+}
+
+}  // namespace trammel::app
