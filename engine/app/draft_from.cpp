@@ -137,7 +137,7 @@ class Losses {
       if (now.met || !met_before) continue;
       const int digits = report::decimals_for(target.tolerance);
       add(target.name + (target.must ? " (required): " : " (preferred): ") +
-          report::quantity(now.achieved, digits, unit_of(target)) + ", wished " + report::wish(target) +
+          report::quantity(now.achieved, digits, unit_of(target)) + ", asked for " + report::wish(target) +
           (was.moves() ? ", was " + report::quantity(was.judged->targets[t].achieved, digits, unit_of(target)) : ""));
     }
   }

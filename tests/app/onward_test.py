@@ -171,7 +171,7 @@ class FromCad(Case):
         far.write_text("point,x,y\nmain,40,20\nmount,150,215\naxle,-437,50\n")
         done = self.moved(far)
         for words in ["no longer holds:", "the shock's eyes are", "no longer level", "main.x is 40 mm, and the brief "
-                      "lets it be -25 to 20", "climbing (required):", "wished 96 to 108 %, was"]:
+                      "lets it be -25 to 20", "climbing (required):", "asked for 96 to 108 %, was"]:
             self.assertIn(words, done.stderr)
         (self.folder / "next.yaml").write_text(done.stdout)
         self.run_it("check", "next.yaml")
