@@ -74,8 +74,8 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
 
 /// Writes the report of a study into its folder and prints where it is, with a status line while it is worked out;
 /// nothing is written once `stop` reads true. Throws BadInput for a number of threads that cannot be.
-/// Returns done, nothing_meets or interrupted. A slice is done whatever it holds: whether the study meets its requirements
-/// shows when the slices are joined.
+/// Returns done, nothing_meets or interrupted. A slice is done whatever it holds: whether the study meets its
+/// requirements shows when the slices are joined.
 int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, std::optional<int> threads,
                        const std::atomic<bool>& stop);
 
