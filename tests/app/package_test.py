@@ -65,7 +65,7 @@ class Installed(Case):
         self.command("dpkg-deb", "-x", package, self.folder / "root")
         self.check_installed(self.folder / "root" / "usr")
         depends = self.command("dpkg-deb", "-f", package, "Depends")
-        for library in ["libc6", "libnlopt", "libtbb", "libyaml-cpp", "libsqlite3"]:
+        for library in ["libc6", "libnlopt", "libspdlog", "libyaml-cpp", "libsqlite3"]:
             self.assertIn(library, depends)
 
 
