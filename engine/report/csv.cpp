@@ -54,7 +54,7 @@ std::string plain(std::string_view text) {
 
 /// A field after RFC 4180, section 2.
 std::string field(const std::string& raw) {
-  const std::string text = plain(raw);
+  std::string text = plain(raw);
   if (text.find_first_of(",;\"\t\r\n") == std::string::npos) return text;
   std::string out = "\"";
   for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
