@@ -179,9 +179,6 @@ ChoiceFront front_of_choice(const Setup& setup, const brief::TradeOff& trade_off
     out.evaluations += front.evaluations;
     out.points.clear();
     bool more = false;
-    // From outside of what is allowed the next front's ends may be nearer than from the study's layouts.
-    std::vector<std::vector<double>> ends;
-    if (!front.points.empty()) ends = {front.points.front().x, front.points.back().x};
     for (FrontPoint& point : front.points) {
       const objectives::Assessment found = scorer.assessment(point.x);  // on the grid on which layouts are reported
       if (found.feasible()) {
@@ -195,7 +192,6 @@ ChoiceFront front_of_choice(const Setup& setup, const brief::TradeOff& trade_off
       }
     }
     if (!more) break;
-    options.start.insert(options.start.end(), ends.begin(), ends.end());
   }
   return out;
 }
