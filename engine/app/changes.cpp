@@ -161,7 +161,7 @@ void print_targets(const Side& a, const Side& b, const std::vector<std::string>&
   for (std::size_t t = 0; t < names.size(); ++t) {
     const Target* one = a.targets[t] ? &*a.targets[t] : b.targets[t] ? &*b.targets[t] : nullptr;
     if (one == nullptr) continue;
-    if (table.empty()) table.add({"target", "", "wished", "A", "B", "difference"});
+    if (table.empty()) table.add({"target", "", "asked for", "A", "B", "difference"});
     const auto *was = a.verdict(t), *is = b.verdict(t);
     const bool both = a.targets[t] && b.targets[t];
     std::string wished = report::wish(*one);

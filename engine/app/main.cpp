@@ -1,10 +1,8 @@
-#include <fmt/core.h>
+#include <sstream>
 
 #include "app/print.hpp"
 #include "app/program.hpp"
 #include "app/verbs.hpp"
-
-#include <sstream>
 
 int main(int argc, char** argv) {
   using namespace trammel::app;
@@ -13,8 +11,7 @@ int main(int argc, char** argv) {
   program.require_subcommand(1);
   program.footer(
       "Exit codes: 0 done, 1 failed, 2 bad input, 3 done but nothing meets the requirements, 4 stopped early by "
-      "Ctrl-C, the "
-      "clock or a nearly full disk (resume goes on).");
+      "Ctrl-C, the clock or a nearly full disk (resume goes on).");
   int exit = done;
   for (auto add : {add_draft, add_curves, add_check, add_search, add_resume, add_gather, add_report, add_digest,
                    add_compare, add_linkages, add_schema, add_manual, add_completions})
@@ -30,8 +27,8 @@ int main(int argc, char** argv) {
     // Help and version are not errors; every other refusal of the command line is bad input.
     std::ostringstream out, err;
     exit = program.exit(e, out, err) == 0 ? done : bad_input;
-    put(stdout, out.str());
-    put(stderr, err.str());
+    say(out.str());
+    tell(err.str());
   }
   if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
     tell("error: standard output cannot be written");

@@ -16,14 +16,10 @@ std::optional<std::filesystem::path> study_around(const std::filesystem::path& f
   return std::nullopt;
 }
 
-/// The brief of the study in a folder; nothing, with the reason, where its file cannot be read or is of another
-/// version.
+/// The brief of the study in a folder, held to what holds for a stranger's; nothing, with the reason, where it is none.
 std::optional<brief::Brief> brief_of_study(const std::filesystem::path& folder, std::string& remark) {
   try {
-    const store::StudyHead head = store::StudyFile::read(folder / study_file_name).head();
-    brief::Reading reading = brief::read_text(head.brief_text, head.brief_file);
-    if (reading.ok()) return std::move(reading.brief);
-    remark = "the brief of the study in " + folder.string() + " is no longer one:\n" + reading.message();
+    return brief_of(read_study_file(folder));
   } catch (const store::StoreError& e) {
     remark = e.what();
   }

@@ -9,4 +9,13 @@ void put(std::FILE* stream, std::string_view text) {
   std::fwrite(shown.data(), 1, shown.size(), stream);
 }
 
+void say(std::string_view text) {
+  put(stdout, text);
+}
+
+void tell(std::string_view message) {
+  put(stderr, message);
+  if (!message.empty() && message.back() != '\n') put(stderr, "\n");
+}
+
 }  // namespace trammel::app

@@ -13,13 +13,19 @@ namespace trammel::app {
 /// breaks are kept.
 void put(std::FILE* stream, std::string_view text);
 
-/// fmt::print on standard output, by `put`.
+/// Writes so to standard output. That it cannot be written is told of when the program ends.
+void say(std::string_view text);
+
+/// Writes a message so to standard error, with a line end where it has none; when nobody reads there it is lost.
+void tell(std::string_view message);
+
+/// `say` with the arguments put into the format.
 template <class... Arguments>
 void print_out(fmt::format_string<Arguments...> format, Arguments&&... arguments) {
-  put(stdout, fmt::format(format, std::forward<Arguments>(arguments)...));
+  say(fmt::format(format, std::forward<Arguments>(arguments)...));
 }
 
-/// The same on standard error.
+/// The same on standard error, line ends as they are given: a question on a terminal has none.
 template <class... Arguments>
 void complain(fmt::format_string<Arguments...> format, Arguments&&... arguments) {
   put(stderr, fmt::format(format, std::forward<Arguments>(arguments)...));

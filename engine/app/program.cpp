@@ -3,6 +3,7 @@
 
 #include <trammel_commit.hpp>
 
+#include "app/print.hpp"
 #include "app/verbs.hpp"
 #include "brief/problems.hpp"
 #include "brief/read.hpp"

@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <nlohmann/json.hpp>
 
+#include "app/print.hpp"
 #include "app/verbs.hpp"
 
 namespace trammel::app {

@@ -32,11 +32,11 @@ std::string size_text(std::uintmax_t bytes) {
 
 /// The conflict in the sentences of the report.
 void print_conflict(const search::StudyReport& report, const std::filesystem::path& folder) {
-  if (const std::string nearest = report::nearest_in_words(report); !nearest.empty()) say(fmt::format("{}\n", nearest));
-  for (const std::string& sentence : report.conflict->proven) say(fmt::format("proven: {}\n", sentence));
+  if (const std::string nearest = report::nearest_in_words(report); !nearest.empty()) print_out("{}\n", nearest);
+  for (const std::string& sentence : report.conflict->proven) print_out("proven: {}\n", sentence);
   for (const report::Sentence& sentence : report::conflict_sentences(report)) {
     const std::string where = sentence.folder.empty() ? "" : ": " + (folder / sentence.folder / "brief.yaml").string();
-    say(fmt::format("{}{}\n", sentence.words, where));
+    print_out("{}{}\n", sentence.words, where);
   }
 }
 
@@ -48,20 +48,20 @@ void print_yield(const search::StudyReport& report) {
     return sheet.tolerance && sheet.tolerance->yield.share() < *asked;
   });
   if (under > 0)
-    say(fmt::format("yield: {} of {} shortlisted do not reach the {:.4g} % asked for\n", under, report.shortlist.size(),
-                    100.0 * *asked));
+    print_out("yield: {} of {} shortlisted do not reach the {:.4g} % asked for\n", under, report.shortlist.size(),
+              100.0 * *asked);
 }
 
 /// How a linkage came out, in a line.
 void print_linkage(const search::LinkageSheet& linkage) {
   if (!linkage.best) {
-    say(fmt::format("  {}: no layout\n", linkage.name));
+    print_out("  {}: no layout\n", linkage.name);
     return;
   }
   const objectives::Assessment& a = linkage.best->assessment;
-  say(fmt::format("  {}: {} of {} kept meet every requirement; best {}, score {:.3g}, margin {:.2f}{}\n", linkage.name,
-                  linkage.feasible, linkage.kept, linkage.best->id, a.score, a.margin,
-                  a.feasible() ? "" : fmt::format(", {} of {} requirements", a.musts_met, a.musts)));
+  print_out("  {}: {} of {} kept meet every requirement; best {}, score {:.3g}, margin {:.2f}{}\n", linkage.name,
+            linkage.feasible, linkage.kept, linkage.best->id, a.score, a.margin,
+            a.feasible() ? "" : fmt::format(", {} of {} requirements", a.musts_met, a.musts));
 }
 
 const char* why_stopped(search::RunEnd end) {
@@ -264,13 +264,13 @@ std::optional<search::StudyReport> report_and_print(const OpenStudy& study, cons
     tell("stopped before the report was written; `trammel report " + folder.string() + "` writes it");
     return std::nullopt;
   }
-  say(fmt::format("{}: {} layouts shortlisted, {} of them meet every requirement\n", report->summary.study,
-                  report->shortlist.size(), result_of(report, folder, done).meet_every_requirement));
+  print_out("{}: {} layouts shortlisted, {} of them meet every requirement\n", report->summary.study,
+            report->shortlist.size(), result_of(report, folder, done).meet_every_requirement);
   print_yield(*report);
   for (const search::LinkageSheet& linkage : report->linkages) print_linkage(linkage);
-  if (const std::string words = report::room_words(*report); !words.empty()) say(fmt::format("{}\n", words));
+  if (const std::string words = report::room_words(*report); !words.empty()) print_out("{}\n", words);
   if (report->conflict) print_conflict(*report, folder);
-  say(fmt::format("report: {}\n", (folder / "index.html").string()));
+  print_out("report: {}\n", (folder / "index.html").string());
   return report;
 }
 
@@ -320,7 +320,7 @@ int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const 
     throw;
   }
   const RunResult result = result_of(report, folder, exit);
-  say(fmt::format("{}\n", result_line(result)));
+  print_out("{}\n", result_line(result));
   if (flags.on_done) run_on_done(*flags.on_done, result);
   return exit;
 }

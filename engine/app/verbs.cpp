@@ -26,14 +26,6 @@ void make_out_folder(const std::filesystem::path& folder) {
   if (error) throw BadInput("--out: " + folder.string() + " cannot be made: " + error.message());
 }
 
-void say(const std::string& text) {
-  put(stdout, text);
-}
-
-void tell(const std::string& message) {
-  put(stderr, message + (message.empty() || message.back() == '\n' ? "" : "\n"));
-}
-
 int guarded(const std::function<int()>& body) {
   try {
     return body();

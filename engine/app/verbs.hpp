@@ -45,12 +45,6 @@ BadInput unmovable(const brief::Brief& brief, const bike::MotionFailure& failure
 /// Makes the folder that `--out` names; refuses one that holds something, and a path where none can be.
 void make_out_folder(const std::filesystem::path& folder);
 
-/// Writes to standard output. That it cannot be written is told of when the program ends.
-void say(const std::string& text);
-
-/// Writes a message and its line end to stderr; when nobody reads there any more it is lost.
-void tell(const std::string& message);
-
 /// Runs `body` and turns what it throws into a message on stderr and an exit code.
 int guarded(const std::function<int()>& body);
 

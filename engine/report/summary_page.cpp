@@ -22,7 +22,7 @@ std::optional<double> at(const Sheet& sheet, bike::CurveKey key, double travel) 
   return bike::value_at(sheet.motion.table, key, travel);
 }
 
-/// The value farthest from zero, or the greatest where the sign matters not; absent without the curve.
+/// The greatest value through the stroke; absent without the curve.
 std::optional<double> greatest(const Sheet& sheet, bike::CurveKey key) {
   std::optional<double> out;
   for (const std::optional<double>& y : bike::values(sheet.motion.table, key))
@@ -59,11 +59,10 @@ std::vector<std::pair<const char*, std::string>> matters(const Sheet& sheet) {
   const bike::CurveKey leverage{Curve::leverage};
   const auto first = at(sheet, leverage, 0.0), last = at(sheet, leverage, travel);
   if (first && last && *first > 0.0) {
-    const double share = 1.0 - *last / *first;
-    say("Spring", "Leverage goes from " + shown(*first, 2) + " to " + shown(*last, 2) + ": the wheel feels " +
-                      quantity(100.0 * std::abs(share), 0, "%") +
-                      (share >= 0.0 ? " firmer for the same shock force at the end of the stroke than at its start."
-                                    : " softer for the same shock force at the end of the stroke than at its start."));
+    const double more = *first / *last - 1.0;  // the wheel's force is the shock's over the leverage
+    say("Spring", "Leverage goes from " + shown(*first, 2) + " to " + shown(*last, 2) +
+                      ": the same shock force carries " + quantity(100.0 * std::abs(more), 0, "%") +
+                      (more >= 0.0 ? " more" : " less") + " at the wheel at the end of the stroke than at its start.");
   }
   const std::string squat =
       in_gears(sheet, Curve::anti_squat, 0, [&](bike::CurveKey key) { return at(sheet, key, sag); });

@@ -4,9 +4,13 @@
 
 #include "objectives/outcome.hpp"
 #include "objectives/rules/clearances.hpp"
+#include "objectives/rules/regions.hpp"
 
 namespace trammel::objectives {
 namespace {
+
+// What may hide counts by it, and how closely a judgement looks (RoomWanted::decisive).
+static_assert(rules::Clearances::record.depth == rules::Regions::record.depth);
 
 /// The stroke could not be searched to the end: what may hide there counts, and is said.
 void in_doubt(RuleVerdict& verdict, double hidden) {

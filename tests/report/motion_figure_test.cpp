@@ -1,5 +1,6 @@
 // The data of a page's moving drawing against the motion that it shows.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "bike/reading.hpp"
@@ -83,4 +84,10 @@ TEST_CASE("a summary says on one sheet what a layout does") {
   for (const char* name : {"Travel", "Spring", "Pedalling", "Feet and chain", "Axle path"})
     CHECK(page.find(std::string(">") + name + "<") != page.npos);
   CHECK(page.find("ISO 4210") != page.npos);  // the cautions
+
+  // Virtual work: the wheel's force is the shock's over the leverage ratio.
+  const bike::Values leverage = bike::values(study.shortlist.front().motion.table, {bike::Curve::leverage});
+  const double more = 100.0 * (leverage.front().value() / leverage.back().value() - 1.0);
+  REQUIRE(more > 5.0);
+  CHECK(page.find("carries " + std::to_string(std::lround(more)) + " % more at the wheel") != page.npos);
 }
