@@ -37,7 +37,7 @@ Verdict verdict_on(const Demands& d, const Outcome<double>& o, std::size_t t) {
     verdict.at_travel = o.travels[t][place_of(d, o, t, i)];
     verdict.gear = gear_of(d, t, i);
     verdict.violation = std::max({0.0, allowed.lo - y, y - allowed.hi});
-    if (target.wish.kind == Wish::Kind::follow)
+    if (target.wish.along_path())
       verdict.wished = path_value(target.wish, d.places.targets[t].fractions[i % d.places.gatherings[t].places]);
   }
   verdict.met = verdict.violation <= 0.0;

@@ -71,6 +71,10 @@ Gathering make_gathering(const Target& target, std::size_t places) {
       g.level = bike::record(target.curve.curve).tolerance / tolerance_of_slope;
       g.extent = true;
       break;
+    case Reduction::bottom_margin:
+    case Reduction::spacers:
+      g.curves = curves_of(target).size();
+      break;
     case Reduction::path:
       g.path = target.path;
       g.curves = 2;

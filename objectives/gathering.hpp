@@ -32,6 +32,8 @@ struct Gathering {
       case Reduction::none:
         return values();
       case Reduction::spread:
+      case Reduction::bottom_margin:
+      case Reduction::spacers:
         return 1;
       case Reduction::path:
         return places;
@@ -134,6 +136,19 @@ T crossing(const Gathering& g, At at) {
   return out;
 }
 
+/// How many spacers bring a margin to 0, straight between whole numbers; `margin(k)` is that with k of them, k ≤
+/// `most`, and grows with k. Beyond the ends the line goes on.
+template <class T, class Margin>
+T spacers_for(std::size_t most, Margin margin) {
+  T out(0.0);
+  for (std::size_t k = most; k-- > 0;) {
+    const T low = margin(k), high = margin(k + 1), step = high - low;
+    const T here = T(static_cast<double>(k)) - low / math::select(math::abs(step) < T(1e-9), T(1e-9), step);
+    out = k + 1 == most ? here : math::select(high >= T(0.0), here, out);
+  }
+  return out;
+}
+
 template <class T>
 T path_x(const std::vector<std::pair<double, double>>& path, const T& y) {
   T x(path.front().first);
@@ -200,6 +215,13 @@ T reduced(const Gathering& g, std::size_t r, At at) {
         out = math::max(out, T(hi - lo));
       }
       return out;
+    }
+    case Reduction::bottom_margin:
+    case Reduction::spacers: {
+      // Curve by curve, sag and bottomed: what set-up finds at sag, last the leverage, which counts bottomed.
+      const T leverage = guarded(T(at(g.values() - 1)));
+      const auto margin = [&](std::size_t k) { return T(T(at(k * g.places)) / leverage - T(100.0)); };
+      return g.kind == Reduction::bottom_margin ? margin(0) : detail::spacers_for<T>(g.curves - 2, margin);
     }
     case Reduction::path:
       break;

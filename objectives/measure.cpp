@@ -190,6 +190,15 @@ std::span<const MeasureRecord> measure_table() {
        "Wheel travel at which the spring carries the static load: crossing of spring_support at 100."},
       {Measure::sag_fraction, "sag_fraction", "Sag position", Reduction::crossing, whole, Curve::spring_support, true,
        Unit::none, 0.02, false, "The same as a fraction of wheel travel.", 0.0, 1.0},
+      {Measure::bottom_out_margin, "bottom_out_margin", "Bottom-out margin", Reduction::bottom_margin, fixed,
+       Curve::set_up_bottom_force, true, Unit::curve, 2.0, false,
+       "Wheel force bottomed over the landing load, less 100 %, with the spring with which the bike rests at sag under "
+       "the rider; below 0 the landing bottoms it out."},
+      {Measure::set_up_spacers, "set_up_spacers", "Spacers that set-up takes", Reduction::spacers, fixed,
+       Curve::set_up_bottom_force, true, Unit::none, 0.25, false,
+       "Spacers with which the landing just does not bottom the shock, set up for the rider at sag, straight between "
+       "whole numbers; set-up takes the next whole number. Below 0 when none is needed, beyond most_spacers when all "
+       "are not enough."},
       {Measure::gear_spread,
        "gear_spread",
        "Spread between gears",

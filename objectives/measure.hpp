@@ -32,6 +32,8 @@ enum class Measure {
   crossing_fraction,
   sag_travel,
   sag_fraction,
+  bottom_out_margin,
+  set_up_spacers,
   gear_spread,
   path_deviation,
 };
@@ -47,17 +49,19 @@ enum class Reduction {
   mean,        ///< ∫y du by Simpson's rule, exact for cubics
   least,
   greatest,
-  range,         ///< greatest − least
-  slope,         ///< of the least-squares line over the wheel travel
-  curvature,     ///< second derivative of the least-squares parabola over the wheel travel
-  straightness,  ///< greatest distance from the least-squares line, along y
-  rise,          ///< greatest y_j − y_i with j > i
-  fall,          ///< greatest y_i − y_j with j > i
-  total_rise,    ///< sum of all y_{i+1} − y_i that are positive
-  end_slope,     ///< greater slope between two places at either end, over the mean slope between the places in between
-  crossing,      ///< u where straight lines between the values first pass a level; see `reduced` for when they do not
-  spread,        ///< greatest difference between gears at one place
-  path,          ///< at each place the distance of x from a path x(y)
+  range,          ///< greatest − least
+  slope,          ///< of the least-squares line over the wheel travel
+  curvature,      ///< second derivative of the least-squares parabola over the wheel travel
+  straightness,   ///< greatest distance from the least-squares line, along y
+  rise,           ///< greatest y_j − y_i with j > i
+  fall,           ///< greatest y_i − y_j with j > i
+  total_rise,     ///< sum of all y_{i+1} − y_i that are positive
+  end_slope,      ///< greater slope between two places at either end, over the mean slope between the places in between
+  crossing,       ///< u where straight lines between the values first pass a level; see `reduced` for when they do not
+  bottom_margin,  ///< y0 / leverage bottomed − 100
+  spacers,        ///< of y with 0, 1, 2 … spacers: how many make that 0, straight between whole numbers
+  spread,         ///< greatest difference between gears at one place
+  path,           ///< at each place the distance of x from a path x(y)
 };
 
 /// Which keys say where a measure looks.

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "objectives/target.hpp"
+#include "objectives/comparison.hpp"
 #include "objectives/verdict.hpp"
 
 namespace trammel::objectives {
@@ -17,7 +17,9 @@ struct CaseAssessment {
 };
 
 /// Each target's and rule's worst verdict, with the case's name; the score is the sum over the cases, the margin the
-/// least. Every target holds in a case at least, and all cases have the same rules.
-Assessment merged(const std::vector<CaseAssessment>& cases, const std::vector<Target>& targets);
+/// least. Every target holds in a case at least, and all cases have the same rules. Targets that compare cases are
+/// judged by `comparisons`; each has one at least.
+Assessment merged(const std::vector<CaseAssessment>& cases, const std::vector<Target>& targets,
+                  const std::vector<Comparison>& comparisons);
 
 }  // namespace trammel::objectives

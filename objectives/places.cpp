@@ -39,16 +39,6 @@ std::vector<std::size_t> alike(const Places& places) {
   return order;
 }
 
-/// The curves that a target sees.
-std::vector<bike::CurveKey> curves_of(const Target& target) {
-  if (target.measure && record(*target.measure).reduction == Reduction::path)
-    return {{bike::Curve::axle_x}, {bike::Curve::axle_y}};
-  if (target.gears.empty()) return {target.curve};
-  std::vector<bike::CurveKey> out;
-  for (const int gear : target.gears) out.push_back({target.curve.curve, gear});
-  return out;
-}
-
 TargetPlaces places_of(const Target& target, std::vector<Station>& stations) {
   TargetPlaces of;
   if (!target.over) {

@@ -7,6 +7,7 @@
 
 #include "objectives/measure.hpp"
 #include "objectives/origin.hpp"
+#include "objectives/relative.hpp"
 
 namespace trammel::objectives {
 
@@ -30,13 +31,25 @@ struct Stretch {
 };
 
 /// What is wished. For `band` lo ≤ y ≤ hi; `ceiling` y ≤ hi; `floor` y ≥ lo; `value` |y − lo| ≤ tolerance (hi = lo);
-/// `follow` |y − f| ≤ tolerance with f piecewise linear through `path`, (fraction of travel, value).
+/// `follow` |y − f| ≤ tolerance with f piecewise linear through `path`, (fraction of travel, value); `under` y ≤ f;
+/// `over` y ≥ f.
 struct Wish {
-  enum class Kind { band, ceiling, floor, value, follow };
+  enum class Kind { band, ceiling, floor, value, follow, under, over };
   Kind kind = Kind::band;
   double lo = 0.0;
   double hi = 0.0;
-  std::vector<std::pair<double, double>> path;  ///< follow: at least two points, fractions rising
+  std::vector<std::pair<double, double>> path;  ///< at least two points where it is along one, fractions rising
+  /// Whether what is wished changes along the travel.
+  bool along_path() const { return kind == Kind::follow || kind == Kind::under || kind == Kind::over; }
+};
+
+/// Two settings or two sizes whose difference is judged, second − first; both empty: how far all of them are apart,
+/// greatest − least.
+struct Between {
+  enum class Of { settings, sizes };
+  Of of = Of::settings;
+  std::string first = {}, second = {};
+  friend bool operator==(const Between&, const Between&) = default;
 };
 
 struct Target {
@@ -57,7 +70,12 @@ struct Target {
   double crosses = 0.0;                              ///< crossing: the level
   std::vector<std::pair<double, double>> path = {};  ///< path deviation: points (x, y) in frame axes, mm, y rising
   Origin origin = Origin::brief;
+  std::optional<Relative> relative = {};  ///< where the wish comes from, when another layout tells it
+  std::optional<Between> between = {};    ///< when not a value is judged but a difference between cases
 };
+
+/// The curves that a target sees: its own in each of its gears, and what else its measure is made of.
+std::vector<bike::CurveKey> curves_of(const Target& target);
 
 /// How many of the targets are the brief's own: they come first.
 std::size_t own_targets(const std::vector<Target>& targets);

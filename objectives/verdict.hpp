@@ -13,7 +13,7 @@ namespace trammel::objectives {
 struct Verdict {
   double achieved = 0.0;   ///< in the curve's unit
   double at_travel = 0.0;  ///< wheel travel, mm
-  double wished = 0.0;     ///< follow only: the path's value there
+  double wished = 0.0;     ///< along a path only: its value there
   double violation = 0.0;  ///< how far outside, in the curve's unit; 0 when met
   double margin = 0.0;     ///< distance inside: 1 = middle of a band or a tolerance inside a limit, 0 = on the edge,
                            ///< negative = outside, in the same measure

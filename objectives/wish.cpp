@@ -41,6 +41,12 @@ Allowed allowed_at(const Target& target, double fraction) {
       allowed.hi = middle + target.tolerance;
       break;
     }
+    case Wish::Kind::under:
+      allowed.hi = path_value(wish, fraction);
+      break;
+    case Wish::Kind::over:
+      allowed.lo = path_value(wish, fraction);
+      break;
   }
   return allowed;
 }

@@ -17,10 +17,10 @@ struct Allowed {
   double depth = 1.0;
 };
 
-/// The path of a `follow` wish at a fraction of travel, straight between its points and level outside them.
+/// The path of a wish along one at a fraction of travel, straight between its points and level outside them.
 double path_value(const Wish& wish, double fraction);
 
-/// What a target allows at a fraction of travel (which only `follow` looks at).
+/// What a target allows at a fraction of travel (which only wishes along a path look at).
 Allowed allowed_at(const Target& target, double fraction);
 
 /// Distance outside the allowed values as a multiple of the tolerance; 0 inside. `inset` (0 … 1) asks for that much

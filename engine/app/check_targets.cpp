@@ -35,9 +35,14 @@ std::string where(const Target& target, const objectives::Verdict& verdict, cons
 
 /// Of a path, its value at the place that decides.
 std::string wished(const Target& target, const objectives::Verdict& verdict) {
-  if (target.wish.kind != objectives::Wish::Kind::follow) return report::wish(target);
-  return shown(verdict.wished, report::decimals_for(target.tolerance)) + " ± " +
-         report::quantity(target.tolerance, report::decimals_for(target.tolerance), unit_of(target));
+  using Kind = objectives::Wish::Kind;
+  const Kind kind = target.wish.kind;
+  if (!target.wish.along_path()) return report::wish(target);
+  const int decimals = report::decimals_for(target.tolerance);
+  if (kind != Kind::follow)
+    return (kind == Kind::under ? "at most " : "at least ") +
+           report::quantity(verdict.wished, decimals, unit_of(target));
+  return shown(verdict.wished, decimals) + " ± " + report::quantity(target.tolerance, decimals, unit_of(target));
 }
 
 using objectives::Origin;
@@ -95,10 +100,11 @@ std::string movers(const Target& target, const search::Reach& reach, const searc
 bool within_reach(const Target& target, const search::Reach& reach) {
   using Kind = objectives::Wish::Kind;
   const auto& w = target.wish;
+  if (w.along_path()) return true;
   const double slack = w.kind == Kind::value ? target.tolerance : 0.0;
   const bool high_enough = w.kind == Kind::ceiling || reach.most >= w.lo - slack;
   const bool low_enough = w.kind == Kind::floor || reach.least <= w.hi + slack;
-  return w.kind == Kind::follow || (high_enough && low_enough);
+  return high_enough && low_enough;
 }
 
 std::string listed(const std::vector<std::string>& names, const char* last) {

@@ -23,9 +23,10 @@ void take_setting(const Setting& setting, Layout& out) {
 void take_size(const Size& size, Layout& out) {
   if (size.front) out.front = *size.front;
   if (size.cg) out.cg = *size.cg;
-  if (!size.rider || !out.mass) return;
-  out.mass->rider = *size.rider;
+  if (size.riders.empty() || !out.mass) return;
+  out.mass->rider = size.riders.front();
   out.set_up.riders.clear();
+  if (size.riders.size() > 1) out.set_up.riders = size.riders;
 }
 
 /// The numbers of a case, its points as drawn.

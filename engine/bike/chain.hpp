@@ -44,12 +44,14 @@ T turn_between(const Vec2<T>& before, const Vec2<T>& after) {
   return math::unit_angle(cross(before, after), dot(before, after));
 }
 
-/// The run's circles, radii in mm; the idler's is signed (+ over, − under).
+/// The circles of both runs, radii in mm; those of idler and roller are signed (+ over, − under).
 struct ChainCircles {
   double cog = 0.0;
-  double idler = 0.0;
+  double idler = 0.0;  ///< on the driving run
   double ring = 0.0;
   bool has_idler = false;
+  double roller = 0.0;  ///< on the slack run
+  bool has_roller = false;
 };
 
 template <class T>
@@ -57,16 +59,17 @@ struct ChainRun {
   std::array<Span<T>, 2> spans;  ///< the second only with an idler
 };
 
-/// A span that begins or ends at an idler, whose circles may come too near to each other for a chain to run.
+/// A span that begins or ends at an idler or roller, whose circles may come too near to each other for a chain to run.
 struct ChainSpan {
   bool to_cog = false;      ///< to the cog, else to the chainring
   double difference = 0.0;  ///< of the signed radii, mm; of several gears the greatest
+  bool of_roller = false;   ///< of a roller on the slack run, else of an idler
 };
 
 /// See tangent_margin.
 template <class T>
-T span_margin(const ChainSpan& span, const Vec2<T>& axle, const Vec2<T>& idler) {
-  return tangent_margin(span.to_cog ? axle - idler : idler, span.difference);
+T span_margin(const ChainSpan& span, const Vec2<T>& axle, const Vec2<T>& lead) {
+  return tangent_margin(span.to_cog ? axle - lead : lead, span.difference);
 }
 
 /// The run with the cog at `axle`, the chainring at the origin.

@@ -7,21 +7,27 @@
 
 namespace trammel::bike {
 
-/// The slack run as a straight span under cog and chainring, no derailleur on it: what it loses and gains with the
-/// axle's movement is what the derailleur's cage has to give or take.
-template <class T>
-ChainRun<T> slack_run(const ChainCircles& c, const Vec2<T>& axle) {
-  return {{tangent(axle, -c.cog, Vec2<T>{T(0.0), T(0.0)}, -c.ring), Span<T>{}}};
+/// The circles of the slack run, which goes under cog and chainring and over or under a roller where there is one; no
+/// derailleur is on it: what it loses and gains with the linkage's movement is what the derailleur's cage has to give
+/// or take.
+inline ChainCircles slack_circles(const ChainCircles& c) {
+  return {-c.cog, c.roller, -c.ring, c.has_roller};
 }
 
-/// Change of chain in mm that both runs need together since topped out, wheel and crank held to the frame.
-/// `driving` is the driving run topped out, `drawn_axle` the axle there.
+/// Where the axle and what leads the chain are: idler and roller only where there are any.
 template <class T>
-T total_chain_growth(const ChainCircles& c, const ChainRun<T>& driving, const Vec2<T>& drawn_axle, const Vec2<T>& axle,
-                     const Vec2<T>& idler) {
-  const ChainCircles under{-c.cog, 0.0, -c.ring, false};
-  return chain_growth(c, driving, chain_run(c, axle, idler)) +
-         chain_growth(under, slack_run(c, drawn_axle), slack_run(c, axle));
+struct ChainPlaces {
+  Vec2<T> axle, idler, roller;
+};
+
+/// Change of chain in mm that both runs need together since topped out, wheel and crank held to the frame.
+/// `driving` is the driving run topped out, `drawn` the places there.
+template <class T>
+T total_chain_growth(const ChainCircles& c, const ChainRun<T>& driving, const ChainPlaces<T>& drawn,
+                     const ChainPlaces<T>& here) {
+  const ChainCircles slack = slack_circles(c);
+  return chain_growth(c, driving, chain_run(c, here.axle, here.idler)) +
+         chain_growth(slack, chain_run(slack, drawn.axle, drawn.roller), chain_run(slack, here.axle, here.roller));
 }
 
 /// Distance of a point from a span that leaves its circle (`centre`, signed `radius`), mm.

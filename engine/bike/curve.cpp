@@ -74,6 +74,16 @@ const std::array<CurveRecord, curve_count>& curve_table() {
       {Curve::spring_support, "spring_support", "spring_support_pct", "Spring support", "%", 2.0, rider, false,
        "Slow spring force in per cent of what the rider's weight at rest loads the shock with there; 100 at the sag at "
        "which the bike comes to rest."},
+      {Curve::set_up_rate, "set_up_rate", "set_up_rate_n_mm", "Coil rate to rest there", "N/mm", 1.0, coil, false,
+       "Coil rate with which the bike would come to rest there under its rider; at sag what set-up finds."},
+      {Curve::set_up_pressure, "set_up_pressure", "set_up_pressure_bar", "Pressure to rest there", "bar", 0.2, air,
+       false,
+       "Gauge pressure with which the bike would come to rest there under its rider, the spacers as given; at "
+       "sag what set-up finds with as many."},
+      {Curve::set_up_bottom_force, "set_up_bottom_force", "set_up_bottom_force_pct",
+       "Bottoming force when set up there", "%", 2.0, landing, false,
+       "Force along the shock bottomed, with the spring with which the bike would rest there under its rider, in per "
+       "cent of the landing load at the wheel; bottom_out_margin takes the leverage bottomed into account."},
       {Curve::energy, "energy", "energy_j", "Spring energy", "J", 5.0, spring, false,
        "Work that the spring has taken up since topped out, friction and damping left out."},
       {Curve::energy_to_bottom, "energy_to_bottom", "energy_to_bottom_j", "Energy to bottom", "J", 5.0, spring, false,
@@ -101,9 +111,10 @@ const CurveRecord* find_curve(std::string_view key) {
   return found == table.end() ? nullptr : &*found;
 }
 
-bool named_by_target(Curve curve) {
-  const Needs needs = record(curve).needs;
-  return needs == Needs::point || needs == Needs::points || needs == Needs::pivot;
+bool named_by_target(const CurveKey& key) {
+  const Needs needs = record(key.curve).needs;
+  return needs == Needs::point || needs == Needs::points || needs == Needs::pivot ||
+         (about_rider(needs) && needs != Needs::rider) || key.of_rider();
 }
 
 }  // namespace trammel::bike

@@ -42,6 +42,9 @@ enum class Curve {
   wheel_force,
   wheel_rate,
   spring_support,
+  set_up_rate,
+  set_up_pressure,
+  set_up_bottom_force,
   energy,
   energy_to_bottom,
   point_x,
@@ -52,7 +55,26 @@ enum class Curve {
 inline constexpr int curve_count = static_cast<int>(Curve::pivot_force) + 1;
 
 /// What a curve needs beyond a linkage with an axle.
-enum class Needs { nothing, shock, gear, spring, head_tube, seat_angle, rider, point, points, pivot };
+enum class Needs {
+  nothing,
+  shock,
+  gear,
+  spring,
+  head_tube,
+  seat_angle,
+  rider,
+  coil,
+  air,
+  landing,
+  point,
+  points,
+  pivot
+};
+
+/// Whether a curve is about a rider at rest.
+constexpr bool about_rider(Needs needs) {
+  return needs == Needs::rider || needs == Needs::coil || needs == Needs::air || needs == Needs::landing;
+}
 
 struct CurveRecord {
   Curve curve;
@@ -72,9 +94,6 @@ const CurveRecord& record(Curve curve);
 /// The record of a brief's curve name; null when there is none.
 const CurveRecord* find_curve(std::string_view key);
 
-/// Whether a layout has as many of a curve as it has points or pivots, so that a target must say which.
-bool named_by_target(Curve curve);
-
 /// A curve, and for curves that need a gear which one (index into Drivetrain::gears), for those that need linkage
 /// points or a pivot which (index into Mechanism::points), for the force in a pivot under which load (index into
 /// Loads::cases); −1 otherwise.
@@ -84,7 +103,15 @@ struct CurveKey {
   int a = -1;
   int b = -1;
   int load = -1;
+  double rider = 0.0;  ///< of curves that need one: mass with kit, kg; 0 = the layout's own
+  int spacers = -1;    ///< in the air spring, of what set-up finds; −1 = as many as it has
+
+  bool of_rider() const { return rider > 0.0; }
   friend bool operator==(const CurveKey&, const CurveKey&) = default;
 };
+
+/// Whether a layout has as many of a curve as it has points, pivots or riders, so that no table of all curves has it
+/// unless it is asked for.
+bool named_by_target(const CurveKey& key);
 
 }  // namespace trammel::bike

@@ -76,7 +76,8 @@ struct Gear {
 struct Drivetrain {
   std::vector<Gear> gears;  ///< whose curves are wanted: every chainring with every cog, chainring by chainring
   std::optional<Idler> idler;
-  std::vector<int> cassette;  ///< all cogs that the bike has; empty = those of `gears`
+  std::optional<Idler> roller;  ///< the same on the slack run
+  std::vector<int> cassette;    ///< all cogs that the bike has; empty = those of `gears`
   /// Linkage points from which the chain's distance is taken; empty = every pivot and shock eye but the axle's and the
   /// idler's points.
   std::vector<int> clear_of;
@@ -112,6 +113,13 @@ struct LoadCase {
 struct Loads {
   std::optional<double> landing;  ///< at the rear wheel, for the rider of `mass`, N, > 0
   std::vector<LoadCase> cases;
+
+  /// The landing load of a rider in kg, N: it grows with the sprung mass.
+  std::optional<double> landing_of(double rider, const Masses& mass) const {
+    const double stated_for = mass.sprung(mass.rider), load = mass.sprung(rider);
+    if (!landing || stated_for <= 0.0 || load <= 0.0) return std::nullopt;
+    return *landing * load / stated_for;
+  }
 };
 
 /// For whom the spring is set up, and what there is to choose from.
@@ -135,8 +143,8 @@ struct Setting {
 struct Size {
   std::string name;
   std::optional<Front> front;
-  double chainstay = 0.0;       ///< by how much the rear axle lies further back, mm
-  std::optional<double> rider;  ///< kg; then the only one for whom the spring is set up
+  double chainstay = 0.0;      ///< by how much the rear axle lies further back, mm
+  std::vector<double> riders;  ///< kg; then the only ones for whom the spring is set up, the first that of `mass`
   std::optional<CentreOfGravity> cg;
 };
 

@@ -13,7 +13,9 @@ std::vector<int> chain_neighbours(const Layout& layout) {
   if (!train.clear_of.empty()) return train.clear_of;
   std::vector<int> points;
   for (int p : linkage::pivots(layout.mechanism))
-    if (p != layout.axle.point && (!train.idler || p != train.idler->point)) points.push_back(p);
+    if (p != layout.axle.point && (!train.idler || p != train.idler->point) &&
+        (!train.roller || p != train.roller->point))
+      points.push_back(p);
   return points;
 }
 
@@ -40,24 +42,36 @@ std::vector<int> pin_members(const Layout& layout, int point) {
   return out;
 }
 
-/// The spans of an idler, for the gears in which its neighbours are largest.
-std::vector<ChainSpan> idler_spans(const std::vector<ChainCircles>& circles) {
+/// The spans of idler and roller, for the gears in which their neighbours are largest. Both other radii of the slack
+/// run are negative.
+std::vector<ChainSpan> led_spans(const std::vector<ChainCircles>& circles) {
   std::vector<ChainSpan> spans;
-  if (circles.empty() || !circles.front().has_idler) return spans;
-  spans = {{true, 0.0}, {false, 0.0}};
-  for (const ChainCircles& c : circles) {
-    spans[0].difference = std::max(spans[0].difference, std::abs(c.cog - c.idler));
-    spans[1].difference = std::max(spans[1].difference, std::abs(c.ring - c.idler));
-  }
+  if (circles.empty()) return spans;
+  const auto add = [&](bool of_roller, auto&& difference) {
+    ChainSpan to_cog{true, 0.0, of_roller}, to_ring{false, 0.0, of_roller};
+    for (const ChainCircles& c : circles) {
+      to_cog.difference = std::max(to_cog.difference, std::abs(difference(c, c.cog)));
+      to_ring.difference = std::max(to_ring.difference, std::abs(difference(c, c.ring)));
+    }
+    spans.push_back(to_cog);
+    spans.push_back(to_ring);
+  };
+  if (circles.front().has_idler) add(false, [](const ChainCircles& c, double radius) { return radius - c.idler; });
+  if (circles.front().has_roller) add(true, [](const ChainCircles& c, double radius) { return -radius - c.roller; });
   return spans;
+}
+
+double signed_radius(const Idler& idler) {
+  return idler.over ? pitch_radius(idler.teeth) : -pitch_radius(idler.teeth);
 }
 
 }  // namespace
 
 std::string Model::joint_name(std::size_t joint) const {
   if (joint < program.joints.size()) return program.joints[joint].name;
-  return std::string("the chain between idler and ") +
-         (spans[joint - program.joints.size()].to_cog ? "cog" : "chainring");
+  const ChainSpan& span = spans[joint - program.joints.size()];
+  return std::string("the chain between ") + (span.of_roller ? "roller" : "idler") + " and " +
+         (span.to_cog ? "cog" : "chainring");
 }
 
 ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear) {
@@ -66,7 +80,11 @@ ChainCircles chain_circles(const Drivetrain& drivetrain, const Gear& gear) {
   c.ring = pitch_radius(gear.chainring);
   if (const auto& idler = drivetrain.idler) {
     c.has_idler = true;
-    c.idler = idler->over ? pitch_radius(idler->teeth) : -pitch_radius(idler->teeth);
+    c.idler = signed_radius(*idler);
+  }
+  if (const auto& roller = drivetrain.roller) {
+    c.has_roller = true;
+    c.roller = signed_radius(*roller);
   }
   return c;
 }
@@ -76,7 +94,7 @@ Model make_model(const Layout& layout) {
   Model model{layout, linkage::compile(layout.mechanism), {}, {}, steering, chain_neighbours(layout), {}};
   if (auto& shock = model.layout.shock; shock && shock->spring) shock->spring->stroke = shock->stroke;
   for (const Gear& gear : layout.drivetrain.gears) model.circles.push_back(chain_circles(layout.drivetrain, gear));
-  model.spans = idler_spans(model.circles);
+  model.spans = led_spans(model.circles);
   for (int p = 0; p < static_cast<int>(layout.mechanism.points.size()); ++p)
     model.pins.push_back(pin_members(layout, p));
   return model;

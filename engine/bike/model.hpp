@@ -14,7 +14,7 @@ struct Model {
   Layout layout;
   linkage::Program program;
   std::vector<ChainCircles> circles;  ///< one a gear
-  std::vector<ChainSpan> spans;       ///< those of an idler; none without
+  std::vector<ChainSpan> spans;       ///< those of idler and roller; none without
   Point steering;                     ///< unit vector up along the steering axis
   std::vector<int> clear_of;          ///< points from which the chain's distance is taken
   /// One a point: the members that feel a force from its pin under a load at the tyre. Of two that feel the same one
@@ -33,8 +33,10 @@ struct Model {
 /// How far the chain's i-th span is from not running, see tangent_margin.
 template <class T>
 T span_margin(const Model& m, std::size_t i, const std::vector<Vec2<T>>& position) {
+  const Drivetrain& train = m.layout.drivetrain;
+  const Idler& lead = m.spans[i].of_roller ? *train.roller : *train.idler;
   return span_margin(m.spans[i], position[static_cast<std::size_t>(m.layout.axle.point)],
-                     position[static_cast<std::size_t>(m.layout.drivetrain.idler->point)]);
+                     position[static_cast<std::size_t>(lead.point)]);
 }
 
 /// Pitch circles of a gear's chain.

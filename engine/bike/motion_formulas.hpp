@@ -43,6 +43,7 @@ struct Parts {
     both(ref.axle);
     both(ref.cg);
     if (model.has_shock()) both(ref.shock);
+    if (model.layout.drivetrain.roller) both(ref.roller);
     take(ref.chainstay);
     const std::size_t spans = model.layout.drivetrain.idler ? 2 : 1;
     for (ChainRun<T>& run : ref.runs)

@@ -68,7 +68,7 @@ class Fitting {
     out.rider = rider;
     out.load = load(wanted_at_, rider);
     spring::Spring spring = *l.shock->spring;
-    const std::optional<double> landing = landing_load(rider);
+    const std::optional<double> landing = l.loads.landing_of(rider, *l.mass);
     if (auto* coil = std::get_if<spring::Coil>(&spring.kind)) {
       choose_coil(*coil, spring, out);
     } else if (auto* air = std::get_if<spring::Air>(&spring.kind)) {
@@ -89,13 +89,6 @@ class Fitting {
  private:
   static std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
-  std::optional<double> landing_load(double rider) const {
-    const Layout& l = model_.layout;
-    const double stated_for = l.mass->sprung(l.mass->rider), load = l.mass->sprung(rider);
-    if (!l.loads.landing || stated_for <= 0.0 || load <= 0.0) return std::nullopt;
-    return *l.loads.landing * load / stated_for;
-  }
-
   double bottom_force(const spring::Spring& spring) {
     sweep_.at(model_.range(), nothing_);
     return spring.force(model_.range()) / sweep_.state().velocity[index(model_.layout.axle.point)].y;
@@ -107,7 +100,7 @@ class Fitting {
   }
 
   void choose_coil(spring::Coil& coil, const spring::Spring& spring, SetUpRow& out) {
-    out.wanted = own_share(spring, out) / std::max(wanted_at_ + coil.preload, 1e-9);
+    out.wanted = coil.rate_for(own_share(spring, out), wanted_at_);
     coil.rate = out.wanted;
     double nearest = std::numeric_limits<double>::infinity();
     for (const double rate : model_.layout.set_up.coil_rates) {
@@ -121,22 +114,13 @@ class Fitting {
     if (out.offered) coil.rate = *out.offered;
   }
 
-  /// F is linear in the pressure: p0·(A⁺·r⁺ − A⁻·r⁻) less the atmosphere's share.
-  double pressure_for(const spring::Air& air, double force) const {
-    spring::Air trial = air;
-    trial.pressure = 0.0;
-    const double none = trial.force(wanted_at_, spring::isothermal);
-    trial.pressure = 1.0;
-    return (force - none) / (trial.force(wanted_at_, spring::isothermal) - none);
-  }
-
   void choose_air(spring::Air& air, const spring::Spring& spring, const std::optional<double>& landing, SetUpRow& out) {
     const SetUpRange& range = model_.layout.set_up;
     const int most = std::max(range.most_spacers, air.spacers);
     const int fewest = range.most_spacers > 0 ? 0 : air.spacers;
     const double own = own_share(spring, out);
     for (air.spacers = fewest;; ++air.spacers) {
-      out.wanted = pressure_for(air, own);
+      out.wanted = air.pressure_for(own, wanted_at_, spring::isothermal);
       if (range.pressures) out.offered = std::clamp(out.wanted, range.pressures->first, range.pressures->second);
       air.pressure = out.offered.value_or(out.wanted);
       if (!landing || air.spacers == most || bottom_force(spring) >= *landing) break;

@@ -10,10 +10,14 @@ namespace trammel::bike {
 
 namespace detail {
 
+/// Of what leads the chain, an idler or a roller, if there is one.
+template <class T>
+const Vec2<T>& lead_vector(const std::optional<Idler>& lead, const std::vector<Vec2<T>>& list, const Vec2<T>& none) {
+  return lead ? list[static_cast<std::size_t>(lead->point)] : none;
+}
 template <class T>
 const Vec2<T>& idler_vector(const Model& m, const std::vector<Vec2<T>>& list, const Vec2<T>& none) {
-  const auto& idler = m.layout.drivetrain.idler;
-  return idler ? list[static_cast<std::size_t>(idler->point)] : none;
+  return lead_vector(m.layout.drivetrain.idler, list, none);
 }
 
 /// From the shock's first eye to its second.
@@ -82,13 +86,56 @@ T point_curve(const CurveKey& key, const std::vector<Vec2<T>>& position) {
   return norm(position[static_cast<std::size_t>(key.b)] - a);
 }
 
+/// Force along the shock bottomed with a spring set up to carry `own` at compression `shock`, N.
 template <class T>
+T bottomed_when_set_up(const Model& m, const CurveKey& key, const T& shock, const T& own) {
+  const spring::Spring& spring = *m.layout.shock->spring;
+  const double end = m.range();
+  const double stop = spring.bump_stop ? spring.bump_stop->force_at(end, spring.stroke) : 0.0;
+  if (const auto* coil = std::get_if<spring::Coil>(&spring.kind))
+    return coil->rate_for(own, shock) * (end + coil->preload) + stop;
+  if (const auto* given = std::get_if<spring::Air>(&spring.kind)) {
+    spring::Air air = *given;
+    if (key.spacers >= 0) air.spacers = key.spacers;
+    T bar = air.pressure_for(own, shock, spring::isothermal);
+    if (const auto& pressures = m.layout.set_up.pressures)
+      bar = math::max(math::min(bar, T(pressures->second)), T(pressures->first));
+    return air.force_pumped_to(bar, end, air.exponent) + stop;
+  }
+  return T(spring.force(end));
+}
+
+/// A curve of a rider's weight at rest, `load` being what of it acts along the shock, N.
+template <class T>
+T rider_curve(const Model& m, const CurveKey& key, const T& shock, const T& load) {
+  const spring::Spring& spring = *m.layout.shock->spring;
+  if (key.curve == Curve::spring_support)
+    return T(100.0) * spring.force(shock, spring::Pace::set_up) /
+           math::select(math::abs(load) < T(1e-9), T(1e-9), load);
+  // What the bump stop carries does not come from the spring itself.
+  const T own = spring.bump_stop ? load - spring.bump_stop->force_at(shock, spring.stroke) : load;
+  if (key.curve == Curve::set_up_bottom_force) {
+    const Masses& mass = *m.layout.mass;
+    const auto landing = m.layout.loads.landing_of(key.of_rider() ? key.rider : mass.rider, mass);
+    return bottomed_when_set_up(m, key, shock, own) * (100.0 / landing.value_or(1e9));
+  }
+  if (const auto* air = std::get_if<spring::Air>(&spring.kind))
+    return air->pressure_for(own, shock, spring::isothermal);
+  return std::get<spring::Coil>(spring.kind).rate_for(own, shock);
+}
+
+/// A curve that a target names: of points, a pivot or a rider. `load`(rider in kg) is along the shock, N.
+template <class T, class Load>
 void named_curves(const Model& m, const Ground<T>& ground, const linkage::Geometry<T>& geometry,
-                  const linkage::State<T>& state, const Wanted& wanted, StationValues<T>& out) {
+                  const linkage::State<T>& state, const Wanted& wanted, Load load, StationValues<T>& out) {
   out.named.resize(wanted.named.size());
   int balanced = -1;  // the load case whose forces are known
   for (std::size_t i = 0; i < wanted.named.size(); ++i) {
     const CurveKey& key = wanted.named[i];
+    if (about_rider(record(key.curve).needs)) {
+      out.named[i] = {key, rider_curve(m, key, state.s, load(key.of_rider() ? key.rider : m.layout.mass->rider))};
+      continue;
+    }
     if (key.curve != Curve::pivot_force) {
       out.named[i] = {key, point_curve(key, state.position)};
       continue;
@@ -158,6 +205,7 @@ void top_out(const Model& m, const linkage::State<T>& state, ToppedOut<T>& out) 
   out.cg = {x, (T(layout.cg.height) + dot(ground.normal, ground.rear_contact) - ground.normal.x * x) / ground.normal.y};
   out.cg_height = T(layout.cg.height);
   if (m.has_shock()) out.shock = detail::shock_line(m, state.position);
+  out.roller = detail::lead_vector(layout.drivetrain.roller, state.position, none);
   out.runs.resize(m.circles.size());
   for (std::size_t g = 0; g < m.circles.size(); ++g)
     out.runs[g] = chain_run(m.circles[g], out.axle, detail::idler_vector(m, state.position, none));
@@ -202,14 +250,15 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
   }
 
   const Ground<T> ground = ground_at(m, axle, fork_compression(layout.front, travel, forks));
-  detail::named_curves(m, ground, geometry, state, wanted, out);
+  // By virtual work the shock carries the wheel's load · (n·dP/dc).
+  const auto load = [&](double rider) {
+    return T(rest_load(*layout.mass, rider, ground, ref.cg) * dot(ground.normal, velocity));
+  };
+  detail::named_curves(m, ground, geometry, state, wanted, load, out);
   detail::geometry_curves(m, ground, wanted, out);
-  if (wanted.support && m.has_shock() && layout.shock->spring && layout.mass) {
-    // By virtual work the shock carries the wheel's load · (n·dP/dc).
-    const T load = rest_load(*layout.mass, layout.mass->rider, ground, ref.cg) * dot(ground.normal, velocity);
-    const T held = layout.shock->spring->force(state.s, spring::Pace::set_up);
-    out[Curve::spring_support] = T(100.0) * held / math::select(math::abs(load) < T(1e-9), T(1e-9), load);
-  }
+  if (wanted.support && m.has_shock() && layout.shock->spring && layout.mass)
+    out[Curve::spring_support] =
+        detail::rider_curve(m, CurveKey{Curve::spring_support}, state.s, load(layout.mass->rider));
   const T height = layout.cg.follows == CgFollows::frame ? ground.height(ref.cg) : ref.cg_height;
   out[Curve::cg_height] = height;
 
@@ -223,11 +272,14 @@ void station(const Model& m, const ToppedOut<T>& ref, const linkage::Geometry<T>
   }
 
   const Vec2<T> idler = detail::idler_vector(m, state.position, none);
+  const Vec2<T> roller = detail::lead_vector(layout.drivetrain.roller, state.position, none);
   const Vec2<T> idler_velocity = detail::idler_vector(m, state.velocity, none);
   for (std::size_t g = 0; g < m.circles.size(); ++g) {
     const Wanted::OfGear& of = wanted.gears[g];
     const ChainCircles& c = m.circles[g];
-    if (of.total) out.total_chain_growth[g] = total_chain_growth(c, ref.runs[g], ref.axle, axle, idler);
+    if (of.total)
+      out.total_chain_growth[g] =
+          total_chain_growth(c, ref.runs[g], {ref.axle, none, ref.roller}, {axle, idler, roller});
     if (of.clearance) out.chain_clearance[g] = chain_clearance(c, axle, idler, m.clear_of, state.position);
     if (!of.growth && !of.anti_squat) continue;
     const ChainRun<T> run = chain_run(c, axle, idler);

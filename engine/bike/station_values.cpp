@@ -54,9 +54,6 @@ void Wanted::add(const CurveKey& key) {
     case Curve::shock_rotation:
       shock_line = true;
       break;
-    case Curve::spring_support:
-      support = true;
-      break;
     case Curve::pitch:
     case Curve::head_angle:
     case Curve::seat_angle:
@@ -79,6 +76,15 @@ void Wanted::add(const CurveKey& key) {
     case Curve::wheel_rate:
       forces = true;
       break;
+    case Curve::spring_support:
+      if (!key.of_rider()) {
+        support = true;
+        break;
+      }
+      [[fallthrough]];
+    case Curve::set_up_rate:
+    case Curve::set_up_pressure:
+    case Curve::set_up_bottom_force:
     case Curve::point_x:
     case Curve::point_y:
     case Curve::point_distance:

@@ -16,8 +16,9 @@ struct ToppedOut {
   Vec2<T> axle;
   T chainstay{};
   T cg_height{};
-  Vec2<T> cg;     ///< in frame axes
-  Vec2<T> shock;  ///< from its first eye to its second
+  Vec2<T> cg;      ///< in frame axes
+  Vec2<T> shock;   ///< from its first eye to its second
+  Vec2<T> roller;  ///< of the slack run, where there is one
   std::vector<ChainRun<T>> runs;
 };
 
@@ -31,7 +32,7 @@ struct Wanted {
     bool clearance = false;  ///< distance of the chain from the pivots
   };
   std::vector<OfGear> gears;
-  std::vector<CurveKey> named;   ///< curves of linkage points and pivots
+  std::vector<CurveKey> named;   ///< curves of linkage points, pivots and riders
   bool chainstay = false;        ///< and its growth
   bool chainstay_share = false;  ///< the growth in per cent
   bool motion_ratio = false;
@@ -78,6 +79,10 @@ struct StationValues {
       case Curve::point_y:
       case Curve::point_distance:
       case Curve::pivot_force:
+      case Curve::set_up_rate:
+      case Curve::set_up_pressure:
+      case Curve::set_up_bottom_force:
+      case Curve::spring_support:
         for (const auto& [of, value] : named)
           if (of == key) return value;
         return (*this)[key.curve];

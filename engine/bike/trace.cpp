@@ -48,7 +48,7 @@ std::vector<Column> columns_of(const Layout& layout, bool every_curve) {
   std::vector<Column> columns;
   const auto& gears = layout.drivetrain.gears;
   const auto wanted = [&](const CurveRecord& r, Needs needs) {
-    return r.needs == needs && (r.in_csv || every_curve) && has(layout, r.needs);
+    return r.needs == needs && (r.in_csv || every_curve) && !named_by_target({r.curve}) && has(layout, r.needs);
   };
   for (const CurveRecord& r : curve_table())
     if (r.needs != Needs::gear && !of_spring(r.needs) && wanted(r, r.needs))
@@ -68,6 +68,9 @@ std::string column_name(const Layout& layout, const CurveKey& key) {
   for (const int point : {key.a, key.b})
     if (point >= 0) of += (of.empty() ? "" : " ") + layout.mechanism.point_names[static_cast<std::size_t>(point)];
   if (key.load >= 0) of += " " + layout.loads.cases[static_cast<std::size_t>(key.load)].name;
+  if (key.of_rider()) of = fixed_text(key.rider, key.rider == std::floor(key.rider) ? 0 : 2) + " kg";
+  if (key.spacers >= 0) of += (of.empty() ? "" : " ") + std::to_string(key.spacers) + " spacers";
+  if (of.empty()) return std::string(record(key.curve).column);
   return std::string(record(key.curve).column) + "[" + of + "]";
 }
 
@@ -106,6 +109,12 @@ bool has(const Layout& layout, Needs needs) {
       return layout.shock && layout.shock->spring;
     case Needs::rider:
       return layout.shock && layout.shock->spring && layout.mass;
+    case Needs::coil:
+      return has(layout, Needs::rider) && std::holds_alternative<spring::Coil>(layout.shock->spring->kind);
+    case Needs::air:
+      return has(layout, Needs::rider) && std::holds_alternative<spring::Air>(layout.shock->spring->kind);
+    case Needs::landing:
+      return has(layout, Needs::rider) && layout.loads.landing;
     case Needs::head_tube:
       return layout.front.head_tube.has_value();
     case Needs::seat_angle:

@@ -71,10 +71,12 @@ class Reason {
   std::string too_near(std::size_t joint, const Walk::Place& place) const {
     const ChainSpan& span = model_.spans[joint - model_.program.joints.size()];
     const double apart = span.difference / std::sqrt(1.0 - place.worst.margin);
-    const bool over = model_.layout.drivetrain.idler->over;
+    const Drivetrain& train = model_.layout.drivetrain;
+    const bool over = span.of_roller ? train.roller->over : train.idler->over;
     return name(joint) + " cannot run, with their axes " + fixed_text(apart, 1) + " mm apart; where it runs " +
-           (over ? "over" : "under") + " the idler they must be more than " + fixed_text(span.difference, 1) +
-           " mm apart, the " + (over ? "difference" : "sum") + " of their pitch radii";
+           (over ? "over" : "under") + (span.of_roller ? " the roller" : " the idler") + " they must be more than " +
+           fixed_text(span.difference, 1) + " mm apart, the " + (over != span.of_roller ? "difference" : "sum") +
+           " of their pitch radii";
   }
 
   /// A joint at which the motion stops only because its two parts come into line, while the rest of the linkage says

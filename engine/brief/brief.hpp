@@ -50,9 +50,18 @@ struct Mirrored {
   int through = -1;  ///< −1 = about the point alone
 };
 
+/// A point that keeps its drawn place on a body that two others are of: a + (b − a) · along + (b − a turned by a
+/// quarter counter-clockwise) · across. The two keep their distance, so that the body keeps its shape.
+struct OnBody {
+  int a = -1;
+  int b = -1;
+  double along = 0.0;   ///< as a share of their distance
+  double across = 0.0;  ///< likewise
+};
+
 struct Vary {
   int point = -1;
-  std::variant<Cartesian, Polar, Mirrored> place;
+  std::variant<Cartesian, Polar, Mirrored, OnBody> place;
   /// The points without which it cannot be placed.
   std::vector<int> needs() const;
 };
@@ -84,6 +93,7 @@ struct SearchOptions {
   bool rank_by_yield = false;   ///< the shortlist is ordered by the share of built frames that keep the musts
   std::optional<double> yield;  ///< that refinement aims at, 0 < yield < 1; absent = the musts as drawn
   double grid = 0.0;            ///< mm, on which varied coordinates are reported; 0 = a thousandth of a millimetre
+  double eye_error = 0.0;       ///< mm that the eyes' distance may be off the shock's, so that both are on the grid
 };
 
 /// A brief without `vary`, `targets` is a layout; every field below `layout` then holds its default.

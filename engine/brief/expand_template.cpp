@@ -96,15 +96,7 @@ class Placer {
     for (std::size_t i = 0; i < points_.keys.size(); ++i) {
       if (drawn_.contains(points_.keys[i].text)) continue;
       all = false;
-      const Node& from = *points_.items[i].find("from");
-      std::vector<std::string> names;
-      for (const Key& key : points_.keys) names.push_back(key.text);
-      if (points_.find(from.text) == nullptr)
-        problems.add(from, "no point is named " + describe(from) + "; the template has " + join(names) +
-                               suggestion(from.text, names));
-      else if (!waits_for_unknown(from.text))
-        problems.add(from, describe(from) + " was given, but it is itself placed from " + points_.keys[i].text +
-                               " or from another point of a circle; place one of them by x and y");
+      report_unplaced(i, problems);
     }
     return all;
   }
@@ -125,48 +117,116 @@ class Placer {
   const Node& vary() const { return vary_; }
 
  private:
+  using Place = std::pair<double, double>;
+
+  /// Why a point could not be placed: another that it names is unknown, or itself waits for this one.
+  void report_unplaced(std::size_t i, Problems& problems) const {
+    std::vector<std::string> names;
+    for (const Key& key : points_.keys) names.push_back(key.text);
+    const std::vector<const Node*> others = others_of(points_.items[i]);
+    const auto unknown = [&](const Node* other) { return points_.find(other->text) == nullptr; };
+    const auto waits = [&](const Node* other) { return !drawn_.contains(other->text); };
+    if (const auto found = std::find_if(others.begin(), others.end(), unknown); found != others.end())
+      problems.add(**found, "no point is named " + describe(**found) + "; the template has " + join(names) +
+                                suggestion((*found)->text, names));
+    else if (const Node& other = **std::find_if(others.begin(), others.end(), waits); !waits_for_unknown(other.text))
+      problems.add(other, describe(other) + " was given, but it is itself placed from " + points_.keys[i].text +
+                              " or from another point of a circle; place one of them by x and y");
+  }
+
+  /// The values of a point's entry that name other points.
+  static std::vector<const Node*> others_of(const Node& given) {
+    std::vector<const Node*> out;
+    for (const char* key : {"from", "mirrors", "about"})
+      if (const Node* name = given.find(key)) out.push_back(name);
+    for (const char* key : {"as_long_as", "across"})
+      if (const Node* pair = given.find(key))
+        for (const Node& name : pair->items) out.push_back(&name);
+    return out;
+  }
+  const Place& drawn(const Node& name) const { return drawn_.at(name.text); }
+
   bool place_one(std::size_t i, Problems& problems) {
     const std::string& name = points_.keys[i].text;
     const Node& given = points_.items[i];
-    if (drawn_.contains(name)) return false;
-    const bool polar = given.find("from") != nullptr;
-    if (polar && !drawn_.contains(given.find("from")->text)) return false;
-    const std::array<std::string, 2> keys =
-        polar ? std::array<std::string, 2>{"length", "angle"} : std::array<std::string, 2>{"x", "y"};
+    const std::vector<const Node*> others = others_of(given);
+    const auto waits = [&](const Node* other) { return !drawn_.contains(other->text); };
+    if (drawn_.contains(name) || std::any_of(others.begin(), others.end(), waits)) return false;
     Node entry = map_node(given.mark);
-    if (polar) put(entry, "from", given.find("from")->mark, *given.find("from"));
-    std::array<double, 2> at{};
-    bool varies = polar;  // such a point follows the one that it is placed from
-    for (std::size_t k = 0; k < 2; ++k) {
-      const Node& value = *given.find(keys[k]);
-      Length length = length_of(value, scale_, keys[k] == "length", problems);
-      if (polar && value.text == "shock") length.node = value;
-      at[k] = length.drawn;
-      varies = varies || length.varies;
-      put(entry, keys[k], value.mark, std::move(length.node));
-    }
-    if (polar) {
-      const auto& [x, y] = drawn_.at(given.find("from")->text);
-      const double angle = at[1] * std::numbers::pi / 180.0;
-      at = {x + at[0] * std::cos(angle), y + at[0] * std::sin(angle)};
-    }
-    drawn_[name] = {at[0], at[1]};
-    if (problems.empty() && !(std::max(std::abs(at[0]), std::abs(at[1])) <= farthest))
-      problems.add(given, "the point comes to lie at " + rounded_text(at[0]) + ", " + rounded_text(at[1]) +
+    bool varies = !others.empty();  // such a point follows the one that it is placed from
+    const Place at = given.find("mirrors") != nullptr ? mirrored(given, entry)
+                     : given.find("angle") != nullptr ? polar(given, entry, problems)
+                                                      : cartesian(given, entry, varies, problems);
+    drawn_[name] = at;
+    if (problems.empty() && !(std::max(std::abs(at.first), std::abs(at.second)) <= farthest))
+      problems.add(given, "the point comes to lie at " + rounded_text(at.first) + ", " + rounded_text(at.second) +
                               " on this bike; allowed: up to " + rounded_text(farthest) + " from the bottom bracket");
     if (varies) put(vary_, name, points_.keys[i].mark, std::move(entry));
     return true;
   }
 
+  static void take(const Node& given, const char* key, Node& entry) {
+    const Node* value = given.find(key);
+    if (value != nullptr) put(entry, key, value->mark, *value);
+  }
+
+  /// A number of the entry on the bike, as drawn.
+  double number_on_bike(const Node& given, const char* key, Node& entry, bool& varies, Problems& problems) {
+    const Node& value = *given.find(key);
+    Length length = length_of(value, scale_, std::string_view(key) == "length", problems);
+    if (value.text == "shock") length.node = value;
+    varies = varies || length.varies;
+    put(entry, key, value.mark, std::move(length.node));
+    return length.drawn;
+  }
+
+  Place cartesian(const Node& given, Node& entry, bool& varies, Problems& problems) {
+    take(given, "from", entry);
+    const double x = number_on_bike(given, "x", entry, varies, problems);
+    const double y = number_on_bike(given, "y", entry, varies, problems);
+    const Node* from = given.find("from");
+    return from == nullptr ? Place{x, y} : Place{drawn(*from).first + x, drawn(*from).second + y};
+  }
+
+  Place polar(const Node& given, Node& entry, Problems& problems) {
+    bool varies = true;
+    take(given, "from", entry);
+    double length = 0.0;
+    if (const Node* pair = given.find("as_long_as")) {
+      take(given, "as_long_as", entry);
+      const Place &a = drawn(pair->items[0]), &b = drawn(pair->items[1]);
+      length = std::hypot(b.first - a.first, b.second - a.second);
+    } else {
+      length = number_on_bike(given, "length", entry, varies, problems);
+    }
+    const double angle = number_on_bike(given, "angle", entry, varies, problems) * std::numbers::pi / 180.0;
+    const auto& [x, y] = drawn(*given.find("from"));
+    return {x + length * std::cos(angle), y + length * std::sin(angle)};
+  }
+
+  Place mirrored(const Node& given, Node& entry) const {
+    for (const char* key : {"mirrors", "about", "across"}) take(given, key, entry);
+    const Place& of = drawn(*given.find("mirrors"));
+    if (const Node* about = given.find("about"))
+      return {2.0 * drawn(*about).first - of.first, 2.0 * drawn(*about).second - of.second};
+    const Node& line = *given.find("across");
+    const Place &a = drawn(line.items[0]), &b = drawn(line.items[1]);
+    const double ux = b.first - a.first, uy = b.second - a.second;
+    const double part = ((of.first - a.first) * ux + (of.second - a.second) * uy) / std::max(ux * ux + uy * uy, 1e-12);
+    return {2.0 * (a.first + part * ux) - of.first, 2.0 * (a.second + part * uy) - of.second};
+  }
+
   /// Whether a point cannot be placed because of another slip, which is told of at its own place.
   bool waits_for_unknown(const std::string& name) const {
     std::set<std::string> seen;
-    for (std::string at = name; seen.insert(at).second;) {
+    std::vector<std::string> left{name};
+    while (!left.empty()) {
+      const std::string at = std::move(left.back());
+      left.pop_back();
+      if (!seen.insert(at).second) continue;
       const Node* point = points_.find(at);
       if (point == nullptr) return true;
-      const Node* from = point->find("from");
-      if (from == nullptr) return false;
-      at = from->text;
+      for (const Node* other : others_of(*point)) left.push_back(other->text);
     }
     return false;
   }
@@ -179,6 +239,24 @@ class Placer {
 
 bool has_idler(const Template& one) {
   return one.tree.find("idler") != nullptr;
+}
+
+/// Adds a template's bodies and clearances to those of the brief, whose bodies come first where names are the same.
+void add_packaging(const Node& own, Node& root) {
+  if (root.find("packaging") == nullptr) put(root, "packaging", own.mark, map_node(own.mark));
+  Node& all = *root.find("packaging");
+  for (std::size_t i = 0; i < own.keys.size(); ++i) {
+    Node* there = all.find(own.keys[i].text);
+    if (there == nullptr) {
+      put(all, own.keys[i].text, own.keys[i].mark, own.items[i]);
+      continue;
+    }
+    for (std::size_t k = 0; k < own.items[i].items.size(); ++k) {
+      if (there->kind == Node::Kind::map && there->find(own.items[i].keys[k].text) != nullptr) continue;
+      if (there->kind == Node::Kind::map) there->keys.push_back(own.items[i].keys[k]);
+      there->items.push_back(own.items[i].items[k]);
+    }
+  }
 }
 
 std::set<std::string> points_of(const Template& one) {
@@ -196,7 +274,7 @@ std::optional<Node> expand(const Node& brief, const Template& one, const Scale& 
   if (!placer.place(problems)) return std::nullopt;
 
   Node root = brief;
-  for (const char* key : {"linkages", "templates", "travel", "chainstay"}) drop(root, std::string_view(key));
+  for (const char* key : {"linkages", "templates", "travel", "chainstay", "spring"}) drop(root, std::string_view(key));
 
   const Mark mark = one.tree.mark;
   Node linkage = map_node(mark);
@@ -208,6 +286,7 @@ std::optional<Node> expand(const Node& brief, const Template& one, const Scale& 
   Node shock = *one.tree.find("shock");
   put(shock, "length", shock.mark, number_node(scale.shock, shock.mark));
   put(shock, "stroke", shock.mark, number_node(scale.stroke, shock.mark));
+  if (const Node* spring = brief.find("spring")) put(shock, "spring", spring->mark, *spring);
   put(root, "shock", one.tree.find("shock")->mark, std::move(shock));
   Node vary = placer.vary();
   const Mark points = one.tree.find("points")->mark;
@@ -222,6 +301,8 @@ std::optional<Node> expand(const Node& brief, const Template& one, const Scale& 
     drop(*choose, std::string_view("idler"));
 
   sift(root, [own = points_of(one)](const std::string& name, Mark, const std::string&) { return own.contains(name); });
+  // After that: what a template says of its own points is not left out but refused where they are not its own.
+  if (const Node* packaging = one.tree.find("packaging")) add_packaging(*packaging, root);
   return root;
 }
 

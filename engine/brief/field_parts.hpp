@@ -30,8 +30,8 @@ void add_sound(std::vector<Field>& table);
 void add_references(std::vector<Field>& table);
 /// The keys of an idler, under `path`.
 void add_idler(std::vector<Field>& table, const std::string& path);
-/// What stands under `shock.spring`.
-void add_spring(std::vector<Field>& table);
+/// What stands under a spring at `path`.
+void add_spring(std::vector<Field>& table, const std::string& path);
 /// `linkage.picture`.
 void add_picture(std::vector<Field>& table);
 /// `set_up` and `loads`.
@@ -46,6 +46,8 @@ void add_linkages(std::vector<Field>& table);
 void add_members(std::vector<Field>& table, const std::string& path);
 /// What stands under `packaging` about bodies, regions and lengths, and which of its keys go together.
 void add_room(std::vector<Field>& table);
+/// Bodies and their clearances under `path`.
+void add_bodies(std::vector<Field>& table, const std::string& path);
 void add_room_choices(std::vector<Choice>& all);
 /// A wheel at `path`, by its radius or by rim and tyre.
 void add_wheel(std::vector<Field>& table, const std::string& path, const std::string& meaning, bool required);

@@ -120,12 +120,14 @@ void add_drivetrain(std::vector<Field>& table) {
   table.push_back({.path = "drivetrain.clear_of",
                    .shape = list,
                    .meaning = "Linkage points from which the chain's distance is taken.",
-                   .fallback = "every pivot and shock eye but the axle and the idler",
+                   .fallback = "every pivot and shock eye but the axle, the idler and the roller",
                    .least = 1,
                    .distinct = true});
   table.push_back({"drivetrain.clear_of[]", name, "A linkage point."});
   table.push_back({"drivetrain.idler", group, "A pulley that leads the driving run of the chain."});
   add_idler(table, "drivetrain.idler");
+  table.push_back({"drivetrain.roller", group, "A pulley that leads the slack run, for total_chain_growth."});
+  add_idler(table, "drivetrain.roller");
 }
 
 void add_linkage(std::vector<Field>& table) {
@@ -150,7 +152,7 @@ void add_drive(std::vector<Field>& table) {
   table.push_back(
       {"shock.extends", flag, "True for a shock that gets longer with travel.", false, "", {}, {}, "false"});
   table.push_back({"shock.spring", group, "Its spring; needed for forces and the wheel rate."});
-  add_spring(table);
+  add_spring(table, "shock.spring");
   table.push_back({"drive", group, "Moves a linkage that has no shock."});
   table.push_back(
       {"drive.travel", number, "Rise of the rear axle from topped out to bottomed.", false, "mm", {0, 1000, true}});
@@ -201,6 +203,13 @@ void add_study(std::vector<Field>& table) {
   table.push_back({"vary.*.mirrors", name, "The linkage point whose mirror image it is, topped out."});
   table.push_back({"vary.*.about", name, "The linkage point in the middle between the two."});
   table.push_back({"vary.*.across", pair, "Two linkage points; the line through them is the mirror."});
+  table.push_back({.path = "keep",
+                   .shape = list,
+                   .meaning = "Members that keep the shape that they are drawn with: of its points one may be placed "
+                              "freely and one more by its direction from that; all others follow as one body.",
+                   .least = 1,
+                   .distinct = true});
+  table.push_back({"keep[]", name, "A member."});
   table.push_back({"choose", group, "Things to be chosen from a list."});
   table.push_back({.path = "choose.shock",
                    .shape = list,
@@ -286,8 +295,10 @@ std::vector<Field> make_fields() {
 
 std::vector<Choice> make_choices() {
   std::vector<Choice> all;
-  all.push_back(
-      {"", {{{"linkage", "shock"}}, {{"linkage", "drive"}}, {{"linkages", "travel", "chainstay"}, {"templates"}}}});
+  all.push_back({"",
+                 {{{"linkage", "shock"}},
+                  {{"linkage", "drive"}},
+                  {{"linkages", "travel", "chainstay"}, {"templates", "spring"}}}});
   all.push_back({"",
                  {{{}},
                   {{"targets", "vary"}, {"choose", "packaging", "sound", "search", "references"}},
@@ -305,10 +316,13 @@ std::vector<Choice> make_choices() {
   all.push_back({"linkage", {{{"points"}}, {{"picture"}}}});
   all.push_back({"drivetrain", {{{"chainring"}}, {{"chainrings"}}}});
   all.push_back({"drivetrain", {{{"gears"}, {"cassette"}}, {{"cassette"}}}});
-  all.push_back({"shock.spring", {{{"coil"}}, {{"air"}}, {{"table"}}}});
-  all.push_back({"shock.spring.table", {{{"file"}}, {{"points"}}}});
+  for (const std::string spring : {"shock.spring", "spring"}) {
+    all.push_back({spring, {{{"coil"}}, {{"air"}}, {{"table"}}}});
+    all.push_back({spring + ".table", {{{"file"}}, {{"points"}}}});
+  }
   all.push_back({"loads", {{{"landing"}, {"cases"}}, {{"cases"}}}});
   all.push_back({"loads.cases.*", {{{"vertical"}}, {{"vertical", "braking"}}, {{"vertical", "driving", "gear"}}}});
+  all.push_back({"sizes[]", {{{}, {"rider"}}, {{"riders"}}}});
   all.push_back({"drive", {{{"travel"}}, {{"member", "turn"}}}});
   all.push_back({"vary.*",
                  {{{"x"}, {"y"}},
@@ -319,7 +333,12 @@ std::vector<Choice> make_choices() {
                   {{"from", "angle"}},
                   {{"mirrors", "about"}},
                   {{"mirrors", "across"}}}});
-  all.push_back({"templates.*.points.*", {{{"x", "y"}}, {{"from", "length", "angle"}}}});
+  all.push_back({"templates.*.points.*",
+                 {{{"x", "y"}, {"from"}},
+                  {{"from", "length", "angle"}},
+                  {{"from", "as_long_as", "angle"}},
+                  {{"mirrors", "about"}},
+                  {{"mirrors", "across"}}}});
   all.push_back({"choose", {{{"shock"}, {"idler", "chainring"}}, {{"idler"}, {"chainring"}}, {{"chainring"}}}});
   all.push_back({"choose", {{{"shock"}, {"shock_length", "shock_stroke"}}, {{}}}});
   all.push_back({"packaging.boxes.*", {{{"x"}, {"y"}}, {{"y"}}}});

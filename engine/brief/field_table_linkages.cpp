@@ -25,6 +25,8 @@ void add_linkages(std::vector<Field>& table) {
                    false,
                    "mm",
                    {100, 1500}});
+  table.push_back({"spring", group, "With linkages: the spring of the shock, as under shock.spring."});
+  add_spring(table, "spring");
   table.push_back({.path = "templates",
                    .shape = names,
                    .meaning = "The brief's own linkage templates. A study keeps here whichever it was made from.",
@@ -41,7 +43,8 @@ void add_linkages(std::vector<Field>& table) {
   table.push_back({"templates.*.points.*", group, "One point."});
   table.push_back({"templates.*.points.*.x", scaled_range, "Its x.", false, "mm"});
   table.push_back({"templates.*.points.*.y", scaled_range, "Its y.", false, "mm"});
-  table.push_back({"templates.*.points.*.from", name, "The point from which distance and angle are taken."});
+  table.push_back(
+      {"templates.*.points.*.from", name, "The point from which x and y, or distance and angle, are taken."});
   table.push_back({"templates.*.points.*.length", scaled_range,
                    "Distance from that point; the bare word shock, between the two eyes, stands for whichever shock "
                    "size is chosen.",
@@ -52,6 +55,10 @@ void add_linkages(std::vector<Field>& table) {
                    false,
                    "°",
                    {-360.0, 360.0}});
+  table.push_back({"templates.*.points.*.as_long_as", pair, "Instead of length: two points whose distance it is."});
+  table.push_back({"templates.*.points.*.mirrors", name, "The point whose mirror image it is."});
+  table.push_back({"templates.*.points.*.about", name, "The point in the middle between the two."});
+  table.push_back({"templates.*.points.*.across", pair, "Two points; the line through them is the mirror."});
   add_members(table, "templates.*");
   table.push_back({"templates.*.shock", group, "The shock; its size comes from choose.shock.", true});
   table.push_back({"templates.*.shock.between", pair, "The points of its two eyes.", true});
@@ -66,6 +73,8 @@ void add_linkages(std::vector<Field>& table) {
   table.push_back({"templates.*.idler", group,
                    "A pulley that leads the driving run of the chain, where the brief has a drivetrain."});
   add_idler(table, "templates.*.idler");
+  table.push_back({"templates.*.packaging", group, "Bodies that this linkage brings, beside those of the brief."});
+  add_bodies(table, "templates.*.packaging");
 }
 
 }  // namespace trammel::brief

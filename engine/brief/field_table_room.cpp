@@ -8,10 +8,10 @@ constexpr Limits width{0.0, 2000.0, true};
 /// Below 0: so far two bodies may overlap, or a point leave its region.
 constexpr Limits clearance{-500.0, 500.0};
 
-void add_bodies(std::vector<Field>& table) {
+void add_body(std::vector<Field>& table, const std::string& path) {
   using enum Shape;
-  const std::string body = "packaging.bodies.*";
-  table.push_back({.path = "packaging.bodies",
+  const std::string body = path + ".bodies.*";
+  table.push_back({.path = path + ".bodies",
                    .shape = names,
                    .meaning = "Bodies that need room, by name, in side view. A place is a linkage point, or [x, y] as "
                               "drawn topped out, which `member` carries along.",
@@ -46,38 +46,57 @@ void add_bodies(std::vector<Field>& table) {
   table.push_back({body + ".gear", text, "The chain's gear, such as 32x18."});
 }
 
-void add_clearances(std::vector<Field>& table) {
+void add_clearances(std::vector<Field>& table, const std::string& path) {
   using enum Shape;
-  table.push_back({.path = "packaging.clearances",
+  table.push_back({.path = path + ".clearances",
                    .shape = list,
                    .meaning = "Least distances of bodies over the whole stroke.",
                    .least = 1});
-  table.push_back({"packaging.clearances[]", group, "The room around one body."});
-  table.push_back({"packaging.clearances[].of", name, "The body.", true});
-  table.push_back({.path = "packaging.clearances[].to",
+  table.push_back({path + ".clearances[]", group, "The room around one body."});
+  table.push_back({path + ".clearances[].of", name, "The body.", true});
+  table.push_back({.path = path + ".clearances[].to",
                    .shape = list,
                    .meaning = "The bodies from which it is kept; the words all_others stand for every other one.",
                    .required = true,
                    .words = {"all_others"},
                    .least = 1,
                    .distinct = true});
-  table.push_back({"packaging.clearances[].to[]", name, "A body."});
-  table.push_back({.path = "packaging.clearances[].but",
+  table.push_back({path + ".clearances[].to[]", name, "A body."});
+  table.push_back({.path = path + ".clearances[].but",
                    .shape = list,
                    .meaning = "Bodies that all_others leaves out.",
                    .least = 1,
                    .distinct = true});
-  table.push_back({"packaging.clearances[].but[]", name, "A body."});
-  table.push_back({"packaging.clearances[].least", number, "Least distance; below 0 the bodies may overlap by so much.",
+  table.push_back({path + ".clearances[].but[]", name, "A body."});
+  table.push_back({path + ".clearances[].least", number, "Least distance; below 0 the bodies may overlap by so much.",
                    true, "mm", clearance});
+}
+
+void add_body_choices(std::vector<Choice>& all, const std::string& body) {
+  all.push_back({body,
+                 {{{"centre"}, {"member"}},
+                  {{"from", "to"}, {"member", "from_boss", "to_boss"}},
+                  {{"corners"}, {"member"}},
+                  {{"part"}}}});
+  // A polygon has no diameter, a circle and a tube have; a part has what its own choices say.
+  all.push_back({body, {{{"centre", "diameter"}}, {{"from", "diameter"}}, {{"corners"}}, {{"part"}, {"diameter"}}}});
+  all.push_back(
+      {body, {{{"centre"}}, {{"from"}}, {{"corners"}}, {{"part"}, {"body_from", "body_length", "shaft", "gear"}}}});
+  all.push_back({body, {{{}}}, "part", {"rear_tyre"}, {"diameter", "body_from", "body_length", "shaft", "gear"}});
+  all.push_back({body, {{{"body_from", "body_length", "diameter", "shaft"}}}, "part", {"shock"}, {"gear"}});
+  all.push_back({body, {{{"gear", "diameter"}}}, "part", {"chain"}, {"body_from", "body_length", "shaft"}});
 }
 
 }  // namespace
 
+void add_bodies(std::vector<Field>& table, const std::string& path) {
+  add_body(table, path);
+  add_clearances(table, path);
+}
+
 void add_room(std::vector<Field>& table) {
   using enum Shape;
-  add_bodies(table);
-  add_clearances(table);
+  add_bodies(table, "packaging");
   table.push_back({.path = "packaging.keep_in",
                    .shape = list,
                    .meaning = "Regions of the frame that points must not leave over the whole stroke.",
@@ -110,19 +129,7 @@ void add_room(std::vector<Field>& table) {
 }
 
 void add_room_choices(std::vector<Choice>& all) {
-  const std::string body = "packaging.bodies.*";
-  all.push_back({body,
-                 {{{"centre"}, {"member"}},
-                  {{"from", "to"}, {"member", "from_boss", "to_boss"}},
-                  {{"corners"}, {"member"}},
-                  {{"part"}}}});
-  // A polygon has no diameter, a circle and a tube have; a part has what its own choices say.
-  all.push_back({body, {{{"centre", "diameter"}}, {{"from", "diameter"}}, {{"corners"}}, {{"part"}, {"diameter"}}}});
-  all.push_back(
-      {body, {{{"centre"}}, {{"from"}}, {{"corners"}}, {{"part"}, {"body_from", "body_length", "shaft", "gear"}}}});
-  all.push_back({body, {{{}}}, "part", {"rear_tyre"}, {"diameter", "body_from", "body_length", "shaft", "gear"}});
-  all.push_back({body, {{{"body_from", "body_length", "diameter", "shaft"}}}, "part", {"shock"}, {"gear"}});
-  all.push_back({body, {{{"gear", "diameter"}}}, "part", {"chain"}, {"body_from", "body_length", "shaft"}});
+  for (const std::string path : {"packaging", "templates.*.packaging"}) add_body_choices(all, path + ".bodies.*");
   all.push_back({"packaging.keep_in[]", {{{"corners"}}, {{"x"}, {"y"}}, {{"y"}}}});
   all.push_back({"packaging.lengths[]", {{{"least"}, {"greatest"}}, {{"greatest"}}}});
 }

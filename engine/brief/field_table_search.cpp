@@ -107,6 +107,16 @@ void add_search(std::vector<Field>& table) {
        {0.01, 50},
        {},
        "a thousandth of a millimetre"});
+  table.push_back({"search.eye_error",
+                   number,
+                   "By how much the eyes' distance topped out may be off the shock's length, so that with grid the "
+                   "second eye comes to lie on it as well, where a step has that distance. Where none has, the report "
+                   "says so.",
+                   false,
+                   "mm",
+                   {0, 0.25, true},
+                   {},
+                   "the second eye follows, off the grid"});
   table.push_back({.path = "search.trade_offs",
                    .shape = list,
                    .meaning = "Trade-offs to lay open once the search is through: how far one group of targets gets at "

@@ -112,6 +112,12 @@ void add_cases(std::vector<Field>& table) {
                    {0, 300},
                    {},
                    "that of bike.mass"});
+  table.push_back({.path = "sizes[].riders",
+                   .shape = list,
+                   .meaning = "Several of them; spring_support and what else is about one rider takes the first.",
+                   .least = 2,
+                   .distinct = true});
+  table.push_back({"sizes[].riders[]", number, "One rider.", false, "kg", {10, 300}});
   table.push_back({"sizes[].cg", group, "Another centre of gravity; what it follows is that of bike."});
   table.push_back({"sizes[].cg.x", number, "Forward of the bottom bracket.", true, "mm", coordinate});
   table.push_back({"sizes[].cg.height", number, "Over the ground.", true, "mm", {0, 3000, true}});

@@ -4,13 +4,13 @@
 #include "brief/scalar.hpp"
 
 namespace trammel::brief {
-void add_spring(std::vector<Field>& table) {
+void add_spring(std::vector<Field>& table, const std::string& path) {
   using enum Shape;
   const spring::Air air;
   const auto volume = up_to(5000);
-  table.push_back({"shock.spring.coil", group, "A coil spring."});
-  table.push_back({"shock.spring.coil.rate", number, "Spring rate.", true, "N/mm", {0, 10000, true}});
-  table.push_back({"shock.spring.coil.preload",
+  table.push_back({path + ".coil", group, "A coil spring."});
+  table.push_back({path + ".coil.rate", number, "Spring rate.", true, "N/mm", {0, 10000, true}});
+  table.push_back({path + ".coil.preload",
                    number,
                    "Compression of the spring at full shock length.",
                    false,
@@ -18,9 +18,9 @@ void add_spring(std::vector<Field>& table) {
                    up_to(200),
                    {},
                    exact_text(spring::Coil{}.preload)});
-  table.push_back({"shock.spring.air", group, "An air spring."});
-  table.push_back({"shock.spring.air.bore", number, "Diameter of the piston.", true, "mm", {5, 200}});
-  table.push_back({"shock.spring.air.shaft",
+  table.push_back({path + ".air", group, "An air spring."});
+  table.push_back({path + ".air.bore", number, "Diameter of the piston.", true, "mm", {5, 200}});
+  table.push_back({path + ".air.shaft",
                    number,
                    "Diameter of the shaft through the negative chamber.",
                    false,
@@ -28,13 +28,13 @@ void add_spring(std::vector<Field>& table) {
                    up_to(100),
                    {},
                    exact_text(air.shaft)});
-  table.push_back({"shock.spring.air.positive",
+  table.push_back({path + ".air.positive",
                    number,
                    "Volume of the positive chamber topped out, without spacers.",
                    true,
                    "cm³",
                    {0, 5000, true}});
-  table.push_back({"shock.spring.air.negative",
+  table.push_back({path + ".air.negative",
                    number,
                    "Volume of the negative chamber topped out; 0 for none.",
                    false,
@@ -42,7 +42,7 @@ void add_spring(std::vector<Field>& table) {
                    volume,
                    {},
                    exact_text(air.negative)});
-  table.push_back({"shock.spring.air.transfer",
+  table.push_back({path + ".air.transfer",
                    number,
                    "Compression at which the chambers equalise.",
                    false,
@@ -50,21 +50,15 @@ void add_spring(std::vector<Field>& table) {
                    up_to(100),
                    {},
                    exact_text(air.transfer)});
-  table.push_back({"shock.spring.air.pressure",
+  table.push_back({path + ".air.pressure",
                    number,
                    "Gauge pressure of the positive chamber topped out.",
                    true,
                    "bar",
                    {0, 100, true}});
-  table.push_back({"shock.spring.air.spacer",
-                   number,
-                   "Volume of one volume spacer.",
-                   false,
-                   "cm³",
-                   volume,
-                   {},
-                   exact_text(air.spacer)});
-  table.push_back({"shock.spring.air.spacers",
+  table.push_back(
+      {path + ".air.spacer", number, "Volume of one volume spacer.", false, "cm³", volume, {}, exact_text(air.spacer)});
+  table.push_back({path + ".air.spacers",
                    whole,
                    "Volume spacers in the positive chamber.",
                    false,
@@ -72,7 +66,7 @@ void add_spring(std::vector<Field>& table) {
                    up_to(50),
                    {},
                    exact_text(static_cast<double>(air.spacers))});
-  table.push_back({"shock.spring.air.exponent",
+  table.push_back({path + ".air.exponent",
                    number,
                    "Exponent of a stroke: 1 slow, 1.4 so quick that no heat is lost. Set-up always takes 1.",
                    false,
@@ -80,28 +74,24 @@ void add_spring(std::vector<Field>& table) {
                    {1, 1.4},
                    {},
                    exact_text(air.exponent)});
-  table.push_back({"shock.spring.table", group, "A measured spring: force over compression."});
-  table.push_back({"shock.spring.table.file", text,
-                   "A CSV file of two columns, compression in mm and force in N, beside the brief."});
-  table.push_back({.path = "shock.spring.table.points",
+  table.push_back({path + ".table", group, "A measured spring: force over compression."});
+  table.push_back(
+      {path + ".table.file", text, "A CSV file of two columns, compression in mm and force in N, beside the brief."});
+  table.push_back({.path = path + ".table.points",
                    .shape = list,
                    .meaning = "The same as a list of [compression in mm, force in N].",
                    .least = 2});
-  table.push_back({"shock.spring.table.points[]", point, "One reading.", false, "", {-1e5, 1e6}});
-  table.push_back({"shock.spring.bump_stop", group, "A rubber stop at the end of the stroke."});
-  table.push_back({"shock.spring.bump_stop.length",
-                   number,
-                   "How much of the end of the stroke it takes.",
-                   true,
-                   "mm",
-                   {0, 200, true}});
-  table.push_back({"shock.spring.bump_stop.force",
+  table.push_back({path + ".table.points[]", point, "One reading.", false, "", {-1e5, 1e6}});
+  table.push_back({path + ".bump_stop", group, "A rubber stop at the end of the stroke."});
+  table.push_back(
+      {path + ".bump_stop.length", number, "How much of the end of the stroke it takes.", true, "mm", {0, 200, true}});
+  table.push_back({path + ".bump_stop.force",
                    number,
                    "Its force at the end of the stroke; it grows with the square of its compression.",
                    true,
                    "N",
                    {0, 1e6, true}});
-  table.push_back({"shock.spring.breakaway",
+  table.push_back({path + ".breakaway",
                    number,
                    "Force along the shock that seal friction holds in either direction.",
                    false,

@@ -1,6 +1,7 @@
 // What stands under `targets`, and which of its keys go together.
 #include "brief/brief.hpp"
 #include "brief/field_parts.hpp"
+#include "brief/read_relative.hpp"
 #include "brief/scalar.hpp"
 
 namespace trammel::brief {
@@ -32,6 +33,13 @@ bool needs_points(const bike::CurveRecord& record) {
   return record.needs == bike::Needs::points;
 }
 
+/// Of the curve, or of a measure's own.
+bool needs_rider(const bike::CurveRecord& record) {
+  return bike::about_rider(record.needs);
+}
+bool needs_landing(const bike::CurveRecord& record) {
+  return record.needs == bike::Needs::landing;
+}
 bool needs_pivot(const bike::CurveRecord& record) {
   return record.needs == bike::Needs::pivot;
 }
@@ -59,6 +67,11 @@ void add_measure_choices(std::vector<Choice>& all) {
   };
   const auto at = [](Where where) { return [where](const MeasureRecord& r) { return r.where == where; }; };
   when({{{"curve"}}}, [](const MeasureRecord& r) { return !r.curve; }, {});
+  const auto about_rider = [](const MeasureRecord& r) { return r.own_curve && needs_rider(bike::record(*r.curve)); };
+  when({{{}}}, [&](const MeasureRecord& r) { return r.own_curve && !about_rider(r); }, {"rider"});
+  when({{{}}}, [](const MeasureRecord& r) { return r.own_curve && r.reduction != Reduction::bottom_margin; },
+       {"spacers"});
+  when({{{"curve"}, {"rider", "spacers"}}, {{}}}, [](const MeasureRecord& r) { return r.curve && !r.own_curve; }, {});
   when({{{}}}, [](const MeasureRecord& r) { return r.own_curve; }, {"curve"});
   when({{{}, {"from", "to"}}}, at(Where::between), {"at", "over", "follow", "follow_file", "crosses", "path"});
   when({{{}}}, at(Where::fixed), {"at", "over", "follow", "follow_file", "from", "to", "crosses", "path"});
@@ -109,6 +122,22 @@ void add_targets(std::vector<Field>& table) {
   table.push_back({"targets[].points", pair, "The two linkage points that point_distance is between."});
   table.push_back({"targets[].pivot", name, "The pivot or shock eye, a linkage point, that pivot_force is in."});
   table.push_back({"targets[].load", name, "The case of loads.cases that pivot_force is under."});
+  table.push_back({"targets[].spacers",
+                   whole,
+                   "With how many volume spacers in the air spring.",
+                   false,
+                   "",
+                   up_to(50),
+                   {},
+                   "set_up.most_spacers, or those of shock.spring.air"});
+  table.push_back({"targets[].rider",
+                   number,
+                   "The rider with kit that a curve is about which needs one.",
+                   false,
+                   "kg",
+                   {10, 300},
+                   {},
+                   "bike.mass.rider, or the size's"});
   add_place(table, "targets[].at", "One place in the travel.", "");
   table.push_back({"targets[].over",
                    interval,
@@ -142,6 +171,49 @@ void add_targets(std::vector<Field>& table) {
   table.push_back({"targets[].follow_file", text,
                    "The same path from a CSV file beside the brief: two columns, fraction and value, or a header that "
                    "names a column fraction and one after the curve. It is kept with the study."});
+  table.push_back({"targets[].of",
+                   text,
+                   "The layout whose own value, or curve over a stretch, tells what is wished: a file from the brief's "
+                   "folder, or drawn for the layout as drawn. Of several settings and sizes it is looked at in the one "
+                   "that in names, else in the first.",
+                   false,
+                   "",
+                   {},
+                   {std::string(drawn_word)}});
+  table.push_back({"targets[].times",
+                   range,
+                   "What that layout has is multiplied by this; of a range comes a band.",
+                   false,
+                   "",
+                   {0.0, 100.0, true},
+                   {},
+                   "1"});
+  table.push_back({"targets[].plus",
+                   range,
+                   "What is added to that; of a range comes a band.",
+                   false,
+                   "the curve's",
+                   wished,
+                   {},
+                   "0"});
+  table.push_back({"targets[].as",
+                   word,
+                   "What becomes of the number or curve: the highest or the lowest that is wanted, not the very value.",
+                   false,
+                   "",
+                   {},
+                   {"ceiling", "floor"}});
+  table.push_back({"targets[].found",
+                   number,
+                   "What that layout has, as a study keeps it; its file is then not looked at.",
+                   false,
+                   "the curve's",
+                   {-1e9, 1e9}});
+  table.push_back({.path = "targets[].found_curve",
+                   .shape = list,
+                   .meaning = "The same over a stretch: [fraction of wheel travel, value] at its places.",
+                   .least = 2});
+  table.push_back({"targets[].found_curve[]", step, "One place.", false, "the curve's", {-1e9, 1e9}});
   table.push_back({"targets[].tolerance",
                    number,
                    "What counts as one unit of deviation.",
@@ -166,6 +238,15 @@ void add_targets(std::vector<Field>& table) {
                    {},
                    {},
                    "false"});
+  table.push_back({"targets[].between",
+                   pair,
+                   "What is judged is no value but a difference: of two settings or two sizes the second's value less "
+                   "the first's; of all settings or all sizes the greatest less the least. Settings are compared in "
+                   "each size by itself, sizes in each setting.",
+                   false,
+                   "",
+                   {},
+                   {std::string(settings_word), std::string(sizes_word)}});
   table.push_back({"targets[].in",
                    name,
                    "The setting or size in which it holds; the word all stands for every one.",
@@ -181,16 +262,27 @@ void add_target_choices(std::vector<Choice>& all) {
     all.push_back({"targets[]." + place, {{{"travel"}}, {{"fraction"}}}});
   }
   add_measure_choices(all);
-  all.push_back({"targets[]", {{{"band"}}, {{"ceiling"}}, {{"floor"}}, {{"value"}}, {{"follow"}}, {{"follow_file"}}}});
   all.push_back({"targets[]",
-                 {{{"at"}},
-                  {{"over"}, {"follow", "follow_file"}},
+                 {{{"band"}},
+                  {{"ceiling"}},
+                  {{"floor"}},
+                  {{"value"}},
                   {{"follow"}},
                   {{"follow_file"}},
-                  {{"measure"}, {"at", "over"}}}});
+                  {{"of"}, {"times", "plus", "as", "found", "found_curve"}}}});
+  all.push_back({"targets[]",
+                 {{{"at"}, {"of"}},
+                  {{"over"}, {"follow", "follow_file", "of"}},
+                  {{"follow"}},
+                  {{"follow_file"}},
+                  {{"of"}},
+                  {{"measure"}, {"at", "over", "of"}}}});
   all.push_back({"targets[]", {{{"gear"}}, {{"gears"}}}, "curve", curve_words(needs_gear)});
   all.push_back(
       {"targets[]", {{{}}}, "curve", curve_words([](const auto& r) { return !needs_gear(r); }), {"gear", "gears"}});
+  all.push_back({"targets[]", {{{}}}, "curve", curve_words([](const auto& r) { return !needs_rider(r); }), {"rider"}});
+  all.push_back(
+      {"targets[]", {{{}}}, "curve", curve_words([](const auto& r) { return !needs_landing(r); }), {"spacers"}});
   all.push_back({"targets[]", {{{"point"}}}, "curve", curve_words(needs_point), {"points", "pivot", "load"}});
   all.push_back({"targets[]", {{{"points"}}}, "curve", curve_words(needs_points), {"point", "pivot", "load"}});
   all.push_back({"targets[]", {{{"pivot", "load"}}}, "curve", curve_words(needs_pivot), {"point", "points"}});

@@ -22,6 +22,8 @@ inline constexpr double picture_reading = 1.0;
 inline constexpr std::string_view every_case = "all";
 /// What stands for a demand that is not made.
 inline constexpr std::string_view no_demand = "any";
+/// What a target says that compares all settings, or all sizes.
+inline constexpr std::string_view settings_word = "settings", sizes_word = "sizes";
 /// Most characters of a text.
 inline constexpr std::size_t longest_text = 80;
 

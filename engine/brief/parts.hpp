@@ -25,6 +25,9 @@ int find_point(const Key& key, const Node& value, const linkage::Mechanism& mech
 int find_pivot(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
 /// The same for a member.
 int find_member(const Node* value, const linkage::Mechanism& mechanism, Problems& problems);
+/// What a file lacks for a curve; empty when it gives everything. Asks for keys, not for their values, so that a value
+/// with a problem of its own is not reported again here.
+std::string lacking(bike::Needs needs, const Node& root);
 bool carries(const linkage::Member& member, int point);
 
 /// Points, members, sliders, and what moves them: `linkage`, `shock` and `drive`.

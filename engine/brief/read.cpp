@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "brief/parts.hpp"
+#include "brief/read_relative.hpp"
 #include "brief/shape_check.hpp"
 #include "brief/title.hpp"
 #include "brief/yaml_loader.hpp"
@@ -60,6 +61,7 @@ void read_parts(const Node& root, Brief& brief, Problems& problems) {
   read_tolerances(root, brief, problems);
   check_settings(root, brief, problems);
   if (problems.empty()) check_mechanism(root, brief.layout, problems);
+  look_up_references(root, brief, problems);
   if (brief.layout.title.empty())
     brief.layout.title = made_title(std::filesystem::path(brief.file).stem().string(), "");
 }
@@ -87,6 +89,7 @@ Reading read_text(const std::string& text, const std::string& file, bool kept) {
     else
       read_parts(*root, brief, problems);
     if (problems.empty()) check_count(*root, brief, problems);
+    if (problems.empty()) keep_references(*root, brief, problems);
   }
   reading.problems = problems.sorted();
   return reading;

@@ -52,12 +52,16 @@ void read_drivetrain(const Node* node, bike::Layout& layout, Problems& problems)
   const std::vector<int> cogs = gears != nullptr ? teeth_of(gears) : drivetrain.cassette;
   for (const int ring : rings)
     for (const int cog : cogs) drivetrain.gears.push_back({ring, cog});
-  if (const Node* idler = sound(node, "idler")) {
-    auto& out = drivetrain.idler.emplace();
+  const auto read_lead = [&](const char* key, std::optional<bike::Idler>& lead) {
+    const Node* idler = sound(node, key);
+    if (idler == nullptr) return;
+    auto& out = lead.emplace();
     take_number(idler, "teeth", out.teeth);
     out.point = find_point(sound(idler, "point"), layout.mechanism, problems);
     out.over = word(idler, "run") != "under";
-  }
+  };
+  read_lead("idler", drivetrain.idler);
+  read_lead("roller", drivetrain.roller);
   if (const Node* points = sound(node, "clear_of"))
     for (const Node& point : points->items)
       if (const int found = find_point(&point, layout.mechanism, problems); found >= 0)

@@ -51,6 +51,9 @@ void read_trade_off(const Node& node, Brief& brief, Problems& problems) {
       const int target = find_target(name, brief, problems);
       if (target >= 0 && !used.insert(target).second)
         problems.add(name, describe(name) + " was given, but it is in this trade-off already");
+      if (target >= 0 && brief.targets[static_cast<std::size_t>(target)].between)
+        problems.add(name,
+                     describe(name) + " compares settings or sizes; a trade-off is between what each of them has");
       trade_off.between.back().push_back(target);
     }
   }
@@ -70,6 +73,18 @@ void check_grid(const Node* grid, const Brief& brief, Problems& problems) {
                                 " and " + rounded_text(range->hi) + ", where " +
                                 brief.layout.mechanism.point_names[static_cast<std::size_t>(vary.point)] + " may be");
   }
+}
+
+/// There is a grid, and an eye that goes to it.
+void check_eye_error(const Node* given, const Brief& brief, Problems& problems) {
+  if (given == nullptr) return;
+  if (brief.search.grid <= 0.0) problems.add(*given, "eye_error goes with grid, the steps that the eyes are to lie on");
+  const auto turns = [](const Vary& vary) {
+    const auto* polar = std::get_if<Polar>(&vary.place);
+    return polar != nullptr && polar->length_is_shock && !polar->angle.fixed();
+  };
+  if (std::none_of(brief.vary.begin(), brief.vary.end(), turns))
+    problems.add(*given, "eye_error is of an eye placed by length: shock and a range of angles, and vary has none");
 }
 
 }  // namespace
@@ -93,6 +108,8 @@ void read_search(const Node& root, Brief& brief, Problems& problems) {
   search.yield = number(node, "yield");
   take_number(node, "grid", search.grid);
   check_grid(sound(node, "grid"), brief, problems);
+  take_number(node, "eye_error", search.eye_error);
+  check_eye_error(sound(node, "eye_error"), brief, problems);
   if (const Node* trade_offs = sound(node, "trade_offs")) {
     for (const Node& trade_off : trade_offs->items)
       if (!trade_off.flawed) read_trade_off(trade_off, brief, problems);

@@ -71,9 +71,13 @@ void read_size(const Node& root, const Node& node, bike::Layout& layout, Problem
       problems.add(*front, "bike.front gives reach and stack, and this front has no reach and stack");
   }
   take_number(&node, "chainstay", size.chainstay);
-  size.rider = number(&node, "rider");
-  if (size.rider && root.find("bike") != nullptr && root.find("bike")->find("mass") == nullptr)
-    problems.add(*node.find("rider"), "a rider needs bike.mass, and the layout has none");
+  if (const auto rider = number(&node, "rider")) size.riders = {*rider};
+  if (const Node* riders = sound(&node, "riders"))
+    for (const Node& item : riders->items)
+      if (const auto rider = read_number(item).value; rider && !item.flawed) size.riders.push_back(*rider);
+  for (const char* key : {"rider", "riders"})
+    if (sound(&node, key) != nullptr && root.find("bike") != nullptr && root.find("bike")->find("mass") == nullptr)
+      problems.add(*node.find(key), "a rider needs bike.mass, and the layout has none");
   if (const Node* cg = sound(&node, "cg")) {
     size.cg = layout.cg;
     take_number(cg, "x", size.cg->x);

@@ -3,6 +3,7 @@
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
+#include "brief/read_relative.hpp"
 #include "brief/readings.hpp"
 #include "brief/values.hpp"
 
@@ -54,39 +55,6 @@ Wish read_wish(const Node& node) {
   return wish;
 }
 
-/// What the file lacks for a curve; empty when it gives everything. Asks for keys, not for their values, so that a
-/// value with a problem of its own is not reported again here.
-std::string lacking(bike::Needs needs, const Node& root) {
-  const auto given = [&](std::initializer_list<std::string_view> path) {
-    const Node* node = &root;
-    for (const auto key : path) node = node == nullptr ? nullptr : node->find(key);
-    return node != nullptr;
-  };
-  switch (needs) {
-    case bike::Needs::nothing:
-    case bike::Needs::point:
-    case bike::Needs::points:
-      return "";
-    case bike::Needs::pivot:
-      if (given({"shock"})) return given({"loads", "cases"}) ? "" : "loads.cases, and the layout has none";
-      [[fallthrough]];
-    case bike::Needs::shock:
-      return given({"shock"}) ? "" : "a shock, and the layout is driven without one";
-    case bike::Needs::spring:
-      return given({"shock", "spring"}) ? "" : "shock.spring, and the layout has none";
-    case bike::Needs::gear:
-      return given({"drivetrain"}) ? "" : "a drivetrain, and the layout has none";
-    case bike::Needs::seat_angle:
-      return given({"bike", "seat_angle"}) ? "" : "bike.seat_angle, and the layout has none";
-    case bike::Needs::rider:
-      if (!given({"shock", "spring"})) return "shock.spring, and the layout has none";
-      return given({"bike", "mass"}) ? "" : "bike.mass, and the layout has none";
-    case bike::Needs::head_tube:
-      break;
-  }
-  return given({"bike", "front", "reach"}) ? "" : "the head tube, and bike.front has no reach and stack";
-}
-
 class TargetReader {
  public:
   TargetReader(const Node& root, Brief& brief, Problems& problems)
@@ -106,8 +74,10 @@ class TargetReader {
       read_places(node, target);
     }
     take_number(&node, "tolerance", target.tolerance);
-    if (target.measure) check_share(node, target);
+    read_relative(node, brief_, target, problems_);
+    if (target.measure && node.find("between") == nullptr && !target.relative) check_share(node, target);
     target.in = find_case(sound(&node, "in"), layout_, problems_);
+    read_between(node, target);
     name(node, target);
     brief_.targets.push_back(std::move(target));
   }
@@ -152,8 +122,35 @@ class TargetReader {
     } else if (record->needs == bike::Needs::pivot) {
       target.curve.a = find_pivot(sound(&node, "pivot"), layout_.mechanism, problems_);
       target.curve.load = find_load(root_, sound(&node, "load"), layout_, problems_);
+    } else if (bike::about_rider(record->needs)) {
+      take_number(&node, "rider", target.curve.rider);
+      if (record->needs == bike::Needs::landing) read_spacers(node, target);
     }
     return true;
+  }
+
+  /// With how many spacers set-up is looked at: as many as there may be, unless the target says.
+  void read_spacers(const Node& node, objectives::Target& target) {
+    const Node* given = sound(&node, "spacers");
+    const auto* air =
+        layout_.shock && layout_.shock->spring ? std::get_if<spring::Air>(&layout_.shock->spring->kind) : nullptr;
+    const bool counts = target.measure == objectives::Measure::set_up_spacers;
+    if (air == nullptr) {
+      if (given != nullptr) problems_.add(*given, "spacers go into an air spring, and the spring is another");
+      if (counts)
+        problems_.add(*node.find("measure"),
+                      node.find("measure")->text + " needs shock.spring.air, and the spring is another");
+      return;
+    }
+    const int most = std::max(layout_.set_up.most_spacers, air->spacers);
+    target.curve.spacers = static_cast<int>(number(&node, "spacers").value_or(most));
+    if (given != nullptr && target.curve.spacers > most)
+      problems_.add(*given, given->text + " was given, but the spring takes " + std::to_string(most) +
+                                "; set_up.most_spacers says how many fit");
+    if (counts && (layout_.set_up.most_spacers < 1 || air->spacer <= 0.0))
+      problems_.add(*node.find("measure"), node.find("measure")->text +
+                                               " needs set_up.most_spacers and shock.spring.air.spacer, what there is "
+                                               "to choose from");
   }
 
   void read_gears(const Node& node, objectives::Target& target) {
@@ -200,8 +197,9 @@ class TargetReader {
       case objectives::Where::fixed: {
         const bool ramp = target.measure == Measure::bottom_out_ramp;
         target.at = ramp ? Station{Station::Kind::fraction, objectives::ramp_from} : Station{};
-        target.to =
-            ramp ? Station{Station::Kind::bottomed, 0.0} : Station{Station::Kind::fraction, objectives::mid_stroke};
+        target.to = ramp || record(*target.measure).curve == bike::Curve::set_up_bottom_force
+                        ? Station{Station::Kind::bottomed, 0.0}
+                        : Station{Station::Kind::fraction, objectives::mid_stroke};
         return;
       }
       case objectives::Where::any:
@@ -237,6 +235,51 @@ class TargetReader {
                                rounded_text(r.least) + " to " + rounded_text(r.most) +
                                (per_cent ? "; for per cent write " + std::string(key) + ": " + text(100.0) : ""));
     }
+  }
+
+  /// What of settings or sizes is compared, and whether one number is. After everything else of the target.
+  void read_between(const Node& node, objectives::Target& target) {
+    const Node* between = sound(&node, "between");
+    if (between == nullptr) return;
+    using Of = objectives::Between::Of;
+    objectives::Between out;
+    if (between->kind == Node::Kind::list) {
+      out.first = find_case(&between->items[0], layout_, problems_);
+      out.second = find_case(&between->items[1], layout_, problems_);
+      if (out.first.empty() || out.second.empty()) return all_named(*between);
+      const bool first = is_setting(out.first), second = is_setting(out.second);
+      if (first != second)
+        problems_.add(*between, "a setting is compared with a setting, and a size with a size; " + out.first + " and " +
+                                    out.second + " are one of each");
+      out.of = first ? Of::settings : Of::sizes;
+    } else {
+      out.of = between->text == settings_word ? Of::settings : Of::sizes;
+      const std::size_t count = out.of == Of::settings ? layout_.settings.size() : layout_.sizes.size();
+      if (count < 2)
+        problems_.add(*between, between->text + " was given, but the layout has " +
+                                    (count == 0 ? "none" : "one of them") + "; a difference is between two");
+    }
+    if (!target.in.empty() && is_setting(target.in) == (out.of == Of::settings))
+      problems_.add(*node.find("in"), target.in + " was given, but what is compared are the " +
+                                          (out.of == Of::settings ? "settings; give a size" : "sizes; give a setting") +
+                                          ", or all");
+    const bool path = target.measure && record(*target.measure).reduction == objectives::Reduction::path;
+    const bool spread = target.measure && record(*target.measure).reduction == objectives::Reduction::spread;
+    if ((target.over && !target.measure) || path || (!target.gears.empty() && !spread))
+      problems_.add(*between, "what is compared is one number: a curve at one place in one gear, or a measure");
+    if (target.relative)
+      problems_.add(*between, "a difference is told by no layout; give a band, ceiling, floor or value for it");
+    target.between = std::move(out);
+  }
+  /// `all` names no setting or size; what is not known has been told of.
+  void all_named(const Node& between) {
+    for (const Node& item : between.items)
+      if (item.text == every_case)
+        problems_.add(between, "all was given among two; to compare all write settings or sizes");
+  }
+  bool is_setting(const std::string& name) const {
+    return std::any_of(layout_.settings.begin(), layout_.settings.end(),
+                       [&](const bike::Setting& s) { return s.name == name; });
   }
 
   static objectives::Stretch stretch(const Node& node) {
@@ -320,6 +363,21 @@ class TargetReader {
   }
 
   std::string made_name(const objectives::Target& target) const {
+    if (!target.between) return made_name_of_value(target);
+    const objectives::Between& b = *target.between;
+    return made_name_of_value(target) + ", " +
+           (!b.first.empty()
+                ? b.first + " to " + b.second
+                : "between " + std::string(b.of == objectives::Between::Of::settings ? settings_word : sizes_word));
+  }
+  static std::string made_name_of_rider(const objectives::Target& target) {
+    std::string out;
+    if (target.curve.of_rider()) out += " " + exact_text(target.curve.rider) + " kg";
+    const bool counts = target.measure == objectives::Measure::set_up_spacers;
+    if (target.curve.spacers >= 0 && !counts) out += " with " + std::to_string(target.curve.spacers) + " spacers";
+    return out;
+  }
+  std::string made_name_of_value(const objectives::Target& target) const {
     std::string curve(bike::record(target.curve.curve).key);
     const auto add_gear = [&](int gear, const char* before) {
       curve += before + layout_.drivetrain.gears[static_cast<std::size_t>(gear)].name();
@@ -327,6 +385,7 @@ class TargetReader {
     if (target.gears.empty() && target.curve.gear >= 0) add_gear(target.curve.gear, " ");
     for (const int point : {target.curve.a, target.curve.b})
       if (point >= 0) curve += " " + layout_.mechanism.point_names[static_cast<std::size_t>(point)];
+    curve += made_name_of_rider(target);
     if (target.curve.load >= 0) curve += " " + layout_.loads.cases[static_cast<std::size_t>(target.curve.load)].name;
     for (const int gear : target.gears) add_gear(gear, gear == target.gears.front() ? " " : ", ");
     const auto stretch = [&] {
@@ -335,6 +394,7 @@ class TargetReader {
     if (!target.measure) return curve + (target.over ? stretch() : " at " + in_words(target.at));
     const objectives::MeasureRecord& r = record(*target.measure);
     std::string text(r.key);
+    if (r.own_curve) text += made_name_of_rider(target);
     if (!r.curve || *r.curve != target.curve.curve) text += " of " + curve;
     switch (r.where) {
       case objectives::Where::between:
@@ -368,6 +428,46 @@ class TargetReader {
 };
 
 }  // namespace
+
+std::string lacking(bike::Needs needs, const Node& root) {
+  const auto given = [&](std::initializer_list<std::string_view> path) {
+    const Node* node = &root;
+    for (const auto key : path) node = node == nullptr ? nullptr : node->find(key);
+    return node != nullptr;
+  };
+  switch (needs) {
+    case bike::Needs::nothing:
+    case bike::Needs::point:
+    case bike::Needs::points:
+      return "";
+    case bike::Needs::pivot:
+      if (given({"shock"})) return given({"loads", "cases"}) ? "" : "loads.cases, and the layout has none";
+      [[fallthrough]];
+    case bike::Needs::shock:
+      return given({"shock"}) ? "" : "a shock, and the layout is driven without one";
+    case bike::Needs::spring:
+      return given({"shock", "spring"}) ? "" : "shock.spring, and the layout has none";
+    case bike::Needs::gear:
+      return given({"drivetrain"}) ? "" : "a drivetrain, and the layout has none";
+    case bike::Needs::seat_angle:
+      return given({"bike", "seat_angle"}) ? "" : "bike.seat_angle, and the layout has none";
+    case bike::Needs::rider:
+    case bike::Needs::coil:
+    case bike::Needs::air:
+    case bike::Needs::landing:
+      if (!given({"shock", "spring"})) return "shock.spring, and the layout has none";
+      if (needs == bike::Needs::coil && !given({"shock", "spring", "coil"}))
+        return "shock.spring.coil, and the spring is another";
+      if (needs == bike::Needs::air && !given({"shock", "spring", "air"}))
+        return "shock.spring.air, and the spring is another";
+      if (!given({"bike", "mass"})) return "bike.mass, and the layout has none";
+      return needs != bike::Needs::landing || given({"loads", "landing"}) ? ""
+                                                                          : "loads.landing, and the layout has none";
+    case bike::Needs::head_tube:
+      break;
+  }
+  return given({"bike", "front", "reach"}) ? "" : "the head tube, and bike.front has no reach and stack";
+}
 
 void read_targets(const Node& root, Brief& brief, Problems& problems) {
   const Node* targets = sound(&root, "targets");

@@ -5,6 +5,7 @@
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
+#include "brief/read_keep.hpp"
 #include "brief/values.hpp"
 
 namespace trammel::brief {
@@ -138,7 +139,8 @@ std::vector<Vary> in_order(std::vector<Vary> waiting, const Node& vary, const li
     const auto name = [&](int point) { return mechanism.point_names[static_cast<std::size_t>(point)]; };
     const std::vector<int> needs = stuck.needs();
     const std::string missing = name(*std::find_if(needs.begin(), needs.end(), waits));
-    problems.add(naming(*vary.find(name(stuck.point)), missing),
+    const Node* entry = vary.find(name(stuck.point));  // none of a point that a member takes along
+    problems.add(entry == nullptr ? vary : naming(*entry, missing),
                  missing + " was given, but it is itself placed from " + name(stuck.point) +
                      " or from another point of a circle; place one of them by x and y");
   }
@@ -164,8 +166,11 @@ void check_shock_length(const Node& root, const Brief& brief, Problems& problems
   const std::string remedy = "; place one eye from the other, as in vary: { " + name(drive.a) +
                              ": { from: " + name(drive.b) + ", length: shock, angle: [low, high] } }";
   if (moved != brief.vary.end()) {
-    const Node& entry = *root.find("vary")->find(name(moved->point));
-    problems.add(entry, "this shock eye moves, but nothing holds the shock's length" + remedy);
+    const Node* entry = root.find("vary")->find(name(moved->point));
+    problems.add(entry == nullptr ? *root.find("vary") : *entry,
+                 (entry == nullptr ? "shock eye " + name(moved->point) + " goes with a member that keeps its shape"
+                                   : std::string("this shock eye moves")) +
+                     ", but nothing holds the shock's length" + remedy);
     return;
   }
   if (const Node* choice = sound(sound(&root, "choose"), "shock")) {
@@ -210,6 +215,7 @@ std::vector<int> Vary::needs() const {
     if (mirrored->through >= 0) out.push_back(mirrored->through);
     return out;
   }
+  if (const auto* body = std::get_if<OnBody>(&place)) return {body->a, body->b};
   if (const auto* cartesian = std::get_if<Cartesian>(&place))
     return cartesian->from < 0 ? std::vector<int>{} : std::vector<int>{cartesian->from};
   const auto& polar = std::get<Polar>(place);
@@ -238,6 +244,7 @@ void read_vary(const Node& root, Brief& brief, Problems& problems) {
   }
   if (!whole) return;
   if (vary != nullptr) {
+    read_keep(root, brief, problems);
     check_variables(*vary, brief, problems);
     const std::size_t count = brief.vary.size();
     brief.vary = in_order(std::move(brief.vary), *vary, mechanism, problems);

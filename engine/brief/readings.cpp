@@ -54,11 +54,13 @@ Columns columns_of(const std::vector<std::string_view>& header, const ReadingsAs
   return x < header.size() && y < header.size() ? Columns{x, y, true} : Columns{};
 }
 
-std::string in_line(const std::string& list, const Readings& readings) {
-  std::string text = list + ": [";
-  for (const auto& [x, y] : readings)
-    text += (text.back() == '[' ? "[" : ", [") + exact_text(x) + ", " + exact_text(y) + "]";
-  return text + "]";
+/// Whether `changed` is sound and has at `find` what it should.
+template <class Sound>
+bool reads_back(const std::string& changed, const std::function<const Node*(const Node& root)>& find, Sound is_sound) {
+  Problems none;
+  const auto root = load_yaml(changed, none);
+  const Node* there = root && none.empty() ? find(*root) : nullptr;
+  return there != nullptr && is_sound(*there);
 }
 
 /// False when the text is written in a way that this does not find.
@@ -72,16 +74,21 @@ bool replaced(const Node& file, const std::string& key, const std::string& list,
   if (start == text.npos) return false;
   std::size_t end = value + file.text.size();
   if (!file.plain && end < text.size()) ++end;
-  std::string changed = text.substr(0, start) + in_line(list, readings) + text.substr(end);
-  Problems none;
-  const auto root = load_yaml(changed, none);
-  const Node* there = root ? find(*root) : nullptr;
-  if (there == nullptr || there->items.size() != readings.size() || !none.empty()) return false;
+  std::string changed = text.substr(0, start) + list + ": " + list_text(readings) + text.substr(end);
+  if (!reads_back(changed, find, [&](const Node& there) { return there.items.size() == readings.size(); }))
+    return false;
   text = std::move(changed);
   return true;
 }
 
 }  // namespace
+
+std::string list_text(const Readings& readings) {
+  std::string text = "[";
+  for (const auto& [x, y] : readings)
+    text += (text.back() == '[' ? "[" : ", [") + exact_text(x) + ", " + exact_text(y) + "]";
+  return text + "]";
+}
 
 std::optional<Readings> read_csv(const Node& file, const Brief& brief, const ReadingsAsked& asked, Problems& problems) {
   auto text = side_file(file, brief, "a CSV file", problems);
@@ -114,9 +121,36 @@ std::optional<Readings> read_csv(const Node& file, const Brief& brief, const Rea
 
 void put_into_text(const Node& file, const std::string& key, const std::string& list, const Readings& readings,
                    const std::function<const Node*(const Node& root)>& find, std::string& text, Problems& problems) {
-  if (!replaced(file, key, list, readings, find, text))
+  if (text.empty())
+    problems.add(file, "with linkages a file's readings cannot be kept with a study; write them under " + list);
+  else if (!replaced(file, key, list, readings, find, text))
     problems.add(file,
                  "the file's name must stand plainly after its key, so that its readings can be kept with a study");
+}
+
+void add_to_text(const Node& map, const std::string& beside, const std::string& key, const std::string& value,
+                 const std::function<const Node*(const Node& root)>& find, std::string& text, Problems& problems) {
+  const Node& old = *map.find(beside);
+  std::size_t line = 0;
+  for (int i = 1; i < old.mark.line && line != text.npos; ++i) line = text.find('\n', line) + 1;
+  std::size_t end = text.find(old.text, line + static_cast<std::size_t>(old.mark.column) - 1);
+  if (end != text.npos) {
+    end += old.text.size();
+    if (!old.plain && end < text.size()) ++end;
+    // A group in braces, or one key a line.
+    const std::size_t indent = static_cast<std::size_t>(map.keys.front().mark.column) - 1;
+    for (const std::string& before : {std::string(", "), "\n" + std::string(indent, ' ')}) {
+      std::string changed = text.substr(0, end) + before + key + ": " + value + text.substr(end);
+      if (!reads_back(changed, find, [&](const Node& there) {
+            return there.find(key) != nullptr && there.items.size() == map.items.size() + 1 &&
+                   there.find(beside)->text == old.text;
+          }))
+        continue;
+      text = std::move(changed);
+      return;
+    }
+  }
+  problems.add(old, "must stand plainly after its key, so that what was found can be kept with a study");
 }
 
 }  // namespace trammel::brief

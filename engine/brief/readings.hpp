@@ -16,6 +16,9 @@ namespace trammel::brief {
 
 using Readings = std::vector<std::pair<double, double>>;
 
+/// "[[x, y], …]".
+std::string list_text(const Readings& readings);
+
 /// What a file of two numbers a line holds.
 struct ReadingsAsked {
   std::string what;                        ///< "compression in mm and force in N", for messages
@@ -30,5 +33,10 @@ std::optional<Readings> read_csv(const Node& file, const Brief& brief, const Rea
 /// the text read again. Reports where the text is written in a way that this does not find, an alias for one.
 void put_into_text(const Node& file, const std::string& key, const std::string& list, const Readings& readings,
                    const std::function<const Node*(const Node& root)>& find, std::string& text, Problems& problems);
+
+/// Adds `key: value` to a group in the brief's text, behind the value of its key `beside`; `find` gives that group in
+/// the text read again. Reports where the text is written in a way that this does not find.
+void add_to_text(const Node& map, const std::string& beside, const std::string& key, const std::string& value,
+                 const std::function<const Node*(const Node& root)>& find, std::string& text, Problems& problems);
 
 }  // namespace trammel::brief

@@ -100,6 +100,12 @@ std::string needs_in_words(bike::Needs needs) {
       return "`pivot`, `load`, `loads.cases`, `shock`";
     case bike::Needs::rider:
       return "`shock.spring`, `bike.mass`";
+    case bike::Needs::coil:
+      return "`shock.spring.coil`, `bike.mass`";
+    case bike::Needs::air:
+      return "`shock.spring.air`, `bike.mass`";
+    case bike::Needs::landing:
+      return "`shock.spring`, `bike.mass`, `loads.landing`";
   }
   return "";
 }
@@ -207,8 +213,19 @@ constexpr std::array beyond_schema{
     "0; "
     "every point that the brief speaks of is one of some template, and `drivetrain.idler` stands in templates only; "
     "`choose.shock` is given with them, and the chainstay reaches an axle at which the bike stands level;",
+    "`keep` names members, not the frame; what of their points is placed leaves the others a place, and an eye that "
+    "follows leaves the shock its length; `search.eye_error` has `search.grid` and an eye placed by `length: shock` "
+    "and a "
+    "range of angles;",
+    "`between` names two settings or two sizes, or has two of them at least, is about one number, and `in` names none "
+    "of "
+    "what is compared;",
     "a trade-off is between two or three groups of targets, by names that the brief has or that are made, none of them "
-    "twice;",
+    "twice, and none that compares settings or sizes;",
+    "`of` names a layout's file that can be read and moves, has what the curve needs and as much travel; it is about "
+    "one "
+    "gear, and not about a distance from a path; a range under `times` or `plus` holds at one place or for a measure, "
+    "without `as`; `found` goes with a file and is a `found_curve` over a stretch;",
     "`tolerances.of` names linkage points, `shock_length` has a shock; `search: rank: yield` and `search.yield` have "
     "`tolerances`;",
 };
@@ -236,8 +253,16 @@ std::string ties_section() {
          "| a rocker whose arms are alike, seen from the line through two points | "
          "`eye: { mirrors: tail, across: [rocker, knee] }` |\n\n"
          "A layout's points are rounded to a thousandth of a millimetre each, and a tie holds as closely. The report's "
-         "table of pivots names tied points. Linkage templates have none of this but `from` with `length` and "
-         "`angle`.\n";
+         "table of pivots names tied points. Linkage templates take the same ties; "
+         "there both `x` and `y`, or `length` and `angle`, are given, since nothing is drawn.\n\n"
+         "A member that keeps the shape that it is drawn with stands under `keep`. One of its points is placed freely, "
+         "and where it may turn one more by its direction from that; all others follow as one body:\n\n"
+         "```yaml\n"
+         "vary:\n"
+         "  rocker: { x: [-80, -60], y: [295, 315] }\n"
+         "  tail: { from: rocker, angle: [140, 160] }      # as far from it as drawn\n"
+         "keep: [rocker]                                   # eye and knee go with the two\n"
+         "```\n";
 }
 
 std::string bosses_section() {
@@ -262,6 +287,69 @@ std::string bosses_section() {
          "`packaging.lengths` limits such distances as drawn only.\n";
 }
 
+std::string relative_section() {
+  return "\n## Targets that another layout tells\n\n"
+         "`of` takes the number from a layout: its file, from the brief's folder, or `drawn` for the layout as drawn. "
+         "What that layout has at the same place, by its own sag and travel, is multiplied by `times`, and `plus` is "
+         "added. Gears are matched by their teeth, points by their names.\n\n"
+         "| wanted | target |\n|---|---|\n"
+         "| 20 more than the present bike has, give or take the tolerance | "
+         "`{ curve: anti_squat, gear: 32x50, at: sag, of: shed/current.yaml, plus: 20 }` |\n"
+         "| 15 to 25 more | `{ curve: anti_squat, gear: 32x50, at: sag, of: shed/current.yaml, plus: [15, 25] }` |\n"
+         "| at most four fifths of it | "
+         "`{ curve: chain_growth, gear: 32x18, at: bottomed, of: drawn, times: 0.8, as: ceiling }` |\n"
+         "| the same curve | `{ curve: leverage, of: shed/current.yaml }` |\n"
+         "| nowhere less | `{ curve: anti_rise, over: [0, 0.6], of: drawn, as: floor }` |\n"
+         "| more progressive by 3 % | `{ measure: progressivity, of: drawn, plus: 0.03, as: floor }` |\n\n"
+         "The layout is looked at when the brief is read. A study keeps what was found in its brief, under `found` or "
+         "`found_curve`, and no longer depends on the file. Reports say where the number came from. A file may be any "
+         "layout or brief that draws its linkage: what it wishes and varies is left out of account.\n";
+}
+
+std::string between_section() {
+  return "\n## Differences between settings and sizes\n\n"
+         "| wanted | target |\n|---|---|\n"
+         "| the chip makes the head angle steeper by half a degree | "
+         "`{ curve: head_angle, at: topped_out, between: [low, high], band: [0.4, 0.6] }` |\n"
+         "| and lifts the bottom bracket by 6 to 8 mm | "
+         "`{ curve: bb_height, at: topped_out, between: [low, high], band: [6, 8] }` |\n"
+         "| all sizes ride alike | `{ curve: leverage, at: sag, between: sizes, ceiling: 0.05 }` |\n"
+         "| in the low setting at least | "
+         "`{ measure: progressivity, between: sizes, in: low, ceiling: 0.01 }` |\n\n"
+         "The second's value less the first's is judged, of `settings` or `sizes` the greatest less the least. A "
+         "search "
+         "steers by it like by any other wish. Reports show the value in each case, and the difference that comes out "
+         "worst. Screening takes it into account last, once a layout is otherwise within the limit. `search: yield:` "
+         "leaves no "
+         "room for it, and `sound: sensitivity:` does not look at it; the study of tolerances counts it.\n";
+}
+
+std::string rider_section() {
+  return "\n## What set-up finds\n\n"
+         "`set_up_pressure` and `set_up_rate` are what the spring needs for the bike to rest at a place of the travel "
+         "under a rider; at sag that is what set-up finds. `spring_support`, `sag_travel` and `sag_fraction` say where "
+         "the bike comes to rest with the spring as the brief gives it. Each takes a `rider`:\n\n"
+         "| wanted | target |\n|---|---|\n"
+         "| 95 kg can be held with the pump's 17 bar | `{ curve: set_up_pressure, rider: 95, at: sag, ceiling: 17 }` "
+         "|\n"
+         "| a coil that is sold | `{ curve: set_up_rate, rider: 78, at: sag, value: 88, tolerance: 2 }` |\n"
+         "| the same coil serves 70 to 80 kg | `{ measure: sag_fraction, rider: 70, floor: 0.26 }`, "
+         "`{ measure: sag_fraction, rider: 80, ceiling: 0.34 }` |\n"
+         "| the landing does not bottom the spring as given | `{ curve: wheel_force, at: bottomed, floor: 5000 }` |\n"
+         "| two spacers at most for 95 kg | `{ measure: set_up_spacers, rider: 95, ceiling: 2 }` |\n"
+         "| 5 % to spare on landing for 95 kg, all spacers in | `{ measure: bottom_out_margin, rider: 95, floor: 5 }` "
+         "|\n"
+         "| 10 % to spare for 65 kg without a spacer | "
+         "`{ measure: bottom_out_margin, rider: 65, spacers: 0, floor: 10 }` |\n\n"
+         "Pressure and coil rate are those for exactly the sag, the spacers as in the brief. Spacers and margin go by "
+         "the pressure for each number of spacers, within `set_up.pressures` where that is given, and by the exact "
+         "coil "
+         "rate, not by what a shop has. A search needs a number that changes with the layout, so spacers are counted "
+         "with fractions: set-up takes the next whole number, and `ceiling: 2` holds just when that is at most 2. The "
+         "margin is that with as many spacers as may go in, unless `spacers` says; set-up itself takes the fewest with "
+         "which it is above 0.\n";
+}
+
 std::string linkages_section() {
   std::string text =
       "\n## Linkage templates\n\n"
@@ -274,6 +362,22 @@ std::string linkages_section() {
   for (const ShippedTemplate& shipped : shipped_templates())
     text += "| " + code(shipped.name) + " | `configs/linkages/" + shipped.name + ".yaml` |\n";
   return text +
+         "\nThe shock's spring is given once for all of them under `spring`, with the keys of `shock.spring`; `set_up` "
+         "goes with "
+         "it. Bodies under `packaging` that stand on points which a template lacks are left out there; a template may "
+         "bring "
+         "bodies and clearances of its own, such as its tyre, the bottom bracket's shell or its shock:\n\n"
+         "```yaml\n"
+         "templates:\n"
+         "  plain:\n"
+         "    # points, members, axle, shock\n"
+         "    packaging:\n"
+         "      bodies:\n"
+         "        shell: { centre: [0, 0], diameter: 42 }\n"
+         "        damper: { part: shock, body_from: mount, body_length: 120, diameter: 50, shaft: 12 }\n"
+         "      clearances:\n"
+         "        - { of: damper, to: [shell], least: 3 }\n"
+         "```\n"
          "\nThey are part of the program, so that a brief finds them wherever it lies. A file that a brief names is "
          "found from the brief's folder and holds what `templates.*` holds. A study keeps the templates that it was "
          "made from in its brief, under `templates`.\n";
@@ -297,6 +401,9 @@ std::string reference() {
   for (const auto& choice : choices()) text += sentence(choice);
   text += ties_section();
   text += bosses_section();
+  text += relative_section();
+  text += between_section();
+  text += rider_section();
   text += linkages_section();
   text += "\n## Curves\n\nA target's tolerance is the curve's own, or its measure's, unless it gives one.\n\n";
   text += curve_table();

@@ -34,8 +34,10 @@ std::string thing(const Target& target, const bike::Layout& layout) {
 std::string at_its_best(const Target& target, const std::string& what) {
   switch (target.wish.kind) {
     case Kind::ceiling:
+    case Kind::under:
       return "the least " + what;
     case Kind::floor:
+    case Kind::over:
       return "the most " + what;
     case Kind::band:
       return what + " nearest the middle of its band";
@@ -50,8 +52,10 @@ std::string at_its_best(const Target& target, const std::string& what) {
 std::string at_its_worst(const Target& target, const std::string& what) {
   switch (target.wish.kind) {
     case Kind::ceiling:
+    case Kind::under:
       return "the most " + what;
     case Kind::floor:
+    case Kind::over:
       return "the least " + what;
     case Kind::band:
       return what + " nearest the edge of its band";

@@ -38,9 +38,10 @@ Html targets_by_case(const Sheet& sheet, const std::vector<objectives::Target>& 
     for (const CaseSheet& one : sheet.cases) {
       const objectives::Verdict* verdict = verdict_in(one, t);
       if (verdict != nullptr) achieved.push_back(verdict->achieved);
-      row.push_back(verdict == nullptr ? number_cell("–")
-                                       : element("td", {{"class", verdict->met ? "n" : "n missed"}},
-                                                 text((verdict->met ? "✓ " : "✗ ") + outcome(targets[t], *verdict))));
+      row.push_back(verdict == nullptr   ? number_cell("–")
+                    : targets[t].between ? number_cell(quantity(verdict->achieved, decimals, unit_of(targets[t])))
+                                         : element("td", {{"class", verdict->met ? "n" : "n missed"}},
+                                                   text((verdict->met ? "✓ " : "✗ ") + outcome(targets[t], *verdict))));
     }
     const auto [least, most] = std::minmax_element(achieved.begin(), achieved.end());
     row.push_back(number_cell(achieved.empty() ? "–" : shown(*least, decimals) + " to " + shown(*most, decimals)));

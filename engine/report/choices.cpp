@@ -1,6 +1,7 @@
 #include "report/choices.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include "report/digits.hpp"
@@ -58,6 +59,19 @@ std::vector<std::string> chosen(const brief::Brief& brief, const search::Sheet& 
   return chosen(brief, sheet.drawn ? *sheet.drawn : sheet.layout);
 }
 
+namespace {
+
+/// Whether a shock eye that was to lie on the brief's grid does.
+bool on_grid(const brief::Brief& brief, const search::Sheet& sheet, int point) {
+  if (brief.search.eye_error <= 0.0) return true;
+  const bike::Point& at = (sheet.drawn ? *sheet.drawn : sheet.layout).mechanism.points[static_cast<std::size_t>(point)];
+  const auto off = [&](double x) { return std::abs(std::remainder(x, brief.search.grid)); };
+  constexpr double rounding = 1e-3;  // that of the layouts reported
+  return off(at.x) < rounding && off(at.y) < rounding;
+}
+
+}  // namespace
+
 std::vector<std::string> ties(const brief::Brief& brief, const search::Sheet& sheet) {
   const auto all = brief::linkages_of(brief);
   const auto own =
@@ -74,6 +88,11 @@ std::vector<std::string> ties(const brief::Brief& brief, const search::Sheet& sh
       if (polar->as_long_as)
         words = "as far from " + name(polar->from) + " as " + name(polar->as_long_as->first) + " from " +
                 name(polar->as_long_as->second);
+      if (polar->length_is_shock && !on_grid(*own, sheet, vary.point))
+        words = "off the grid: no step that it can go to is within " + significant(own->search.eye_error, 3) +
+                " mm of the shock's length";
+    } else if (const auto* body = std::get_if<brief::OnBody>(&vary.place)) {
+      words = "one body with " + name(body->a) + " and " + name(body->b);
     } else {
       const auto& mirrored = std::get<brief::Mirrored>(vary.place);
       words = "mirrors " + name(mirrored.of) +

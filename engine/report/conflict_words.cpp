@@ -48,14 +48,29 @@ std::string in_unit(double value, const std::string& unit) {
   return exact(value) + (unit.empty() ? "" : " " + unit);
 }
 
+/// What another layout tells, with `plus` added: "17.5 more than shed/current.yaml's 81.3 %".
+std::string told_words(const Limit& limit, double plus) {
+  objectives::Target target = *limit.told;
+  target.relative->plus = {plus, plus};
+  if (target.wish.kind == objectives::Wish::Kind::band) {
+    auto& times = target.relative->times;
+    times = limit.way < 0 ? std::pair(times.first, times.first) : std::pair(times.second, times.second);
+  }
+  return told_by(target);
+}
+
 /// "at least 83.9 %", "± 2.4 mm".
 std::string limit_words(const Limit& limit, double value) {
+  if (limit.told) return (limit.way < 0 ? "at least " : "at most ") + told_words(limit, value);
   return (limit.around ? "± " : limit.way < 0 ? "at least " : "at most ") + in_unit(value, limit.unit);
 }
 
 /// "at least 83.9 % instead of 96 %", "dropped".
 std::string change_words(const Give& give) {
   if (std::isinf(give.amount)) return "dropped";
+  if (give.limit.told)
+    return limit_words(give.limit, give.limit.given(give.amount)) + ", instead of " +
+           told_words(give.limit, give.limit.value);
   return limit_words(give.limit, give.limit.given(give.amount)) + " instead of " + (give.limit.around ? "± " : "") +
          in_unit(give.limit.value, give.limit.unit);
 }

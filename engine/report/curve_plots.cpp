@@ -30,7 +30,8 @@ std::vector<Curve> curves_to_show(const std::vector<Target>& targets) {
     if (target.origin != objectives::Origin::brief) continue;
     const Curve curve = target.curve.curve;
     const bool known = std::find(out.begin(), out.end(), curve) != out.end();
-    if (!target.measure && !known && curve != Curve::travel && !bike::named_by_target(curve)) out.push_back(curve);
+    if (!target.measure && !known && curve != Curve::travel && !bike::named_by_target(target.curve))
+      out.push_back(curve);
   }
   return out;
 }
@@ -40,7 +41,8 @@ std::vector<Curve> curves_to_show(const std::vector<Target>& targets) {
 std::vector<bike::CurveKey> named_to_show(const std::vector<Target>& targets) {
   std::vector<bike::CurveKey> out;
   for (const auto& target : targets)
-    if (bike::named_by_target(target.curve.curve) && std::find(out.begin(), out.end(), target.curve) == out.end())
+    if (bike::named_by_target(target.curve) && (!target.measure || target.curve.curve != Curve::set_up_bottom_force) &&
+        std::find(out.begin(), out.end(), target.curve) == out.end())
       out.push_back(target.curve);
   return out;
 }
@@ -102,6 +104,13 @@ void draw(Plot& plot, const Asked& asked, double travel) {
       auto points = w.path;
       for (auto& point : points) point.first *= travel;
       plot.path(points, target.tolerance);
+      break;
+    }
+    case Kind::under:
+    case Kind::over: {
+      auto points = w.path;
+      for (auto& point : points) point.first *= travel;
+      plot.limit(points, w.kind == Kind::under);
       break;
     }
   }
@@ -174,7 +183,7 @@ Html figure_of(PlotFrame frame, const std::vector<bike::CurveKey>& keys, const s
   for (std::size_t i = 0; i < std::min(objectives::own_targets(targets), sheet.assessment.targets.size()); ++i) {
     const objectives::Verdict* verdict = drawn_verdict(sheet, i);
     const bool shown = std::find(keys.begin(), keys.end(), targets[i].curve) != keys.end();
-    if (verdict != nullptr && !targets[i].measure && shown) {
+    if (verdict != nullptr && !targets[i].measure && !targets[i].between && shown) {
       asked.push_back({&targets[i], verdict});
       hold(frame.y, asked.back());
     }
@@ -322,6 +331,8 @@ Html curve_figures(const search::Sheet& sheet, const std::vector<Target>& target
     PlotFrame frame = frame_for(key.curve);
     for (const int part : {key.a, key.b, key.load})
       if (part >= 0) frame.name += "-" + std::to_string(part);
+    if (key.spacers >= 0) frame.name += "-" + std::to_string(key.spacers) + "-spacers";
+    if (key.of_rider()) frame.name += "-" + significant(key.rider, 6) + "-kg";
     frame.title = curve_title(key, sheet.layout);
     out += figure_of(std::move(frame), {key}, sheet, targets, references);
   }

@@ -53,7 +53,7 @@ Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& tar
     Html name = text(target.name);
     if (target.must) name += Html(" ") + element("span", {{"class", "must"}}, text("required"));
     std::string wished = wish(target);
-    if (target.wish.kind == objectives::Wish::Kind::follow) {
+    if (target.wish.along_path()) {
       wished += ", there " + quantity(verdict.wished, decimals_for(target.tolerance), unit_of(target));
     }
     const std::string judged = has_place(target) ? shown(verdict.at_travel, 1) + " mm" : "–";

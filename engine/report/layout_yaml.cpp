@@ -118,10 +118,14 @@ class Writer {
       for (const int point : train.clear_of) names += (names.empty() ? "" : ", ") + point_name(point);
       out_ += "  clear_of: [" + names + "]\n";
     }
-    if (const auto& idler = train.idler) {
-      out_ += "  idler: { teeth: " + std::to_string(idler->teeth) + ", point: " + point_name(idler->point) +
-              ", run: " + (idler->over ? "over" : "under") + " }\n";
-    }
+    lead("idler", train.idler);
+    lead("roller", train.roller);
+  }
+
+  void lead(const char* key, const std::optional<bike::Idler>& idler) {
+    if (!idler) return;
+    out_ += std::string("  ") + key + ": { teeth: " + std::to_string(idler->teeth) +
+            ", point: " + point_name(idler->point) + ", run: " + (idler->over ? "over" : "under") + " }\n";
   }
 
   void linkage() {
@@ -237,7 +241,12 @@ class Writer {
       out_ += "  - name: " + scalar(size.name) + "\n";
       if (size.front) out_ += "    front: { " + front_place(*size.front) + " }\n";
       if (size.chainstay != 0.0) out_ += "    chainstay: " + exact(size.chainstay) + "\n";
-      if (size.rider) out_ += "    rider: " + exact(*size.rider) + "\n";
+      if (size.riders.size() == 1) out_ += "    rider: " + exact(size.riders.front()) + "\n";
+      if (size.riders.size() > 1) {
+        std::string list;
+        for (const double rider : size.riders) list += (list.empty() ? "" : ", ") + exact(rider);
+        out_ += "    riders: [" + list + "]\n";
+      }
       if (size.cg) out_ += "    cg: { x: " + exact(size.cg->x) + ", height: " + exact(size.cg->height) + " }\n";
     }
   }

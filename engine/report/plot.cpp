@@ -161,10 +161,22 @@ void Plot::limit(Span x, double y, bool forbidden_above) {
     a.x = middle - 12.0;
     b.x = middle + 12.0;
   }
+  hatched(a, b, forbidden_above);
+}
+
+void Plot::limit(const std::vector<std::pair<double, double>>& points, bool forbidden_above) {
+  limits_ = true;
+  for (std::size_t i = 1; i < points.size(); ++i)
+    hatched(at(points[i - 1].first, points[i - 1].second), at(points[i].first, points[i].second), forbidden_above);
+}
+
+void Plot::hatched(Spot a, Spot b, bool forbidden_above) {
   const double rise = forbidden_above ? -6.0 : 6.0;
+  const double slope = b.x > a.x ? (b.y - a.y) / (b.x - a.x) : 0.0;
   canvas_.line(a, b, {wish_pen.colour, 1.8, ""});
   for (double hatch = a.x; hatch + 5.0 <= b.x; hatch += 6.0) {
-    canvas_.line({hatch, a.y}, {hatch + 5.0, a.y + rise}, {wish_pen.colour, 0.9, ""});
+    const double y = a.y + slope * (hatch - a.x);
+    canvas_.line({hatch, y}, {hatch + 5.0, y + rise}, {wish_pen.colour, 0.9, ""});
   }
 }
 

@@ -61,6 +61,8 @@ class Plot {
   void bar(double x, Span y);
   /// A limit over a stretch, hatched on the side that is forbidden.
   void limit(Span x, double y, bool forbidden_above);
+  /// One that changes along it.
+  void limit(const std::vector<std::pair<double, double>>& points, bool forbidden_above);
   /// A path with a tolerance to both sides.
   void path(const std::vector<std::pair<double, double>>& points, double tolerance);
   /// Where a wish was judged: a dot when met, a cross when not.
@@ -73,6 +75,8 @@ class Plot {
 
  private:
   Spot at(double x, double y) const;
+  /// A line from a to b, hatched on one side.
+  void hatched(Spot a, Spot b, bool forbidden_above);
   void axes();
 
   PlotFrame frame_;

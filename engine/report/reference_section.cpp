@@ -19,7 +19,8 @@ std::string value_text(const Target& target, double value) {
 
 /// The target's name; of a path, that its deviation is meant.
 std::string name_of(const Target& target) {
-  return target.wish.kind == objectives::Wish::Kind::follow ? target.name + ": off by" : target.name;
+  if (!target.wish.along_path()) return target.name;
+  return target.name + (target.wish.kind == objectives::Wish::Kind::follow ? ": off by" : ": above its limit by");
 }
 
 /// "below 10 of 12 (83 %)", by whichever side is the larger; "in the middle of 12" between as many below as above.

@@ -60,6 +60,13 @@ void add_chain(Scene& scene, const bike::Layout& layout, const bike::Pose& pose,
   } else {
     add_span(axle, cog_radius, ring, ring_radius);
   }
+  if (const auto& roller = layout.drivetrain.roller) {
+    const Point centre = pose.points[static_cast<std::size_t>(roller->point)];
+    const double radius = bike::pitch_radius(roller->teeth), side = roller->over ? radius : -radius;
+    scene.discs.push_back({Part::chain, "roller", centre, radius});
+    add_span(axle, -cog_radius, centre, side);
+    add_span(centre, side, ring, -ring_radius);
+  }
 }
 
 void add_fork(Scene& scene, const bike::Layout& layout, const bike::Pose& pose) {

@@ -33,6 +33,20 @@ std::string given(double x, std::string_view unit) {
   return unit.empty() ? out : out + " " + std::string(unit);
 }
 
+/// "20", or "15 to 25" of a range.
+std::string both_ends(const std::pair<double, double>& range) {
+  const std::string low = significant(range.first, 6), high = significant(range.second, 6);
+  return range.first == range.second ? low : low + " to " + high;
+}
+
+/// ", rider of 95 kg, 2 spacers".
+std::string rider_words(const bike::CurveKey& key) {
+  std::string out;
+  if (key.of_rider()) out += ", rider of " + significant(key.rider, 6) + " kg";
+  if (key.spacers >= 0) out += ", " + std::to_string(key.spacers) + (key.spacers == 1 ? " spacer" : " spacers");
+  return out;
+}
+
 }  // namespace
 
 std::string drawing_name(const search::Sheet& sheet) {
@@ -48,17 +62,24 @@ std::string curve_title(bike::CurveKey key, const bike::Layout& layout) {
   if (key.load >= 0)
     return out + " in " + name(key.a) + ", " + layout.loads.cases[static_cast<std::size_t>(key.load)].name;
   if (key.a >= 0) return name(key.a) + " " + out;
-  return out;
+  return out + rider_words(key);
 }
 
 std::string subject(const objectives::Target& target, const bike::Layout& layout) {
   std::string curve = curve_title(target.curve, layout);
   for (std::size_t i = 1; i < target.gears.size(); ++i)
     curve += ", " + layout.drivetrain.gears[static_cast<std::size_t>(target.gears[i])].name();
-  if (!target.measure) return curve;
-  const objectives::MeasureRecord& r = record(*target.measure);
-  const bool usual = r.curve && *r.curve == target.curve.curve;
-  return std::string(r.title) + (usual ? "" : " of " + curve);
+  if (target.measure) {
+    const objectives::MeasureRecord& r = record(*target.measure);
+    const bool usual = r.curve && *r.curve == target.curve.curve;
+    bike::CurveKey of = target.curve;
+    if (r.reduction == objectives::Reduction::spacers) of.spacers = -1;  // it is they that are counted
+    curve = std::string(r.title) + (usual ? "" : " of " + curve) + (r.own_curve ? rider_words(of) : "");
+  }
+  if (!target.between) return curve;
+  const objectives::Between& b = *target.between;
+  if (!b.first.empty()) return curve + ", " + b.second + " − " + b.first;
+  return curve + ", spread over " + (b.of == objectives::Between::Of::settings ? "settings" : "sizes");
 }
 
 std::string with_unit(const std::string& name, std::string_view unit) {
@@ -90,19 +111,50 @@ std::string wish(const objectives::Target& target) {
   using Kind = objectives::Wish::Kind;
   const std::string unit = unit_of(target);
   const auto& w = target.wish;
+  const bool told = target.relative.has_value();
+  // A number that was worked out is shown to a tenth of a tolerance, one of the brief as its author wrote it.
+  const auto number = [&](double x, const std::string& of) {
+    return told ? quantity(x, decimals_for(target.tolerance), of) : given(x, of);
+  };
+  const std::string path = told ? told_by(target) : "path of " + std::to_string(w.path.size()) + " points";
+  const std::string origin = told ? " (" + told_by(target) + ")" : "";
   switch (w.kind) {
     case Kind::band:
-      return given(w.lo, "") + " to " + given(w.hi, unit);
+      return number(w.lo, "") + " to " + number(w.hi, unit) + origin;
     case Kind::ceiling:
-      return "at most " + given(w.hi, unit);
+      return "at most " + number(w.hi, unit) + origin;
     case Kind::floor:
-      return "at least " + given(w.lo, unit);
+      return "at least " + number(w.lo, unit) + origin;
     case Kind::value:
-      return given(w.lo, "") + " ± " + given(target.tolerance, unit);
+      return number(w.lo, "") + " ± " + given(target.tolerance, unit) + origin;
     case Kind::follow:
-      return "path of " + std::to_string(w.path.size()) + " points ± " + given(target.tolerance, unit);
+      return path + " ± " + given(target.tolerance, unit);
+    case Kind::under:
+      return "at most " + path;
+    case Kind::over:
+      return "at least " + path;
   }
   return {};
+}
+
+std::string told_by(const objectives::Target& target) {
+  const objectives::Relative& r = *target.relative;
+  const std::string in = r.in.empty() ? "" : " in " + r.in;
+  std::string thing;
+  if (target.wish.along_path())
+    thing = "the curve of " + (r.of.empty() ? "the layout as drawn" : r.of) + in;
+  else
+    thing = (r.of.empty() ? "the drawn layout's " : r.of + "'s ") +
+            quantity(r.found.front().second, decimals_for(target.tolerance), unit_of(target)) + in;
+  const auto& [least, most] = r.plus;
+  const bool scaled = r.times != std::pair(1.0, 1.0), moved = r.plus != std::pair(0.0, 0.0);
+  const std::string times = scaled ? both_ends(r.times) + " times " : "";
+  if (!moved) return times + thing;
+  const std::string by = least < 0.0 && most > 0.0
+                             ? significant(-least, 6) + " less to " + significant(most, 6) + " more"
+                         : least < 0.0 ? both_ends({0.0 - most, 0.0 - least}) + " less"
+                                       : both_ends(r.plus) + " more";
+  return by + " than " + times + thing;
 }
 
 std::string outcome(const objectives::Target& target, const objectives::Verdict& verdict) {
@@ -153,6 +205,9 @@ std::vector<std::string> conventions(const bike::Layout& layout) {
     out.push_back("The chain runs " + std::string(layout.drivetrain.idler->over ? "over" : "under") + " an idler of " +
                   std::to_string(layout.drivetrain.idler->teeth) + " teeth.");
   }
+  if (layout.drivetrain.roller)
+    out.push_back("The slack run goes " + std::string(layout.drivetrain.roller->over ? "over" : "under") +
+                  " a roller of " + std::to_string(layout.drivetrain.roller->teeth) + " teeth.");
   out.push_back(
       "Anti-squat and anti-rise are 100 % when load transfer is balanced exactly, with wheelbase and height of the "
       "centre of gravity taken at each position. Anti-squat is for drive with the crank held; for anti-rise only "

@@ -27,6 +27,9 @@ std::string quantity(double value, int decimals, std::string_view unit);
 std::string place(const objectives::Target& target);
 /// "98 to 108 %", "at most 22 mm", "at least 0.16", "2.5 ± 0.05", "path of 3 points ± 0.05".
 std::string wish(const objectives::Target& target);
+/// Where the wish of a target that another layout tells comes from: "20 more than shed/current.yaml's 81.3 %", "0.8
+/// times the curve of the layout as drawn".
+std::string told_by(const objectives::Target& target);
 /// "103.2 %", or "111.0 % (3.0 over)" when the wish is not met, with enough digits to see the excess; with the
 /// case that comes out worst, where there are several.
 std::string outcome(const objectives::Target& target, const objectives::Verdict& verdict);

@@ -14,6 +14,8 @@ double merit(const Target& target, const objectives::Verdict& verdict) {
   const Wish& wish = target.wish;
   if (wish.kind == Wish::Kind::ceiling) return -verdict.achieved / target.tolerance;
   if (wish.kind == Wish::Kind::floor) return verdict.achieved / target.tolerance;
+  if (wish.kind == Wish::Kind::under) return (verdict.wished - verdict.achieved) / target.tolerance;
+  if (wish.kind == Wish::Kind::over) return (verdict.achieved - verdict.wished) / target.tolerance;
   const bool band = wish.kind == Wish::Kind::band && wish.hi > wish.lo;
   const double depth = band ? 0.5 * (wish.hi - wish.lo) : target.tolerance;
   return verdict.margin * depth / target.tolerance;

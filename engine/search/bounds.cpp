@@ -36,7 +36,10 @@ PointBounds moved(const PointBounds& from, const Interval& x, const Interval& y)
 
 /// How far a point lies from the one that it is placed from.
 Interval length_of(const brief::Brief& brief, const std::vector<PointBounds>& bounds, const brief::Polar& polar) {
-  if (polar.length_is_shock) return shock_lengths(brief);
+  if (polar.length_is_shock) {
+    const Interval lengths = shock_lengths(brief);
+    return {lengths.lo - brief.search.eye_error, lengths.hi + brief.search.eye_error};
+  }
   if (!polar.as_long_as) return {polar.length.lo, polar.length.hi};
   return distance_between(brief, bounds, polar.as_long_as->first, polar.as_long_as->second);
 }
@@ -72,6 +75,9 @@ std::vector<PointBounds> point_bounds(const brief::Brief& brief) {
       const Interval length = length_of(brief, bounds, *polar);
       at(vary.point) = moved(at(polar->from), product(length, cosine(polar->angle.lo, polar->angle.hi)),
                              product(length, cosine(polar->angle.lo - 90.0, polar->angle.hi - 90.0)));
+    } else if (const auto* body = std::get_if<brief::OnBody>(&vary.place)) {
+      const double far = std::hypot(body->along, body->across) * distance_between(brief, bounds, body->a, body->b).hi;
+      at(vary.point) = moved(at(body->a), {-far, far}, {-far, far});
     } else {
       const auto& mirrored = std::get<brief::Mirrored>(vary.place);
       const PointBounds &of = at(mirrored.of), &about = at(mirrored.about);

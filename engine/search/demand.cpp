@@ -74,7 +74,11 @@ std::vector<Miss> misses(const brief::Brief& brief, const std::vector<Demand>& d
     const objectives::Verdict& v = assessment.targets[demand.index];
     const Wish& wish = brief.targets[demand.index].wish;
     const bool around = wish.kind == Wish::Kind::value || wish.kind == Wish::Kind::follow;
-    const int way = around ? 0 : v.achieved < wish.lo ? -1 : 1;
+    const int way = around                           ? 0
+                    : wish.kind == Wish::Kind::over  ? -1
+                    : wish.kind == Wish::Kind::under ? 1
+                    : v.achieved < wish.lo           ? -1
+                                                     : 1;
     out.push_back({demand, true, v.achieved, v.violation, way, {}, v.at_travel, v.in});
   }
   return out;

@@ -37,9 +37,10 @@ double value_at(const std::vector<std::optional<double>>& x, const std::vector<s
 
 std::optional<Departure> departure_of(const objectives::Target& target, const bike::Layout& layout,
                                       const bike::CurveTable& curves) {
-  if (!target.measure) return std::nullopt;
+  if (!target.measure || target.between) return std::nullopt;
   const objectives::Where where = objectives::record(*target.measure).where;
   if (where != objectives::Where::between && where != objectives::Where::fixed) return std::nullopt;
+  if (bike::about_rider(bike::record(target.curve.curve).needs)) return std::nullopt;  // made of more than its curve
   const bike::Column *travel = curves.find({bike::Curve::travel}), *curve = curves.find(target.curve);
   const auto known = [](const std::optional<double>& v) { return v.has_value(); };
   if (travel == nullptr || curve == nullptr || curve->values.size() < 3 ||

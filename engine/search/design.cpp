@@ -42,7 +42,16 @@ Design::Design(const brief::Brief& brief) : brief_(&brief), shocks_(brief.shocks
       placing.shock = polar->length_is_shock;
       if (polar->as_long_as) std::tie(placing.one, placing.another) = *polar->as_long_as;
       if (polar->own_length()) placing.first = coordinate(polar->length, name + ".length", "mm");
+      const double off = brief.search.eye_error;
+      if (polar->length_is_shock && off > 0.0 && !polar->angle.fixed())
+        placing.first = coordinate({-off, off}, name + ".length - shock", "mm");
       placing.second = coordinate(polar->angle, name + ".angle", "°");
+    } else if (const auto* body = std::get_if<brief::OnBody>(&vary.place)) {
+      placing.how = Placing::How::on_body;
+      placing.from = body->a;
+      placing.another = body->b;
+      placing.first = {body->along, -1};
+      placing.second = {body->across, -1};
     } else {
       const auto& mirrored = std::get<brief::Mirrored>(vary.place);
       placing.how = Placing::How::mirrored;

@@ -34,12 +34,13 @@ class Design {
   };
   /// How a point is placed: as in brief::Vary.
   struct Placing {
-    enum class How { cartesian, polar, mirrored } how = How::cartesian;
+    enum class How { cartesian, polar, mirrored, on_body } how = How::cartesian;
     int point = -1;
-    int from = -1;               ///< mirrored: the point that it mirrors; cartesian: −1 = the bottom bracket
-    int one = -1, another = -1;  ///< polar: points whose distance is the length; mirrored: about, and through
-    bool shock = false;          ///< polar: the length is the shock's
-    Coordinate first, second;    ///< x and y, or length and angle in degrees
+    int from = -1;  ///< mirrored: the point that it mirrors; cartesian: −1 = the bottom bracket
+    /// Polar: points whose distance is the length; mirrored: about, and through; on a body: −1, its other point.
+    int one = -1, another = -1;
+    bool shock = false;        ///< polar: the length is the shock's, and `first` what it is off that
+    Coordinate first, second;  ///< x and y, or length and angle in degrees; on a body along and across
   };
 
   /// `brief` must outlive it.
@@ -50,6 +51,8 @@ class Design {
 
   /// One for each point that the brief places, after those that it needs.
   const std::vector<Placing>& placings() const { return placings_; }
+  /// Of a point placed by distance and angle: what its variable's value adds to.
+  double base_length(const Placing& placing, int choice) const { return placing.shock ? shock_of(choice).length : 0.0; }
   std::size_t point_count() const { return brief_->layout.mechanism.points.size(); }
 
   /// Shock sizes to choose from; one, the layout's own, when the brief names none. Empty without a shock.
@@ -89,9 +92,13 @@ class Design {
       return foot + foot - at(placing.from);
     }
     const T first = value_of(placing.first, x), second = value_of(placing.second, x);
+    if (placing.how == Placing::How::on_body) {
+      const math::Vec2<T> base = at(placing.another) - at(placing.from);
+      return at(placing.from) + base * first + perp(base) * second;
+    }
     if (placing.how == Placing::How::cartesian)
       return placing.from < 0 ? math::Vec2<T>{first, second} : at(placing.from) + math::Vec2<T>{first, second};
-    const T length = placing.shock      ? T(shock_of(choice).length)
+    const T length = placing.shock      ? T(shock_of(choice).length) + first
                      : placing.one >= 0 ? T(norm(at(placing.another) - at(placing.one)))
                                         : first;
     const T angle = second * math::radians(1.0);

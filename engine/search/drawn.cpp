@@ -55,7 +55,8 @@ Drawn judge_drawn(const bike::Layout& layout, const std::vector<objectives::Targ
   }
   const auto fails = [](const DrawnCase& one) { return one.failure.has_value(); };
   if (std::none_of(out.cases.begin(), out.cases.end(), fails))
-    out.judged = judged.size() == 1 ? judged.front().assessment : objectives::merged(judged, targets);
+    out.judged = judged.size() == 1 ? judged.front().assessment
+                                    : objectives::merged(judged, targets, objectives::comparisons_of(layout, targets));
   return out;
 }
 

@@ -36,7 +36,7 @@ std::vector<objectives::Demands> musts_of(const Setup& setup, int choice) {
     const objectives::Demands& all = setup.demands[static_cast<std::size_t>(choice) * setup.cases.size() + k];
     out.emplace_back(all, all.packaging);
     for (std::size_t t = 0; t < all.targets.size(); ++t)
-      if (!all.targets[t].must)
+      if (!setup.brief.targets[setup.cases[k].numbers[t]].must)
         std::fill(out[k].allowed[t].begin(), out[k].allowed[t].end(), objectives::Allowed{-any, any, 1.0});
   }
   return out;

@@ -12,6 +12,8 @@ using How = Design::Placing::How;
 
 /// How many steps around a point are tried when its nearest step lies out of its ranges.
 constexpr int reach = 2;
+/// The same for the second eye of a shock, for which few steps lie at the shock's length.
+constexpr int reach_of_eyes = 12;
 
 /// A value as a part of its variable's range; nothing outside. Rounding errors do not put it outside.
 std::optional<double> part_of(const Variable& v, double value) {
@@ -34,6 +36,8 @@ Grid::Grid(const Design& design, double step) : design_(design), step_(step), in
       if (second >= 0) parts_.push_back({{static_cast<std::size_t>(second)}, i, 1, {{0.0, -1.0}, {0.0, 1.0}}});
     } else if (placing.how == How::mirrored) {
       steps = steps && placing.another < 0 && keeps_steps(placing.one);
+    } else if (placing.how == How::on_body) {
+      steps = false;
     } else if (steps && first >= 0 && second >= 0) {
       parts_.push_back({{static_cast<std::size_t>(first), static_cast<std::size_t>(second)},
                         i,
@@ -49,7 +53,7 @@ Grid::Grid(const Design& design, double step) : design_(design), step_(step), in
 bool Grid::put(const GridPart& part, bike::Point off, int choice, std::vector<double>& x) const {
   std::vector<bike::Point> points;
   design_.place<double>(x, choice, points);
-  return part.axis < 0 ? put_polar(part, off, points, x) : put_coordinate(part, off, points, x);
+  return part.axis < 0 ? put_polar(part, off, choice, points, x) : put_coordinate(part, off, points, x);
 }
 
 bool Grid::put_coordinate(const GridPart& part, bike::Point off, const std::vector<bike::Point>& points,
@@ -67,23 +71,25 @@ bool Grid::put_coordinate(const GridPart& part, bike::Point off, const std::vect
   return true;
 }
 
-bool Grid::put_polar(const GridPart& part, bike::Point off, const std::vector<bike::Point>& points,
+bool Grid::put_polar(const GridPart& part, bike::Point off, int choice, const std::vector<bike::Point>& points,
                      std::vector<double>& x) const {
   const Design::Placing& placing = design_.placings()[part.placing];
   const bike::Point at = points[static_cast<std::size_t>(placing.point)];
   const bike::Point from = points[static_cast<std::size_t>(placing.from)];
   const Variable &length = design_.variables()[part.variables[0]], &angle = design_.variables()[part.variables[1]];
   const bool near = off.x == 0.0 && off.y == 0.0;
+  const double base = design_.base_length(placing, choice);
+  const int most = !near ? 0 : placing.shock ? reach_of_eyes : reach;
   double nearest = std::numeric_limits<double>::infinity();
-  for (int i = near ? -reach : 0; i <= (near ? reach : 0); ++i)
-    for (int j = near ? -reach : 0; j <= (near ? reach : 0); ++j) {
+  for (int i = -most; i <= most; ++i)
+    for (int j = -most; j <= most; ++j) {
       const bike::Point to{(std::round(at.x / step_) + off.x + i) * step_,
                            (std::round(at.y / step_) + off.y + j) * step_};
       if (norm(to - at) >= nearest) continue;
       const bike::Point arm = to - from;
       double turn = std::atan2(arm.y, arm.x) / math::radians(1.0);
       turn += 360.0 * std::ceil((angle.lo - turn) / 360.0 - 1e-9);
-      const auto far = part_of(length, norm(arm)), way = part_of(angle, turn);
+      const auto far = part_of(length, norm(arm) - base), way = part_of(angle, turn);
       if (!far || !way) continue;
       nearest = norm(to - at);
       x[part.variables[0]] = *far;

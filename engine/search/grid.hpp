@@ -17,7 +17,8 @@ struct GridPart {
 };
 
 /// What of a design can be put on a grid. A point placed by distance and angle can when the search moves both and the
-/// other point keeps to whole steps. One whose distance is given, the shock's for one, cannot: it follows.
+/// other point keeps to whole steps. One whose distance is given cannot: it follows. A shock's second eye can where
+/// `search.eye_error` lets its distance be off a little.
 class Grid {
  public:
   /// `design` must outlive it; `step` in mm, > 0.
@@ -33,7 +34,7 @@ class Grid {
  private:
   bool put_coordinate(const GridPart& part, bike::Point off, const std::vector<bike::Point>& points,
                       std::vector<double>& x) const;
-  bool put_polar(const GridPart& part, bike::Point off, const std::vector<bike::Point>& points,
+  bool put_polar(const GridPart& part, bike::Point off, int choice, const std::vector<bike::Point>& points,
                  std::vector<double>& x) const;
   bool keeps_steps(int point) const { return point < 0 || in_steps_[static_cast<std::size_t>(point)]; }
 

@@ -130,6 +130,7 @@ std::optional<Influence> influence_of(const Setup& setup) {
     view.evaluator.slopes(view.tangents, quantities, rows);
     for (std::size_t t = 0; t < quantities.size(); ++t) {
       const std::size_t number = setup.cases[view.number].numbers[t];
+      if (targets[number].between) continue;
       const double value = view.outcome.values[t][quantities[t].of];
       const double inside = objectives::margin(view.demands.allowed[t][quantities[t].of], value);
       if (!(inside < margins[number])) continue;
@@ -139,6 +140,15 @@ std::optional<Influence> influence_of(const Setup& setup) {
     }
   });
   if (!assembles) return {};
+  for (const objectives::Comparison& one : setup.comparisons) {
+    const objectives::Difference d = objectives::difference(one, scorer.values_of(one));
+    const double inside = objectives::margin(objectives::allowed_at(targets[one.target], 0.0), d.value);
+    if (!(inside < margins[one.target])) continue;
+    margins[one.target] = inside;
+    std::vector<double> row(n, 0.0);
+    scorer.add_slopes(one, d, 1.0, row);
+    out.targets[one.target] = {d.value, row};
+  }
   for (std::size_t t = 0; t < targets.size(); ++t) {
     find_reach(out.drawn, targets[t].tolerance, out.targets[t]);
     out.idle.push_back(idle_points(setup.design, out.targets[t], targets[t].tolerance));

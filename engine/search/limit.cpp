@@ -23,6 +23,38 @@ int places_for(double amount) {
                                                : 3;
 }
 
+/// Those of a target that another layout tells: what is added to what that layout has gives way, whatever it is
+/// multiplied by. Empty of one that keeps to a value or a curve, whose tolerance gives way.
+std::vector<Limit> limits_of_relative(const objectives::Target& target, const std::string& path) {
+  using Kind = Wish::Kind;
+  const auto& [least, most] = target.relative->plus;
+  Limit low{.path = path + ".plus",
+            .value = least,
+            .way = -1,
+            .unit = unit_of(target),
+            .decimals = places_for(target.tolerance),
+            .told = target};
+  Limit high = low;
+  high.value = most;
+  high.way = 1;
+  switch (target.wish.kind) {
+    case Kind::ceiling:
+    case Kind::under:
+      return {high};
+    case Kind::floor:
+    case Kind::over:
+      return {low};
+    case Kind::band:
+      low.path += "[0]";
+      high.path += "[1]";
+      low.other = most;
+      high.other = least;
+      return {low, high};
+    default:
+      return {};
+  }
+}
+
 /// The limits of a target that the brief's list has, by how its wish is written.
 std::vector<Limit> limits_of_target(const objectives::Target& target, const std::string& path,
                                     const brief::Node& node) {
@@ -33,6 +65,8 @@ std::vector<Limit> limits_of_target(const objectives::Target& target, const std:
                  .unit = unit_of(target),
                  .decimals = places_for(target.tolerance)};
   };
+  if (target.relative)
+    if (std::vector<Limit> told = limits_of_relative(target, path); !told.empty()) return told;
   if (node.find("band") != nullptr) return {limit("band[0]", target.wish.lo, -1), limit("band[1]", target.wish.hi, 1)};
   if (node.find("ceiling") != nullptr) return {limit("ceiling", target.wish.hi, 1)};
   if (node.find("floor") != nullptr) return {limit("floor", target.wish.lo, -1)};

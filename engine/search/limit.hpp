@@ -24,6 +24,8 @@ struct Limit {
   /// Of what holds by default, what the brief may give; further out it can only be dropped.
   std::optional<objectives::Interval> allowed = {};
   int decimals = 1;  ///< places that show a tenth of a small amount
+  /// A target that another layout tells: the value is what is added to what that layout has.
+  std::optional<objectives::Target> told = {};
 
   /// The smallest amount that is told apart.
   double unit_amount() const;

@@ -23,8 +23,7 @@ bool miss_alike(const std::vector<objectives::Target>& targets, const store::Lay
     if (!target.must || std::abs(a.achieved[i] - b.achieved[i]) <= target.tolerance) continue;
     // What a path to follow allows depends on the place, which a row does not tell.
     const objectives::Allowed allowed = objectives::allowed_at(target, 0.0);
-    const bool both_met = target.wish.kind != objectives::Wish::Kind::follow &&
-                          objectives::margin(allowed, a.achieved[i]) >= 0.0 &&
+    const bool both_met = !target.wish.along_path() && objectives::margin(allowed, a.achieved[i]) >= 0.0 &&
                           objectives::margin(allowed, b.achieved[i]) >= 0.0;
     if (!both_met) return false;
   }

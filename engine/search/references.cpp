@@ -4,45 +4,13 @@
 #include <cmath>
 
 #include "bike/reading.hpp"
+#include "objectives/transfer.hpp"
 #include "search/chance.hpp"
 #include "search/shortlist.hpp"
 #include "search/tolerance.hpp"
 
 namespace trammel::search {
 namespace {
-
-/// The gear's number in the reference, which gets it when it has none like it. Where the study chooses the chainring, a
-/// reference keeps its own.
-int gear_in(bike::Layout& reference, bike::Gear gear) {
-  auto& gears = reference.drivetrain.gears;
-  if (gear.any_ring && !gears.empty()) gear.chainring = gears.front().chainring;
-  const auto found = std::find_if(gears.begin(), gears.end(), [&](const bike::Gear& g) {
-    return g.cog == gear.cog && g.chainring == gear.chainring;
-  });
-  if (found == gears.end()) {
-    gears.push_back(gear);
-    return static_cast<int>(gears.size()) - 1;
-  }
-  found->any_ring = gear.any_ring;  // it goes by the study's name for it
-  return static_cast<int>(found - gears.begin());
-}
-
-/// Puts the number that a point's name has in another mechanism in place of its own; false where it has none.
-bool find_like(const linkage::Mechanism& from, const linkage::Mechanism& to, int& point) {
-  const auto& names = to.point_names;
-  const auto found = std::find(names.begin(), names.end(), from.point_names[static_cast<std::size_t>(point)]);
-  point = static_cast<int>(found - names.begin());
-  return found != names.end();
-}
-
-/// The load case's number in the reference, which gets the case: it is what a brief asks of a linkage, not a part of
-/// it.
-int load_in(bike::Layout& reference, const bike::Layout& asked, int number) {
-  bike::LoadCase load = asked.loads.cases[static_cast<std::size_t>(number)];
-  if (load.gear >= 0) load.gear = gear_in(reference, asked.drivetrain.gears[static_cast<std::size_t>(load.gear)]);
-  reference.loads.cases.push_back(load);
-  return static_cast<int>(reference.loads.cases.size()) - 1;
-}
 
 /// A layout's own number of one of its gears, by the numbers of another's.
 std::optional<bike::CurveKey> key_in(const bike::Layout& layout, const bike::Layout& asked, bike::CurveKey key) {
@@ -89,7 +57,7 @@ ReferenceSheet judged(const brief::Brief& brief, const Reference& reference) {
   std::vector<objectives::Target> targets;
   std::vector<std::size_t> numbers;
   for (std::size_t t = 0; t < brief.targets.size(); ++t)
-    if (auto target = target_for(brief.targets[t], brief.layout, layout)) {
+    if (auto target = objectives::target_for(brief.targets[t], brief.layout, layout)) {
       targets.push_back(std::move(*target));
       numbers.push_back(t);
     }
@@ -101,7 +69,7 @@ ReferenceSheet judged(const brief::Brief& brief, const Reference& reference) {
     out.sheet.tolerance = study_tolerances(drawing, *reference.tolerances, brief.search.seed, {}, [] {});
     out.spread.resize(brief.targets.size());
     for (std::size_t i = 0; i < numbers.size(); ++i)
-      if (targets[i].wish.kind != objectives::Wish::Kind::follow)
+      if (!targets[i].wish.along_path())
         out.spread[numbers[i]] = {out.sheet.tolerance->targets[i].low, out.sheet.tolerance->targets[i].high};
   }
   out.achieved.resize(brief.targets.size());
@@ -112,40 +80,10 @@ ReferenceSheet judged(const brief::Brief& brief, const Reference& reference) {
 
 }  // namespace
 
-std::optional<objectives::Target> target_for(const objectives::Target& target, const bike::Layout& asked,
-                                             bike::Layout& reference) {
-  objectives::Target out = target;
-  out.in.clear();
-  switch (const bike::Needs needs = bike::record(target.curve.curve).needs; needs) {
-    case bike::Needs::gear: {
-      const auto like = [&](int gear) {
-        return gear_in(reference, asked.drivetrain.gears[static_cast<std::size_t>(gear)]);
-      };
-      out.curve.gear = like(target.curve.gear);
-      std::transform(out.gears.begin(), out.gears.end(), out.gears.begin(), like);
-      return out;
-    }
-    case bike::Needs::point:
-    case bike::Needs::points:
-      for (int* point : {&out.curve.a, &out.curve.b})
-        if (*point >= 0 && !find_like(asked.mechanism, reference.mechanism, *point)) return std::nullopt;
-      return out;
-    case bike::Needs::pivot: {
-      if (!bike::has(reference, bike::Needs::shock)) return std::nullopt;
-      if (!find_like(asked.mechanism, reference.mechanism, out.curve.a)) return std::nullopt;
-      const std::vector<int> pivots = linkage::pivots(reference.mechanism);
-      if (std::find(pivots.begin(), pivots.end(), out.curve.a) == pivots.end()) return std::nullopt;
-      out.curve.load = load_in(reference, asked, target.curve.load);
-      return out;
-    }
-    default:
-      return bike::has(reference, needs) ? std::optional(out) : std::nullopt;
-  }
-}
-
 double compared(const objectives::Target& target, const objectives::Verdict& verdict) {
-  return target.wish.kind == objectives::Wish::Kind::follow ? std::abs(verdict.achieved - verdict.wished)
-                                                            : verdict.achieved;
+  if (!target.wish.along_path()) return verdict.achieved;
+  const double off = verdict.achieved - verdict.wished;
+  return target.wish.kind == objectives::Wish::Kind::follow ? std::abs(off) : off;
 }
 
 References judge_references(const brief::Brief& brief, const std::vector<Reference>& layouts) {

@@ -19,14 +19,7 @@ struct Reference {
   std::optional<brief::Tolerances> tolerances = {};  ///< how well it is known, such as read off a picture
 };
 
-/// A target as a reference can be judged by it; nothing where the reference lacks what the target's curve needs.
-/// Gears are matched by their teeth, where the study chooses the chainring by those of the cog; one that the reference
-/// does not list is added to it, since its chain would run alike. Points are matched by their names. In which setting
-/// or size the target holds is left out of account.
-std::optional<objectives::Target> target_for(const objectives::Target& target, const bike::Layout& asked,
-                                             bike::Layout& reference);
-
-/// What of a verdict is compared: the value achieved, of a path to follow how far off it.
+/// What of a verdict is compared: the value achieved, of a path how far off it.
 double compared(const objectives::Target& target, const objectives::Verdict& verdict);
 
 /// All references judged as drawn, in the order given; those that do not move through their stroke are left out.

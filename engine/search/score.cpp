@@ -1,6 +1,7 @@
 #include "search/score.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace trammel::search {
 
@@ -83,6 +84,21 @@ void Scorer::screen_block(const objectives::Emphasis& emphasis, double limit) {
     }
     left_.resize(still);
   }
+  screen_differences(emphasis, limit);
+}
+
+void Scorer::screen_differences(const objectives::Emphasis& emphasis, double limit) {
+  if (setup_->comparisons.empty()) return;
+  points_.resize(block_.points());
+  for (const std::size_t layout : left_) {
+    for (std::size_t p = 0; p < points_.size(); ++p) points_[p] = {block_.at(layout, p, 0), block_.at(layout, p, 1)};
+    outcomes_.resize(parts_.size());
+    for (std::size_t k = 0; k < parts_.size(); ++k)
+      outcomes_[k] = &parts_[k].evaluator->evaluate(points_in(parts_[k], points_));
+    objectives::Screened& sum = screened_[layout];
+    sum.figure += differences(emphasis, {});
+    if (sum.figure > limit) sum.stage = objectives::Stage::curves;
+  }
 }
 
 std::span<const objectives::Screened> Scorer::screen(std::uint64_t first, std::size_t n,
@@ -155,6 +171,40 @@ const std::vector<math::Vec2<double>>& Scorer::points_in(Part& part, const std::
   return case_points_;
 }
 
+const std::vector<double>& Scorer::values_of(const objectives::Comparison& one) {
+  compared_.clear();
+  for (const std::size_t k : one.cases)
+    compared_.push_back(outcomes_[k]->values[setup_->cases[k].place_of(one.target)].front());
+  return compared_;
+}
+
+void Scorer::add_slopes(const objectives::Comparison& one, const objectives::Difference& difference, double weight,
+                        std::span<double> gradient) {
+  case_gradient_.resize(gradient.size());
+  for (const auto& [which, sign] : {std::pair(difference.more, weight), std::pair(difference.less, -weight)}) {
+    const std::size_t k = one.cases[which];
+    Part& part = parts_[k];
+    const objectives::Quantity value{objectives::Quantity::Kind::value, setup_->cases[k].place_of(one.target), 0};
+    part.evaluator->slopes(part.points.settles() ? part.tangents : tangents_, std::span(&value, 1), case_gradient_);
+    for (std::size_t i = 0; i < gradient.size(); ++i) gradient[i] += sign * case_gradient_[i];
+  }
+}
+
+double Scorer::differences(const objectives::Emphasis& emphasis, std::span<double> gradient) {
+  double figure = 0.0;
+  for (const objectives::Comparison& one : setup_->comparisons) {
+    const std::size_t first = one.cases.front();
+    // Whose wish has been taken out of the demands.
+    if (std::isinf(parts_[first].demands->allowed[setup_->cases[first].place_of(one.target)].front().lo)) continue;
+    const objectives::Difference d = objectives::difference(one, values_of(one));
+    const objectives::DifferenceShare share =
+        objectives::share_of(setup_->brief.targets[one.target], one, d.value, emphasis);
+    figure += share.share;
+    if (!gradient.empty() && share.slope != 0.0) add_slopes(one, d, share.slope, gradient);
+  }
+  return figure;
+}
+
 double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emphasis, std::span<double> gradient) {
   double figure = 0.0;
   std::fill(gradient.begin(), gradient.end(), 0.0);
@@ -165,7 +215,7 @@ double Scorer::figure(std::span<const double> x, const objectives::Emphasis& emp
     view.evaluator.gradient(view.tangents, emphasis, case_gradient_);
     for (std::size_t i = 0; i < gradient.size(); ++i) gradient[i] += case_gradient_[i];
   });
-  return figure;
+  return figure + differences(emphasis, gradient);
 }
 
 objectives::Assessment Scorer::assessment(std::span<const double> x) {
@@ -177,7 +227,7 @@ objectives::Assessment Scorer::assessment(std::span<const double> x) {
                      assess(*parts_[k].demands, parts_[k].evaluator->judge(points_in(parts_[k], drawn),
                                                                            objectives::RoomDetail::decisive))});
   }
-  return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets);
+  return cases.size() == 1 ? cases.front().assessment : merged(cases, setup_->brief.targets, setup_->comparisons);
 }
 
 void Scorer::values(std::span<const double> x, std::vector<double>& out) {

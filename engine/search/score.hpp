@@ -48,13 +48,26 @@ class Scorer {
   void each_case(std::span<const double> x, bool slopes, Take take) {
     setup_->design.place<double>(x, choice_, points_);
     if (slopes) find_tangents(x);
+    outcomes_.resize(parts_.size());
     for (std::size_t k = 0; k < parts_.size(); ++k) {
       Part& part = parts_[k];
       const objectives::Outcome<double>& outcome = part.evaluator->evaluate(points_in(part, points_));
+      outcomes_[k] = &outcome;
       // A case that only moves points by fixed amounts has the tangents of the layout as drawn.
       take(CaseView{k, *part.demands, outcome, *part.evaluator, part.points.settles() ? part.tangents : tangents_});
     }
   }
+
+  // What targets see that compare cases, of the layout that `each_case` last handed out; slopes after it had slopes.
+
+  const Setup& setup() const { return *setup_; }
+  /// The value in each of a comparison's cases; until the next call.
+  const std::vector<double>& values_of(const objectives::Comparison& one);
+  /// Adds `weight` times the slopes of a difference between two of them to a gradient.
+  void add_slopes(const objectives::Comparison& one, const objectives::Difference& difference, double weight,
+                  std::span<double> gradient);
+  /// What the differences add to the figure, and to its gradient when that is not empty.
+  double differences(const objectives::Emphasis& emphasis, std::span<double> gradient);
 
   /// Verdicts on the layout at x as it would be reported, on its grid.
   objectives::Assessment assessment(std::span<const double> x);
@@ -87,6 +100,8 @@ class Scorer {
   void put(std::size_t layout);
   /// Screens the layouts of the block as drawn.
   void screen_block(const objectives::Emphasis& emphasis, double limit);
+  /// Adds what targets make of differences between cases, for the layouts of the block that are left.
+  void screen_differences(const objectives::Emphasis& emphasis, double limit);
   /// Screens layouts of the block in one case, those that `left_` numbers.
   void screen_case(Part& part, const objectives::Emphasis& emphasis, double limit);
 
@@ -95,7 +110,9 @@ class Scorer {
   std::vector<Part> parts_;
   objectives::Block block_, case_block_;
   std::vector<objectives::Screened> screened_, case_screened_;
-  std::vector<std::size_t> left_;  ///< layouts of the block that are within the limit so far
+  std::vector<std::size_t> left_;                             ///< layouts of the block that are within the limit so far
+  std::vector<const objectives::Outcome<double>*> outcomes_;  ///< of the layout last evaluated, one a case
+  std::vector<double> compared_;
   std::vector<std::uint64_t> bits_;
   std::vector<double> sample_, case_gradient_;
   std::vector<Wide> x_;

@@ -8,7 +8,7 @@ std::vector<CaseSetup> cases_of(const bike::Layout& layout, const std::vector<ob
     CaseSetup one{which, bike::name_of(layout, which), {}, {}};
     for (std::size_t t = 0; t < targets.size(); ++t) {
       if (!bike::holds_in(layout, which, targets[t].in)) continue;
-      one.targets.push_back(targets[t]);
+      one.targets.push_back(targets[t].between ? objectives::watched(targets[t]) : targets[t]);
       one.numbers.push_back(t);
     }
     out.push_back(std::move(one));
@@ -20,6 +20,7 @@ Setup::Setup(const brief::Brief& b, std::optional<objectives::InstructionSet> se
     : brief(b),
       design(b),
       cases(cases_of(b.layout, b.targets)),
+      comparisons(objectives::comparisons_of(b.layout, b.targets)),
       instruction_set(set.value_or(objectives::usable_instruction_sets().back())),
       sobol(design.size(), b.search.seed) {
   for (int choice = 0; choice < design.choices(); ++choice)

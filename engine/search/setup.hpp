@@ -1,12 +1,14 @@
 // A brief made ready to search: compiled once, shared by all threads, never changed.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <memory>
 #include <vector>
 
 #include "bike/cases.hpp"
 #include "brief/brief.hpp"
+#include "objectives/comparison.hpp"
 #include "objectives/evaluator.hpp"
 #include "search/design.hpp"
 #include "search/sobol.hpp"
@@ -19,9 +21,15 @@ struct CaseSetup {
   std::string name;
   std::vector<objectives::Target> targets;
   std::vector<std::size_t> numbers;  ///< of its targets in the brief
+
+  /// Where one of the brief's targets that holds here is in `targets`.
+  std::size_t place_of(std::size_t number) const {
+    return static_cast<std::size_t>(std::find(numbers.begin(), numbers.end(), number) - numbers.begin());
+  }
 };
 
-/// One for each case of the brief's layout; of a layout that is only as drawn, one with all targets.
+/// One for each case of the brief's layout; of a layout that is only as drawn, one with all targets. Targets that
+/// compare cases are watched in each: see objectives/comparison.hpp.
 std::vector<CaseSetup> cases_of(const bike::Layout& layout, const std::vector<objectives::Target>& targets);
 
 struct Setup {
@@ -34,7 +42,8 @@ struct Setup {
 
   const brief::Brief& brief;
   Design design;
-  std::vector<CaseSetup> cases;              ///< at least one
+  std::vector<CaseSetup> cases;  ///< at least one
+  std::vector<objectives::Comparison> comparisons;
   std::vector<bike::Model> models;           ///< one a choice and case, a choice's cases together
   std::vector<objectives::Demands> demands;  ///< likewise
   objectives::InstructionSet instruction_set;

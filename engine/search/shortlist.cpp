@@ -173,7 +173,7 @@ Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>
   sheet.layout = layout;
   std::vector<bike::CurveKey> named;
   for (const objectives::Target& target : targets)
-    if (bike::named_by_target(target.curve.curve)) named.push_back(target.curve);
+    if (bike::named_by_target(target.curve)) named.push_back(target.curve);
   sheet.motion = bike::trace(layout, report_stations, true, named);
   sheet.assessment = assess_layout(layout, targets, packaging);
   for (const objectives::Target& target : targets)
@@ -210,7 +210,7 @@ Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Targe
                      sheet.set_up, sheet.guidance});
     if (cases.size() == 1) out = std::move(sheet);
   }
-  out.assessment = objectives::merged(judged, targets);
+  out.assessment = objectives::merged(judged, targets, objectives::comparisons_of(layout, targets));
   out.drawn = layout;
   out.departures.clear();  // of the first case alone
   out.cases = std::move(cases);

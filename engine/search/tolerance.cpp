@@ -22,7 +22,9 @@ constexpr int stretch = 64;
 class Frames {
  public:
   Frames(const Drawing& drawing, const std::vector<bike::CurveKey>& bands)
-      : drawing_(drawing), cases_(cases_of(drawing.layout, drawing.targets)) {
+      : drawing_(drawing),
+        cases_(cases_of(drawing.layout, drawing.targets)),
+        comparisons_(objectives::comparisons_of(drawing.layout, drawing.targets)) {
     for (CaseSetup& one : cases_) {
       counts_.push_back(one.targets.size());
       if (&one == &cases_.front()) add_bands(bands, one.targets);
@@ -46,14 +48,19 @@ class Frames {
     for (std::size_t k = 0; k < built_.size(); ++k)
       for (std::size_t t = 0; t < counts_[k]; ++t)
         for (double y : outcomes_[k]->values[t]) assembles_ = assembles_ && std::isfinite(y);
-    return merged(judged_, drawing_.targets);
+    return merged(judged_, drawing_.targets, comparisons_);
   }
   /// Whether the frame last built assembles.
   bool assembles() const { return assembles_; }
 
-  /// Where a target is judged: a case, its number there, and one of its places.
+  /// Where a target is judged: a case, its number there, and one of its places; of one that compares cases another from
+  /// whose value that is taken.
   struct Place {
     std::size_t in = 0, target = 0, index = 0;
+    struct Less {
+      std::size_t in = 0, target = 0;
+    };
+    std::optional<Less> less = {};
   };
   /// Where each target of the frame last built comes nearest to breaking its wish.
   std::vector<Place> places() const {
@@ -63,14 +70,25 @@ class Frames {
       for (std::size_t t = 0; t < counts_[k]; ++t)
         for (std::size_t i = 0; i < outcomes_[k]->values[t].size(); ++i) {
           const std::size_t number = cases_[k].numbers[t];
+          if (drawing_.targets[number].between) continue;
           const double inside = objectives::margin(built_[k]->demands().allowed[t][i], outcomes_[k]->values[t][i]);
           if (!(inside < least[number])) continue;
           least[number] = inside;
           out[number] = {k, t, i};
         }
+    for (const objectives::Comparison& one : comparisons_) {
+      const auto [place, value] = compared(one);
+      const double inside = objectives::margin(allowed_at(drawing_.targets[one.target], 0.0), value);
+      if (!(inside < least[one.target])) continue;
+      least[one.target] = inside;
+      out[one.target] = place;
+    }
     return out;
   }
-  double at(const Place& place) const { return outcomes_[place.in]->values[place.target][place.index]; }
+  double at(const Place& place) const {
+    const double value = outcomes_[place.in]->values[place.target][place.index];
+    return place.less ? value - outcomes_[place.less->in]->values[place.less->target].front() : value;
+  }
   /// A band's values at its places.
   const std::vector<double>& band(std::size_t b) const { return outcomes_.front()->values[counts_.front() + b]; }
   const std::vector<double>& band_fractions() const {
@@ -82,13 +100,31 @@ class Frames {
     std::vector<std::vector<double>> out(places.size());
     for (std::size_t k = 0; k < built_.size(); ++k) {
       const auto all = built_[k]->slopes(addresses);
-      for (std::size_t t = 0; t < places.size(); ++t)
-        if (places[t].in == k) out[t] = all[places[t].target][places[t].index];
+      for (std::size_t t = 0; t < places.size(); ++t) {
+        if (places[t].in == k) add(all[places[t].target][places[t].index], 1.0, out[t]);
+        if (places[t].less && places[t].less->in == k) add(all[places[t].less->target].front(), -1.0, out[t]);
+      }
     }
     return out;
   }
 
  private:
+  static void add(const std::vector<double>& slopes, double weight, std::vector<double>& out) {
+    out.resize(slopes.size(), 0.0);
+    for (std::size_t i = 0; i < slopes.size(); ++i) out[i] += weight * slopes[i];
+  }
+
+  /// Where a difference of the frame last built is taken, and what it is.
+  std::pair<Place, double> compared(const objectives::Comparison& one) const {
+    std::vector<double> values;
+    for (const std::size_t k : one.cases)
+      values.push_back(outcomes_[k]->values[cases_[k].place_of(one.target)].front());
+    const objectives::Difference d = objectives::difference(one, values);
+    const std::size_t more = one.cases[d.more], less = one.cases[d.less];
+    return {{more, cases_[more].place_of(one.target), 0, Place::Less{less, cases_[less].place_of(one.target)}},
+            d.value};
+  }
+
   /// A band is a target that nothing fails, over the whole travel.
   static void add_bands(const std::vector<bike::CurveKey>& bands, std::vector<objectives::Target>& targets) {
     for (const bike::CurveKey& key : bands) {
@@ -103,6 +139,7 @@ class Frames {
 
   Drawing drawing_;
   std::vector<CaseSetup> cases_;
+  std::vector<objectives::Comparison> comparisons_;
   std::vector<std::size_t> counts_;  ///< targets of each case, bands left out
   std::vector<std::unique_ptr<BuiltCase>> built_;
   std::vector<const objectives::Outcome<double>*> outcomes_;

@@ -57,7 +57,7 @@ void collect(const objectives::Demands& demands, const std::vector<std::size_t>&
     constraint(row);
   };
   for (std::size_t t = 0; t < demands.targets.size(); ++t) {
-    if (!demanded(demands.targets[t], numbers[t], trade_off, held)) continue;
+    if (demands.targets[t].between || !demanded(demands.targets[t], numbers[t], trade_off, held)) continue;
     // Of a demand that only keeps a curve from running wild a few places stand for all: a row each would make the
     // problem many times as large.
     const objectives::Gathering& gathering = demands.places.gatherings[t];
@@ -105,7 +105,27 @@ struct TradeOffModel::Parts {
           });
       if (slopes) rows.compute(view);
     });
+    for (const objectives::Comparison& one : setup.comparisons) {
+      const objectives::Target& target = setup.brief.targets[one.target];
+      if (!demanded(target, one.target, trade_off, held)) continue;
+      compared(one, target, out.constraints[c],
+               slopes && !out.jacobian.empty() ? out.jacobian.subspan(c * n, n) : std::span<double>{});
+      ++c;
+    }
     return true;
+  }
+
+  /// The constraint that a target makes which compares cases, and its slopes.
+  void compared(const objectives::Comparison& one, const objectives::Target& target, double& value,
+                std::span<double> slopes) {
+    const objectives::Difference d = objectives::difference(one, scorer.values_of(one));
+    const objectives::Allowed allowed = objectives::allowed_at(target, 0.0);
+    const double rate = 1.0 / target.tolerance;
+    const double under = (allowed.lo - d.value) * rate, above = (d.value - allowed.hi) * rate;
+    value = std::max(under, above) + to_spare;
+    if (slopes.empty()) return;
+    std::fill(slopes.begin(), slopes.end(), 0.0);
+    scorer.add_slopes(one, d, under > above ? -rate : rate, slopes);
   }
 
   const Setup& setup;
@@ -130,6 +150,9 @@ FrontProblem TradeOffModel::problem() {
         [&](std::size_t group, const Row&) { problem.figure_of.push_back(static_cast<int>(group)); },
         [&](const Row&) { ++problem.constraints; });
   });
+  for (const objectives::Comparison& one : parts_->setup.comparisons)
+    if (demanded(parts_->setup.brief.targets[one.target], one.target, parts_->trade_off, parts_->held))
+      ++problem.constraints;
   problem.evaluate = [this](std::span<const double> x, FrontEvaluation& out) { return parts_->evaluate(x, out); };
   return problem;
 }

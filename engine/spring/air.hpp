@@ -75,6 +75,26 @@ struct Air {
   T force(const T& c, double n) const {
     return positive_chamber().force(c, n) + negative_chamber(n).force(c, n);
   }
+  /// The pressure in bar with which it has that force at c, in which the force is linear: p0·(A⁺·r⁺ − A⁻·r⁻) less the
+  /// atmosphere's share. Where the pressure changes nothing, a large number.
+  template <class T>
+  T pressure_for(const T& force_there, const T& c, double n) const {
+    Air trial = *this;
+    trial.pressure = 0.0;
+    const T none = trial.force(c, n);
+    trial.pressure = 1.0;
+    const T per_bar = trial.force(c, n) - none;
+    return (force_there - none) / math::select(math::abs(per_bar) < T(1e-9), T(1e-9), per_bar);
+  }
+  /// Force in N at c (mm) when pumped to so many bar.
+  template <class T>
+  T force_pumped_to(const T& bar, double c, double n) const {
+    Air trial = *this;
+    trial.pressure = 0.0;
+    const double none = trial.force(c, n);
+    trial.pressure = 1.0;
+    return bar * (trial.force(c, n) - none) + none;
+  }
   template <class T>
   T stiffness(const T& c, double n) const {
     return positive_chamber().stiffness(c, n) + negative_chamber(n).stiffness(c, n);

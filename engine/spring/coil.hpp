@@ -15,6 +15,11 @@ struct Coil {
   T force(const T& c) const {
     return (c + preload) * rate;
   }
+  /// The rate in N/mm with which it has that force at c.
+  template <class T>
+  T rate_for(const T& force_there, const T& c) const {
+    return force_there / math::max(c + preload, T(1e-9));
+  }
   /// dF/dc in N/mm.
   template <class T>
   T stiffness(const T&) const {

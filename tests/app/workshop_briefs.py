@@ -65,7 +65,7 @@ class Curves:
         """None for a curve that the file does not have."""
         column = {"anti_squat": "anti_squat_pct", "chain_growth": "chain_growth_mm", "kickback": "kickback_deg",
                   "anti_rise": "anti_rise_pct", "travel": "travel_mm", "bb_height": "bb_height_mm",
-                  "chainstay_growth": "chainstay_growth_mm"}.get(name, name)
+                  "head_angle": "head_angle_deg", "chainstay_growth": "chainstay_growth_mm"}.get(name, name)
         return self.columns.get(f"{column}[{gear}]" if gear else column)
 
     def gears(self):
@@ -109,12 +109,55 @@ def values(target, curves, brief):
             yield between(curves.travel, ys, fraction * curves.travel[-1])
 
 
+def curves_of(path, *arguments):
+    """The curves of a layout or brief as drawn, as the program's own table has them."""
+    with tempfile.NamedTemporaryFile(suffix=".csv") as file:
+        done = run("curves", path, "--stations", 201, "--csv", file.name, *arguments)
+        if done.returncode != 0:
+            raise RuntimeError(f"curves of {path}: {done.stdout}{done.stderr}")
+        return Curves(pathlib.Path(file.name))
+
+
+def wished(target, brief):
+    """What a target allows: as written, or what a layout's file has times so much plus so much."""
+    if "of" not in target:
+        return target.get("band", (target.get("floor", -math.inf), target.get("ceiling", math.inf)))
+    reference = folder / target["of"]
+    own = yaml.safe_load(reference.read_text(encoding="utf-8"))
+    (found,) = values(target, curves_of(reference), own)
+    times, plus = (x if isinstance(x, list) else [x, x] for x in (target.get("times", 1.0), target.get("plus", 0.0)))
+    low, high = times[0] * found + plus[0], times[1] * found + plus[1]
+    return {"floor": (low, math.inf), "ceiling": (-math.inf, high)}.get(target.get("as"), (low, high))
+
+
+def missed_differences(brief, layout):
+    """Musts on the difference of two settings that a layout misses, in any of its sizes."""
+    cases = {path.stem[7:]: Curves(path) for path in layout.glob("curves*.csv")}
+    for target in brief["targets"]:
+        if not target.get("must") or not isinstance(target.get("between"), list):
+            continue
+        first, second = target["between"]
+        low, high = wished(target, brief)
+        pairs = [(case, case.replace(first, second, 1)) for case in cases if first in case.split("-")]
+        compared = 0
+        for one, other in pairs:
+            for a, b in zip(values(target, cases[one], brief), values(target, cases[other], brief)):
+                compared += 1
+                slack = 0.01 * max(abs(v) for v in (low, high) if math.isfinite(v))
+                if not low - slack <= b - a <= high + slack:
+                    yield f"{target['name']} {b - a:.4g} from {one} to {other}"
+        if compared == 0:
+            yield f"{target['name']} was compared in no case"
+
+
 def missed_musts(brief, curves, case):
     """Requirements that a layout misses by more than what reading between stations leaves open."""
     for target in brief["targets"]:
         if not target.get("must") or target.get("in", case) not in [case, "all", *case.split("-")]:
             continue
-        low, high = target.get("band", (target.get("floor", -math.inf), target.get("ceiling", math.inf)))
+        if "between" in target:
+            continue
+        low, high = wished(target, brief)
         slack = 0.002 * max(abs(v) for v in (low, high) if math.isfinite(v))
         for value in values(target, curves, brief):
             if not low - slack <= value <= high + slack:
@@ -132,7 +175,7 @@ def nearest_pivots(layout):
 
 def judge_layout(brief, layout):
     """What is wrong with a layout of a shortlist, and its figures in words."""
-    wrong, worst = [], {}
+    wrong, worst = [f"misses {miss}" for miss in missed_differences(brief, layout)], {}
     for path in sorted(layout.glob("curves*.csv")):
         curves, case = Curves(path), path.stem[7:]
         wrong += [f"misses {miss}" for miss in missed_musts(brief, curves, case)]

@@ -89,7 +89,7 @@ void formula_curves(benchmark::State& state, const bike::Model& model,
 std::vector<bike::CurveKey> every_curve(const bike::Layout& layout) {
   std::vector<bike::CurveKey> keys;
   for (const bike::CurveRecord& record : bike::curve_table()) {
-    if (bike::named_by_target(record.curve)) continue;
+    if (bike::named_by_target({record.curve})) continue;
     const std::size_t gears_of = record.needs == bike::Needs::gear ? layout.drivetrain.gears.size() : 1;
     for (std::size_t g = 0; g < gears_of; ++g) {
       bike::CurveKey key{record.curve};

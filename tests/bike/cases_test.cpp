@@ -107,7 +107,7 @@ TEST_CASE("another wheel, front, rider and chainstay are those of a layout with 
   size.front = layout.front;
   size.front->axle = {840, 30};
   size.chainstay = 8.0;
-  size.rider = 95.0;
+  size.riders = {95.0};
   size.cg = bike::CentreOfGravity{35, 1150, bike::CgFollows::frame};
   layout.sizes = {size};
   Layout drawn = four_bar();

@@ -6,6 +6,7 @@
 
 #include "bike/model.hpp"
 #include "bike/sprocket.hpp"
+#include "bike/table.hpp"
 #include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
 
@@ -32,9 +33,50 @@ TEST_CASE("growth of both runs is that of an open belt around cog and chainring"
     for (const Vec2<double> axle : {Vec2<double>{-441.0, 80.0}, {-446.0, 150.0}, {-420.0, 190.0}}) {
       const double large = std::max(c.cog, c.ring), small = std::min(c.cog, c.ring);
       const double expected = belt(large, small, norm(axle)) - belt(large, small, norm(drawn));
-      CHECK(bike::total_chain_growth(c, driving, drawn, axle, none) == test::within(expected, 1e-9));
+      CHECK(bike::total_chain_growth(c, driving, {drawn, none, none}, {axle, none, none}) ==
+            test::within(expected, 1e-9));
     }
   }
+}
+
+namespace {
+
+/// Length of a belt around circles: the perimeter of their convex hull by Cauchy's formula, the integral of the support
+/// function over all directions (Santaló, Integral Geometry and Geometric Probability, ch. 1; from memory).
+double belt_around(const std::vector<std::pair<Vec2<double>, double>>& circles) {
+  constexpr int steps = 400000;
+  double sum = 0.0;
+  for (int i = 0; i < steps; ++i) {
+    const double angle = 2.0 * math::pi * (i + 0.5) / steps;
+    double most = -1e9;
+    for (const auto& [centre, radius] : circles)
+      most = std::max(most, centre.x * std::cos(angle) + centre.y * std::sin(angle) + radius);
+    sum += most;
+  }
+  return sum * 2.0 * math::pi / steps;
+}
+
+}  // namespace
+
+TEST_CASE("growth of both runs with a roller on the slack run is that of a belt around three circles") {
+  const Vec2<double> none{0.0, 0.0}, drawn{-435.0, 25.0};
+  // Inside the loop, pushing it down: the chain runs under it.
+  const double radius = bike::pitch_radius(12);
+  const ChainCircles c{bike::pitch_radius(24), 0.0, bike::pitch_radius(32), false, -radius, true};
+  const auto driving = bike::chain_run(c, drawn, none);
+  const Vec2<double> still{-120.0, -90.0};
+  const auto length = [&](const Vec2<double>& axle, const Vec2<double>& roller) {
+    return belt_around({{axle, c.cog}, {{0.0, 0.0}, c.ring}, {roller, radius}});
+  };
+  for (const Vec2<double> axle : {Vec2<double>{-441.0, 80.0}, {-446.0, 120.0}})
+    // On the frame, and on a member that moves.
+    for (const Vec2<double> roller : {still, Vec2<double>{-124.0, -80.0}}) {
+      const double expected = length(axle, roller) - length(drawn, still);
+      // The midpoint rule has errors of step² at the corners of the support function.
+      CHECK(bike::total_chain_growth(c, driving, {drawn, none, still}, {axle, none, roller}) ==
+            test::within(expected, 1e-6));
+      CHECK(std::abs(expected - (length(axle, axle) - length(drawn, drawn))) > 1.0);  // the roller matters
+    }
 }
 
 TEST_CASE("distance from the chain is the least over the straight spans") {
@@ -89,4 +131,31 @@ TEST_CASE("without a list the chain is watched from every pivot and eye but axle
   CHECK(model.clear_of.size() == 6);  // main, stay, tail, rocker, and both eyes
   layout.drivetrain.clear_of = {0};
   CHECK(bike::make_model(layout).clear_of == std::vector<int>{0});
+}
+
+TEST_CASE("a roller too near to cog or chainring for a chain to run does not assemble, and is named") {
+  const auto message = [](bool over, double distance) -> std::string {
+    bike::Layout layout = test::bike_around(test::every_topology()[0].second);
+    layout.drivetrain.gears = {{32, 18}};
+    auto& m = layout.mechanism;
+    m.point_names.emplace_back("guide");
+    m.points.push_back({0.0, -distance});
+    m.members[static_cast<std::size_t>(m.frame)].points.push_back(static_cast<int>(m.points.size()) - 1);
+    layout.drivetrain.roller = bike::Idler{12, static_cast<int>(m.points.size()) - 1, over};
+    try {
+      bike::trace(layout, 5, true);
+      return "";
+    } catch (const bike::MotionFailure& failure) {
+      return failure.text;
+    }
+  };
+  // The slack run goes under the chainring: under a roller beneath it the radii differ, over it they add up.
+  const double ring = bike::pitch_radius(32), roller = bike::pitch_radius(12);
+  CHECK(message(false, ring - roller + 2.0).empty());
+  CHECK(message(false, ring - roller - 2.0).find("the chain between roller and chainring cannot run") !=
+        std::string::npos);
+  CHECK(message(false, ring - roller - 2.0).find("the difference of their pitch radii") != std::string::npos);
+  CHECK(message(true, ring + roller + 2.0).empty());
+  CHECK(message(true, ring + roller - 2.0).find("under the roller") == std::string::npos);
+  CHECK(message(true, ring + roller - 2.0).find("the sum of their pitch radii") != std::string::npos);
 }

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "bike/reading.hpp"
 #include "bike/table.hpp"
 #include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
@@ -94,6 +95,44 @@ TEST_CASE("the coil rate asked for holds every rider at the wanted sag, of wheel
             test::relative(bike::static_load(layout, row.rider, travel).shock, 1e-9));
     }
   }
+}
+
+TEST_CASE("the curves of what set-up asks for are its figures at the wanted sag, for every rider") {
+  const spring::Air air{.bore = 46.0,
+                        .shaft = 10.0,
+                        .positive = 165.0,
+                        .negative = 62.0,
+                        .transfer = 5.0,
+                        .pressure = 12.0,
+                        .spacer = 10.0,
+                        .spacers = 1};
+  for (const auto of : {bike::SagOf::wheel, bike::SagOf::shock})
+    for (const bool coil : {true, false}) {
+      bike::Layout layout = ridden(spring::Coil{80.0, 1.5});
+      if (!coil) layout.shock->spring = air;
+      layout.shock->spring->bump_stop = spring::BumpStop{50.0, 900.0};  // so long that it works at sag
+      layout.sag.of = of;
+      layout.set_up.riders = {55.0, 78.0, 110.0};
+      const double sag = bike::sag_travel(layout);
+      const bike::Curve curve = coil ? bike::Curve::set_up_rate : bike::Curve::set_up_pressure;
+      for (const bike::SetUpRow& row : bike::set_up(layout)) {
+        bike::CurveKey key{curve};
+        key.rider = row.rider;
+        const bike::Motion motion = bike::trace(layout, 401, false, {key});
+        // By straight lines between 401 stations.
+        CHECK(bike::value_at(motion.table, key, sag).value() == test::relative(row.wanted, 1e-4));
+        // With that spring the bike rests there: 100 % of what the rider's weight asks for.
+        bike::Layout set = layout;
+        if (coil)
+          std::get<spring::Coil>(set.shock->spring->kind).rate = row.wanted;
+        else
+          std::get<spring::Air>(set.shock->spring->kind).pressure = row.wanted;
+        bike::CurveKey support{bike::Curve::spring_support};
+        support.rider = row.rider;
+        CHECK(bike::value_at(bike::trace(set, 401, false, {support}).table, support, sag).value() ==
+              test::relative(100.0, 1e-4));
+      }
+    }
 }
 
 TEST_CASE("of coils on offer the one nearest in sag is named, with how far off it is") {

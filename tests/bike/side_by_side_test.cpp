@@ -155,7 +155,7 @@ TEST_CASE("the formulas of a motion have the bits of the kernel, every topology 
     const bike::Wanted everything = all_curves(model);
     std::vector<bike::CurveKey> keys = everything.named;
     for (const bike::CurveRecord& record : bike::curve_table()) {
-      if (bike::named_by_target(record.curve)) continue;
+      if (bike::named_by_target({record.curve})) continue;
       const bool geared = record.needs == bike::Needs::gear;
       for (int gear = geared ? 0 : -1; gear < (geared ? static_cast<int>(model.circles.size()) : 0); ++gear)
         keys.push_back({record.curve, gear});

@@ -58,6 +58,16 @@ BEYOND_SCHEMA = [
     "another target has that name", "no target has that name", "two or three groups", "in this trade-off already",
     # tolerances
     "needs tolerances, and the brief has none",
+    # members that keep their shape, eyes on a grid
+    "keeps its shape, so that only one", "goes with a member that keeps its shape", "eye_error goes with grid",
+    "eye_error is of an eye",
+    # differences between settings and sizes
+    "a setting is compared with a setting", "a difference is between two", "but what is compared are the",
+    "what is compared is one number", "a difference is told by no layout", "to compare all write", "compares settings or sizes",
+    # targets told by a layout
+    "give a layout's file from the brief's folder", "no layout is drawn", "and the target looks beyond",
+    "has no point or pivot of the name", "is about one gear", "is a band of its own", "at one place or for a measure",
+    "not with the layout as drawn", "one number, found", "is a found_curve", "give curve: rearward",
 ]
 
 

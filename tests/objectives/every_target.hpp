@@ -27,7 +27,7 @@ inline std::vector<objectives::Target> every_target(const bike::Layout& layout) 
   for (const objectives::MeasureRecord& r : objectives::measure_table()) {
     const bike::Curve curve = r.curve ? *r.curve : bike::Curve::anti_squat;
     const bike::Needs needs = bike::record(curve).needs;
-    if (needs == bike::Needs::spring || needs == bike::Needs::rider || (needs == bike::Needs::shock && !layout.shock))
+    if (needs == bike::Needs::spring || bike::about_rider(needs) || (needs == bike::Needs::shock && !layout.shock))
       continue;
     objectives::Target t;
     t.measure = r.measure;

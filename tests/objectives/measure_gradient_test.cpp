@@ -91,13 +91,15 @@ void compare(const bike::Layout& layout, const Target& target, const std::string
 
 TEST_CASE("gradient of every measure on a single pivot") {
   const bike::Layout layout = ready(test::SinglePivot().layout());
-  for (const MeasureRecord& r : measure_table())
+  for (const MeasureRecord& r : measure_table()) {
+    if (r.curve == Curve::set_up_bottom_force) continue;  // below
     for (Curve curve : {Curve::anti_squat, Curve::leverage}) {
       if (r.reduction == Reduction::spread && curve == Curve::leverage) continue;
       // Both fall all the way here: no rise to take a slope of.
       if (r.reduction == Reduction::total_rise) curve = Curve::chain_growth;
       compare(layout, on_measure(r, curve), std::string(r.key) + " of " + std::string(bike::record(curve).key));
     }
+  }
 }
 
 TEST_CASE("gradient of the curves that measures brought") {
@@ -115,6 +117,70 @@ TEST_CASE("gradient of the curves that measures brought") {
       t.at = {place, 0.0};
       compare(layout, unmet(t), std::string(bike::record(key.curve).key));
     }
+}
+
+TEST_CASE("gradient of what set-up asks for, and of the sag that a rider reaches") {
+  bike::Layout layout = ready(test::SinglePivot().layout());
+  const auto compare_for = [&](Curve curve, double rider) {
+    Target t;
+    t.curve.curve = curve;
+    t.curve.rider = rider;
+    for (const auto place : {Station::Kind::sag, Station::Kind::bottomed}) {
+      t.at = {place, 0.0};
+      compare(layout, unmet(t), std::string(bike::record(curve).key));
+    }
+  };
+  for (const double rider : {0.0, 60.0, 110.0}) compare_for(Curve::set_up_rate, rider);
+  compare_for(Curve::spring_support, 60.0);
+  Target sag = on_measure(record(Measure::sag_travel), Curve::leverage);
+  sag.curve.rider = 60.0;
+  compare(layout, sag, "sag of a rider");
+  spring::Air air;
+  air.bore = 46.0;
+  air.shaft = 10.0;
+  air.positive = 165.0;
+  air.negative = 62.0;
+  air.transfer = 5.0;
+  air.pressure = 12.0;
+  const double stroke = layout.shock->stroke;
+  layout.shock->spring = spring::Spring(air);
+  layout.shock->spring->stroke = stroke;
+  for (const double rider : {0.0, 60.0, 110.0}) compare_for(Curve::set_up_pressure, rider);
+}
+
+TEST_CASE("gradient of what set-up finds at the end of the stroke") {
+  bike::Layout layout = ready(test::SinglePivot().layout());
+  layout.loads.landing = 2600.0;
+  const auto compare_all = [&](std::initializer_list<int> spacers) {
+    for (const double rider : {0.0, 60.0, 110.0})
+      for (const int k : spacers) {
+        Target t = on_measure(record(Measure::bottom_out_margin), Curve::leverage);
+        t.at = {Station::Kind::sag, 0.0};
+        t.to = {Station::Kind::bottomed, 0.0};
+        t.curve.rider = rider;
+        t.curve.spacers = k;
+        compare(layout, t, "bottom-out margin");
+        if (k < 1) continue;
+        t.measure = Measure::set_up_spacers;
+        t.wish.lo = t.wish.hi = -20.0;
+        t.tolerance = 1.0;
+        compare(layout, t, "spacers");
+      }
+  };
+  compare_all({-1});
+  spring::Air air;
+  air.bore = 46.0;
+  air.shaft = 10.0;
+  air.positive = 165.0;
+  air.negative = 62.0;
+  air.transfer = 5.0;
+  air.pressure = 12.0;
+  air.spacer = 9.0;
+  const double stroke = layout.shock->stroke;
+  layout.shock->spring = spring::Spring(air);
+  layout.shock->spring->stroke = stroke;
+  layout.shock->spring->bump_stop = spring::BumpStop{12.0, 900.0};
+  compare_all({0, 1, 4});
 }
 
 TEST_CASE("gradient of the force in every pivot, for every topology") {

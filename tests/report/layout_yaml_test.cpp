@@ -58,6 +58,12 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
   for (std::size_t i = 0; i < a.drivetrain.gears.size(); ++i) {
     CHECK(a.drivetrain.gears[i].name() == b.drivetrain.gears[i].name());
   }
+  REQUIRE(a.drivetrain.roller.has_value() == b.drivetrain.roller.has_value());
+  if (a.drivetrain.roller) {
+    CHECK(a.drivetrain.roller->teeth == b.drivetrain.roller->teeth);
+    CHECK(a.drivetrain.roller->point == b.drivetrain.roller->point);
+    CHECK(a.drivetrain.roller->over == b.drivetrain.roller->over);
+  }
   REQUIRE(a.drivetrain.idler.has_value() == b.drivetrain.idler.has_value());
   if (a.drivetrain.idler) {
     CHECK(a.drivetrain.idler->teeth == b.drivetrain.idler->teeth);
@@ -143,7 +149,7 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
       if (x.front->head_tube) check_same_point(x.front->head_tube->top, y.front->head_tube->top);
     }
     CHECK(x.chainstay == y.chainstay);
-    CHECK(x.rider == y.rider);
+    CHECK(x.riders == y.riders);
     REQUIRE(x.cg.has_value() == y.cg.has_value());
     if (x.cg) CHECK(std::pair(x.cg->x, x.cg->height) == std::pair(y.cg->x, y.cg->height));
   }
@@ -227,11 +233,12 @@ TEST_CASE("every choice a layout can make reads back the same") {
     layout.sizes[0].front->head_angle = 65.2;
     layout.sizes[0].chainstay = -4.5;
     layout.sizes[1].name = "L";
-    layout.sizes[1].rider = 91.0;
+    layout.sizes[1].riders = {91.0, 70.0};
     layout.sizes[1].cg = bike::CentreOfGravity{33.0, 1144.0, layout.cg.follows};
   }
   SECTION("idler under the chain, brake on another member") {
     layout.drivetrain.idler = bike::Idler{16, 3, false};
+    layout.drivetrain.roller = bike::Idler{12, 2, true};
     layout.brake_member = 1;
   }
   check_same(layout, again(layout));

@@ -2,10 +2,12 @@
 #include "search/demand.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "brief/edit.hpp"
 #include "brief/scalar.hpp"
 #include "brief/yaml_loader.hpp"
+#include "objectives/wish.hpp"
 #include "search/limit.hpp"
 #include "tests/search/briefs.hpp"
 
@@ -103,6 +105,48 @@ packaging:
       }
     }
   }
+}
+
+TEST_CASE("a demand that a layout tells gives way by what is added to what that layout has") {
+  std::string text = test::trail_brief().text;
+  const auto from = text.find("targets:\n"), to = text.find("packaging:");
+  text.replace(from, to - from, R"(targets:
+  - { curve: anti_squat, gear: 32x50, at: sag, of: drawn, plus: 20, as: floor, must: true }
+  - { curve: chain_growth, gear: 32x14, at: bottomed, of: drawn, times: 0.8, as: ceiling, must: true }
+  - { curve: anti_rise, at: sag, of: drawn, plus: [-5, 10], must: true }
+  - { curve: chainstay, at: topped_out, of: drawn, times: [0.99, 1.02], must: true }
+  - { curve: axle_x, at: topped_out, of: drawn, times: [0.99, 1.02], plus: 1, must: true }
+  - { curve: leverage, over: [0, 1], of: drawn, as: ceiling, must: true }
+  - { curve: travel, at: bottomed, of: drawn, must: true }
+)");
+  const brief::Brief brief = test::brief_of(brief::read_text(text, "brief.yaml"));
+  const brief::Node tree = tree_of(brief.text);
+  const std::vector<std::vector<std::string>> paths{
+      {"plus"}, {"plus"},     {"plus[0]", "plus[1]"}, {"plus[0]", "plus[1]"}, {"plus[0]", "plus[1]"},
+      {"plus"}, {"tolerance"}};
+  std::size_t seen = 0;
+  for (const Demand& demand : of_brief(brief)) {
+    if (demand.rule) continue;
+    INFO(demand.name);
+    const std::vector<Limit> limits = search::limits_of(demand, brief, tree);
+    REQUIRE(limits.size() == paths[demand.index].size());
+    ++seen;
+    const objectives::Allowed before = objectives::allowed_at(brief.targets[demand.index], 0.5);
+    for (std::size_t i = 0; i < limits.size(); ++i) {
+      const Limit& limit = limits[i];
+      CHECK(limit.path == "targets[" + std::to_string(demand.index) + "]." + paths[demand.index][i]);
+      const double amount = limit.amount_for(demand.step);
+      const brief::Reading given =
+          brief::read_text(brief::with_changes(brief.text, {search::change_for(limit, amount, tree)}), "brief.yaml");
+      REQUIRE(given.message() == "");
+      // What is allowed grows by the amount on that side alone.
+      const objectives::Allowed after = objectives::allowed_at(given.brief.targets[demand.index], 0.5);
+      const bool low = limit.way < 0 || limit.around, high = limit.way > 0;
+      if (std::isfinite(before.lo)) CHECK(before.lo - after.lo == Approx(low ? amount : 0.0).margin(1e-9));
+      if (std::isfinite(before.hi)) CHECK(after.hi - before.hi == Approx(high ? amount : 0.0).margin(1e-9));
+    }
+  }
+  CHECK(seen == paths.size());
 }
 
 TEST_CASE("an amount is rounded so that it holds as printed") {
