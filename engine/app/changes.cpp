@@ -13,6 +13,7 @@
 #include "app/verbs.hpp"
 #include "bike/reading.hpp"
 #include "brief/meaning.hpp"
+#include "objectives/transfer.hpp"
 #include "report/digits.hpp"
 #include "report/wording.hpp"
 #include "search/drawn.hpp"
@@ -132,7 +133,7 @@ Side side_of(const Origin& own, const Origin& other, const std::vector<std::stri
     const Target* asked = named(mine, name);
     const bike::Layout& of = asked != nullptr ? own.of->layout : other.of->layout;
     if (asked == nullptr) asked = named(theirs, name);
-    side.targets.push_back(search::target_for(*asked, of, side.layout));
+    side.targets.push_back(objectives::target_for(*asked, of, side.layout));
     if (side.targets.back()) judged.push_back(*side.targets.back());
   }
   side.drawn = search::judge_drawn(side.layout, judged, {});

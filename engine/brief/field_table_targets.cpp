@@ -171,15 +171,16 @@ void add_targets(std::vector<Field>& table) {
   table.push_back({"targets[].follow_file", text,
                    "The same path from a CSV file beside the brief: two columns, fraction and value, or a header that "
                    "names a column fraction and one after the curve. It is kept with the study."});
-  table.push_back({"targets[].of",
-                   text,
-                   "The layout whose own value, or curve over a stretch, tells what is wished: a file from the brief's "
-                   "folder, or drawn for the layout as drawn. Of several settings and sizes it is looked at in the one "
-                   "that in names, else in the first.",
-                   false,
-                   "",
-                   {},
-                   {std::string(drawn_word)}});
+  table.push_back(
+      {"targets[].of",
+       text,
+       "The layout whose own value, or curve over a stretch, tells what is asked for: a file from the brief's "
+       "folder, or drawn for the layout as drawn. Of several settings and sizes it is looked at in the one "
+       "that in names, else in the first.",
+       false,
+       "",
+       {},
+       {std::string(drawn_word)}});
   table.push_back({"targets[].times",
                    range,
                    "What that layout has is multiplied by this; of a range comes a band.",

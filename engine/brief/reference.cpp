@@ -303,7 +303,7 @@ std::string relative_section() {
          "| more progressive by 3 % | `{ measure: progressivity, of: drawn, plus: 0.03, as: floor }` |\n\n"
          "The layout is looked at when the brief is read. A study keeps what was found in its brief, under `found` or "
          "`found_curve`, and no longer depends on the file. Reports say where the number came from. A file may be any "
-         "layout or brief that draws its linkage: what it wishes and varies is left out of account.\n";
+         "layout or brief that draws its linkage: what it asks for and varies is left out of account.\n";
 }
 
 std::string between_section() {
@@ -318,7 +318,8 @@ std::string between_section() {
          "`{ measure: progressivity, between: sizes, in: low, ceiling: 0.01 }` |\n\n"
          "The second's value less the first's is judged, of `settings` or `sizes` the greatest less the least. A "
          "search "
-         "steers by it like by any other wish. Reports show the value in each case, and the difference that comes out "
+         "steers by it like by any other target. Reports show the value in each case, and the difference that comes "
+         "out "
          "worst. Screening takes it into account last, once a layout is otherwise within the limit. `search: yield:` "
          "leaves no "
          "room for it, and `sound: sensitivity:` does not look at it; the study of tolerances counts it.\n";
