@@ -1,11 +1,26 @@
+#include <malloc.h>
+#include <sys/resource.h>
+
 #include <sstream>
 
 #include "app/print.hpp"
 #include "app/program.hpp"
 #include "app/verbs.hpp"
 
+namespace {
+
+/// Where a process may use so many addresses only (ulimit -v), threads share one heap: the C library otherwise sets
+/// aside 64 MB of addresses for each thread's own, and what is left for the work ends long before the memory does.
+void share_heap_where_addresses_are_limited() {
+  rlimit limit{};
+  if (getrlimit(RLIMIT_AS, &limit) == 0 && limit.rlim_cur != RLIM_INFINITY) mallopt(M_ARENA_MAX, 1);
+}
+
+}  // namespace
+
 int main(int argc, char** argv) {
   using namespace trammel::app;
+  share_heap_where_addresses_are_limited();
   CLI::App program{"From a wanted ride feel to pivot positions: searches rear-suspension layouts for a brief."};
   program.set_version_flag("--version", version_text());
   program.require_subcommand(1);

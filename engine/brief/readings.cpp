@@ -140,7 +140,10 @@ void add_to_text(const Node& map, const std::string& beside, const std::string& 
     // A group in braces, or one key a line.
     const std::size_t indent = static_cast<std::size_t>(map.keys.front().mark.column) - 1;
     for (const std::string& before : {std::string(", "), "\n" + std::string(indent, ' ')}) {
-      std::string changed = text.substr(0, end) + before + key + ": " + value + text.substr(end);
+      std::string entry = before + key;
+      entry.append(": ").append(value);
+      std::string changed = text;
+      changed.insert(end, entry);
       if (!reads_back(changed, find, [&](const Node& there) {
             return there.find(key) != nullptr && there.items.size() == map.items.size() + 1 &&
                    there.find(beside)->text == old.text;

@@ -66,7 +66,7 @@ BEYOND_SCHEMA = [
     "what is compared is one number", "a difference is told by no layout", "to compare all write", "compares settings or sizes",
     # targets told by a layout
     "a layout's file beside the brief", "no layout is drawn", "and the target looks beyond",
-    "has no point or pivot of the name", "is about one gear", "is a band of its own", "at one place or for a measure",
+    "is about one gear", "is a band of its own", "at one place or for a measure",
     "not with the layout as drawn", "one number, found", "is a found_curve", "give curve: rearward",
     # what set-up finds
     "and the spring is another", "but the spring takes", "needs set_up.most_spacers",
