@@ -117,7 +117,7 @@ Html ranking(const search::StudyReport& study) {
   return element("ol", {{"class", "accounts"}}, accounts) +
          element(
              "div", {{"class", "scroll"}},
-             element("table", {{"class", "ranking"}}, element("thead", element("tr", head)) + element("tbody", rows))) +
+             element("table", {{"class", "ranking shortlist"}}, element("thead", element("tr", head)) + element("tbody", rows))) +
          element(
              "p", {{"class", "fine"}},
              text(

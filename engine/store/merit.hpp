@@ -1,6 +1,8 @@
 // The order of merit of layouts; it stands here alone, for rows in memory and for those that SQLite sorts.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "store/study_file.hpp"
@@ -13,12 +15,16 @@ struct MeritTerm {
   double (*of)(const LayoutRow&);
 };
 
-/// More musts met; then more room in the musts, as far as it counts; then the lower score; then the greater margin;
-/// then the earlier id.
+/// More musts met; then more room in the musts, as far as it counts; then the lower score; then the greater margin in
+/// hundredths, since below that no workshop tells layouts apart; then the greater margin of all musts, those that the
+/// brief does not write down among them; then the greater margin; then the earlier id.
 inline constexpr MeritTerm merit_terms[] = {
     {"musts - musts_met", [](const LayoutRow& row) { return static_cast<double>(row.musts - row.musts_met); }},
     {"-room", [](const LayoutRow& row) { return -row.room; }},
     {"score", [](const LayoutRow& row) { return row.score; }},
+    {"-CAST(max(-1e9, min(1e9, margin * 100.0 + 0.5)) AS INTEGER)",
+     [](const LayoutRow& row) { return -std::trunc(std::clamp(row.margin * 100.0 + 0.5, -1e9, 1e9)); }},
+    {"-must_margin", [](const LayoutRow& row) { return -row.must_margin; }},
     {"-margin", [](const LayoutRow& row) { return -row.margin; }},
     {"unit", [](const LayoutRow& row) { return static_cast<double>(row.unit); }},
     {"place", [](const LayoutRow& row) { return static_cast<double>(row.place); }},

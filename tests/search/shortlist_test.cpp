@@ -156,7 +156,8 @@ TEST_CASE("the file gives layouts in the same order of merit, ties included, and
       // Few different numbers, so that every later criterion decides somewhere; −0 and 0 are one number.
       row.musts_met = static_cast<std::int64_t>(2 + random() % 3);
       row.score = random() % 3 == 0 ? -0.0 : static_cast<double>(random() % 2);
-      row.margin = static_cast<double>(random() % 3) - 1.0;
+      row.margin = 0.002 * static_cast<double>(random() % 12) - 0.012;  // half hundredths among them
+      row.must_margin = 0.1 * static_cast<double>(random() % 2);
       row.room = 0.125 * static_cast<double>(random() % 3);
     }
   }

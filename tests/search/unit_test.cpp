@@ -131,7 +131,8 @@ TEST_CASE("the order of merit is a strict weak order") {
     row.musts = 4 + static_cast<std::int64_t>(pick(2));
     row.musts_met = static_cast<std::int64_t>(pick(5));
     row.score = 0.5 * pick(3);
-    row.margin = pick(3) - 1.0;
+    row.margin = 0.004 * pick(3) - 1.0;
+    row.must_margin = 0.004 * pick(2);
     row.room = 0.125 * pick(2);
     rows.push_back(row);
   }
@@ -171,7 +172,9 @@ TEST_CASE("merit: fewer requirements missed, then room, then score, then margin,
   CHECK(better([](auto& r) { r.musts_met = 5, r.room = 0.0, r.score = 100.0, r.margin = -50.0, r.unit = 9; }));
   CHECK(better([](auto& r) { r.room = 0.11, r.score = 100.0, r.margin = -50.0, r.unit = 9; }));
   CHECK(better([](auto& r) { r.score = 0.9, r.margin = -50.0, r.unit = 9; }));
-  CHECK(better([](auto& r) { r.margin = 0.3, r.unit = 9; }));
+  CHECK(better([](auto& r) { r.margin = 0.3, r.must_margin = -9.0, r.unit = 9; }));
+  CHECK(better([](auto& r) { r.margin = 0.199, r.must_margin = 0.2, r.unit = 9; }));  // as good to a hundredth
+  CHECK(better([](auto& r) { r.margin = 0.201, r.unit = 9; }));
   CHECK(better([](auto& r) { r.unit = 6, r.place = 9; }));
   CHECK(better([](auto& r) { r.place = 2; }));
   CHECK_FALSE(better([](auto& r) { r.musts = 6; }));

@@ -1,6 +1,6 @@
 (function () {
   "use strict";
-  var table = document.querySelector("table.ranking");
+  var table = document.querySelector("table.shortlist");
   if (!table || !table.tBodies.length) return;
   var body = table.tBodies[0], rows = Array.from(body.rows), heads = Array.from(table.tHead.rows[0].cells);
   var summaries = Array.from(document.querySelectorAll("ol.accounts > li"));
