@@ -24,6 +24,12 @@ void add_pen(Attributes& attributes, const Pen& pen) {
   if (!pen.dash.empty()) attributes.emplace_back("stroke-dasharray", pen.dash);
 }
 
+/// An opacity is written where there is one to see only: some programs fill what has one, fill or not.
+void add_fill(Attributes& attributes, std::string_view fill, double opacity) {
+  attributes.emplace_back("fill", std::string(fill));
+  if (fill != "none" && opacity < 1.0) attributes.emplace_back("fill-opacity", px(opacity));
+}
+
 }  // namespace
 
 Pen series_pen(int n, double width) {
@@ -47,10 +53,9 @@ void SvgCanvas::polyline(const std::vector<Spot>& spots, const Pen& pen) {
 }
 
 void SvgCanvas::polygon(const std::vector<Spot>& spots, const Pen& pen, std::string_view fill, double opacity) {
-  Attributes attributes{{"points", path_of(spots)},
-                        {"fill", std::string(fill)},
-                        {"fill-opacity", px(opacity)},
-                        {"stroke-linejoin", "round"}};
+  Attributes attributes{{"points", path_of(spots)}};
+  add_fill(attributes, fill, opacity);
+  attributes.emplace_back("stroke-linejoin", "round");
   add_pen(attributes, pen);
   content_ += closed("polygon", attributes);
 }
@@ -62,8 +67,8 @@ void SvgCanvas::circle(Spot centre, double radius, const Pen& pen, std::string_v
 }
 
 void SvgCanvas::rect(Spot corner, double width, double height, const Pen& pen, std::string_view fill, double opacity) {
-  Attributes attributes{{"x", px(corner.x)},    {"y", px(corner.y)},         {"width", px(width)},
-                        {"height", px(height)}, {"fill", std::string(fill)}, {"fill-opacity", px(opacity)}};
+  Attributes attributes{{"x", px(corner.x)}, {"y", px(corner.y)}, {"width", px(width)}, {"height", px(height)}};
+  add_fill(attributes, fill, opacity);
   add_pen(attributes, pen);
   content_ += closed("rect", attributes);
 }
