@@ -63,7 +63,9 @@ void clear_layouts(const std::filesystem::path& layouts) {
     for (const char* name : own) files.push_back(folder / name);
     for (const auto& entry : std::filesystem::directory_iterator(folder, error)) {
       const std::string name = entry.path().filename().string();
-      if (name.rfind("curves-", 0) == 0 && entry.path().extension() == ".csv") files.push_back(entry.path());
+      const bool curves = name.starts_with("curves-") && name.ends_with(".csv");
+      const bool workshop = name.starts_with("workshop") && (name.ends_with(".svg") || name.ends_with("_mm.dxf"));
+      if (curves || workshop) files.push_back(entry.path());
     }
     for (const auto& file : files) {
       std::filesystem::remove(file, error);

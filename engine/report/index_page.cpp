@@ -115,9 +115,9 @@ Html ranking(const search::StudyReport& study) {
     accounts += element("li", link_to(address, "Layout " + sheet.id) + text(": " + account_sentence(sheet, targets)));
   }
   return element("ol", {{"class", "accounts"}}, accounts) +
-         element(
-             "div", {{"class", "scroll"}},
-             element("table", {{"class", "ranking shortlist"}}, element("thead", element("tr", head)) + element("tbody", rows))) +
+         element("div", {{"class", "scroll"}},
+                 element("table", {{"class", "ranking shortlist"}},
+                         element("thead", element("tr", head)) + element("tbody", rows))) +
          element(
              "p", {{"class", "fine"}},
              text(

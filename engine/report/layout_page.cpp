@@ -19,6 +19,7 @@
 #include "report/svg_canvas.hpp"
 #include "report/tolerance_tables.hpp"
 #include "report/wording.hpp"
+#include "report/workshop_drawing.hpp"
 
 namespace trammel::report {
 
@@ -237,6 +238,10 @@ Html files(const Sheet& sheet) {
   list.emplace_back("drawing_mm.dxf", "for CAD: R12, millimetres, origin at the bottom bracket");
   list.emplace_back("drawing.svg", "the drawing, true lengths in mm");
   Html items;
+  for (const std::string& name : workshop_names(sheet))
+    items +=
+        element("li", link_to(name + ".svg", name + ".svg") + text(", ") + link_to(name + "_mm.dxf", name + "_mm.dxf") +
+                          text(" – the drawing for the bench: to scale, holes from the bottom bracket, lengths"));
   for (const search::CaseSheet& one : sheet.cases)
     items +=
         element("li", link_to(curves_file(one), curves_file(one)) + text(" – ") + text("the curves in " + one.name));

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "math/vec2.hpp"
+#include "report/anchor.hpp"
 #include "report/html.hpp"
 
 namespace trammel::report {
@@ -19,8 +20,6 @@ struct Pen {
   double width = 1.0;
   std::string dash;
 };
-
-enum class Anchor { start, middle, end };
 
 struct Lettering {
   double size = 12.0;

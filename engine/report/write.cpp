@@ -14,6 +14,8 @@
 #include "report/scene.hpp"
 #include "report/tolerance_tables.hpp"
 #include "report/trade_offs.hpp"
+#include "report/wording.hpp"
+#include "report/workshop_drawing.hpp"
 #include "search/references.hpp"
 
 namespace trammel::report {
@@ -118,6 +120,12 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     }
     write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
     write_file(place / "drawing.svg", drawing_svg(sheet, gear));
+    const std::vector<DraftingSheet> drawings = workshop_drawings(study, sheet);
+    const std::vector<std::string> names = workshop_names(sheet);
+    for (std::size_t d = 0; d < drawings.size(); ++d) {
+      write_file(place / (names[d] + ".svg"), drawings[d].svg(drawing_name(sheet)));
+      write_file(place / (names[d] + "_mm.dxf"), drawings[d].dxf());
+    }
     write_file(place / "summary.html", summary_page(study, i));
     write_file(place / "index.html", layout_page(study, i, yaml));
   }

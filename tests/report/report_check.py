@@ -166,6 +166,40 @@ class Dxf(unittest.TestCase):
             # every pivot is marked but the axle, which no second member carries
             self.assertEqual(len(space.query('CIRCLE[layer=="PIVOTS"]')), 6)
 
+    def test_workshop_drawing(self):
+        for layout in layouts() + layouts("hostile"):
+            path = layout / "workshop_mm.dxf"
+            path.read_bytes().decode("ascii")
+            document = ezdxf.readfile(path)
+            audit = document.audit()
+            self.assertEqual((audit.errors, audit.fixes), ([], []))
+            space = document.modelspace()
+            _, rows = csv_rows(layout / "pivots.csv")
+            texts = [t.dxf.text for t in space.query("TEXT")]
+            marks = [tuple(c.dxf.center)[:2] for c in space.query('CIRCLE[layer=="OUTLINE"]')]
+            self.assertEqual(len(marks), len(rows) - 1)
+            for name, _, x, y, *_ in rows[1:]:
+                self.assertTrue(any(abs(a - float(x)) < 1e-9 and abs(b - float(y)) < 1e-9 for a, b in marks), name)
+                self.assertIn(name, texts)
+                for number in (x, y):  # in the table of holes, and as a dimension; the last digit may be a tie
+                    found = sum(abs(float(t) - float(number)) <= 0.005 + 1e-9 for t in texts
+                                if re.fullmatch(r"-?\d+\.\d\d", t))
+                    self.assertGreaterEqual(found, 2, (name, number))
+            # The frame of the sheet, enlarged by the scale that the title block states, is that of the named paper.
+            reduction = float(next(t for t in texts if t.startswith("1 : "))[4:])
+            paper = {"A3": (420.0, 297.0), "A2": (594.0, 420.0)}[next(t for t in texts if t in ("A3", "A2"))]
+            border = [p for line in space.query('LINE[layer=="BORDER"]') for p in (line.dxf.start, line.dxf.end)]
+            for axis, size in enumerate((paper[0] - 30.0, paper[1] - 20.0)):
+                span = max(p[axis] for p in border) - min(p[axis] for p in border)
+                self.assertAlmostEqual(span, size * reduction, places=6)
+                everything = [p[axis] for line in space.query("LINE") for p in (line.dxf.start, line.dxf.end)]
+                self.assertLessEqual(max(everything), max(p[axis] for p in border) + 1e-9)
+                self.assertGreaterEqual(min(everything), min(p[axis] for p in border) - 1e-9)
+            # As SVG it prints true to size.
+            drawing = xml.etree.ElementTree.parse(layout / "workshop.svg").getroot()
+            self.assertEqual((drawing.get("width"), drawing.get("height")), tuple(f"{n:.2f}mm" for n in paper))
+            self.assertEqual(drawing.get("viewBox"), f"0 0 {paper[0]:.2f} {paper[1]:.2f}")
+
 
 class Pages(unittest.TestCase):
     def pages(self):
