@@ -35,6 +35,7 @@ void draw_edge(DraftingSheet& sheet, const std::vector<Point>& points, Point cor
   add({});
   for (const Point& p : points) add(p);
   std::vector<double> wished;
+  wished.reserve(from.size());
   for (const auto& [along, at] : from) wished.push_back(along);
   const std::vector<double> places = spread_apart(wished, apart);
   std::size_t i = 0;
