@@ -1,18 +1,11 @@
 #include "app/changes.hpp"
 
-#include <fmt/core.h>
-
 #include <algorithm>
-#include <cmath>
-#include <map>
 #include <set>
 
 #include "app/origin.hpp"
-#include "app/print.hpp"
-#include "app/text.hpp"
 #include "app/verbs.hpp"
 #include "bike/reading.hpp"
-#include "brief/meaning.hpp"
 #include "objectives/transfer.hpp"
 #include "report/digits.hpp"
 #include "report/wording.hpp"
@@ -22,17 +15,7 @@
 namespace trammel::app {
 namespace {
 
-using bike::Curve;
 using objectives::Target;
-using report::shown;
-using Align = TextTable::Align;
-
-/// With its sign; a plain 0 where nothing shows.
-std::string difference(double by, int decimals) {
-  const std::string text = shown(by, decimals);
-  const bool none = text.find_first_not_of("-0.") == text.npos;
-  return none ? "0" : (by > 0.0 ? "+" : "") + text;
-}
 
 std::string first_key(const std::string& path) {
   return path.substr(0, path.find_first_of(".["));
@@ -45,55 +28,27 @@ std::set<std::string> groups_of(const std::string& text) {
   return out;
 }
 
-/// What the files say differently, apart from the titles above and the points, which have a table of their own.
-void print_said(const brief::Brief& a, const brief::Brief& b) {
+/// What the files say differently, apart from the titles and the points, which are told apart by themselves.
+void compare_text(const brief::Brief& a, const brief::Brief& b, Changes& out) {
   const std::set<std::string> in_a = groups_of(a.text), in_b = groups_of(b.text);
-  std::string only_a, only_b;
-  for (const std::string& key : in_a)
-    if (!in_b.contains(key)) only_a += (only_a.empty() ? "" : ", ") + key;
-  for (const std::string& key : in_b)
-    if (!in_a.contains(key)) only_b += (only_b.empty() ? "" : ", ") + key;
-  TextTable table({Align::left, Align::left, Align::left});
-  const auto value = [](const std::string& v) { return v.empty() ? std::string("left out") : v; };
+  std::set_difference(in_a.begin(), in_a.end(), in_b.begin(), in_b.end(), std::back_inserter(out.only_a));
+  std::set_difference(in_b.begin(), in_b.end(), in_a.begin(), in_a.end(), std::back_inserter(out.only_b));
   for (const brief::Difference& d : brief::differences(a.text, b.text)) {
     const std::string key = first_key(d.path);
-    if (d.path == "title" || d.path.starts_with("linkage.points.") || !in_a.contains(key) || !in_b.contains(key))
-      continue;
-    if (table.empty()) table.add({"key", "A", "B"});
-    table.add({d.path, value(d.before), value(d.after)});
+    const bool apart = d.path == "title" || d.path.starts_with("linkage.points.");
+    if (!apart && in_a.contains(key) && in_b.contains(key)) out.written.push_back(d);
   }
-  if (table.empty() && only_a.empty() && only_b.empty()) {
-    print_out("\nwritten: the same, title and points apart\n");
-    return;
-  }
-  print_out("\nwritten differently:\n{}", table.text(2));
-  if (!only_a.empty()) print_out("{}", folded("only A has: " + only_a, 2, 4));
-  if (!only_b.empty()) print_out("{}", folded("only B has: " + only_b, 2, 4));
 }
 
-void print_points(const bike::Layout& a, const bike::Layout& b) {
-  const auto &m = a.mechanism, &n = b.mechanism;
-  TextTable table(
-      {Align::left, Align::right, Align::right, Align::right, Align::right, Align::right, Align::right, Align::right});
-  table.add({"point", "A: x", "y", "B: x", "y", "difference: x", "y", "moved"});
-  std::size_t same = 0;
-  for (std::size_t p = 0; p < m.points.size(); ++p) {
-    const auto found = std::find(n.point_names.begin(), n.point_names.end(), m.point_names[p]);
-    if (found == n.point_names.end()) {
-      table.add({m.point_names[p], shown(m.points[p].x, 3), shown(m.points[p].y, 3), "–", "–", "", "", "only in A"});
-      continue;
-    }
-    const bike::Point there = n.points[static_cast<std::size_t>(found - n.point_names.begin())];
-    const bike::Point by = there - m.points[p];
-    if (norm(by) == 0.0) ++same;
-    table.add({m.point_names[p], shown(m.points[p].x, 3), shown(m.points[p].y, 3), shown(there.x, 3), shown(there.y, 3),
-               difference(by.x, 3), difference(by.y, 3), norm(by) > 0.0 ? shown(norm(by), 3) : "0"});
-  }
-  for (std::size_t p = 0; p < n.points.size(); ++p)
-    if (std::find(m.point_names.begin(), m.point_names.end(), n.point_names[p]) == m.point_names.end())
-      table.add({n.point_names[p], "–", "–", shown(n.points[p].x, 3), shown(n.points[p].y, 3), "", "", "only in B"});
-  print_out("\npoints, mm{}:\n{}", same == m.points.size() && same == n.points.size() ? ": all the same" : "",
-            table.text(2));
+void compare_points(const linkage::Mechanism& a, const linkage::Mechanism& b, Changes& out) {
+  const auto find = [](const linkage::Mechanism& in, const std::string& name) -> std::optional<bike::Point> {
+    const auto found = std::find(in.point_names.begin(), in.point_names.end(), name);
+    if (found == in.point_names.end()) return std::nullopt;
+    return in.points[static_cast<std::size_t>(found - in.point_names.begin())];
+  };
+  for (const std::string& name : a.point_names) out.points.push_back({name, find(a, name), find(b, name)});
+  for (const std::string& name : b.point_names)
+    if (!find(a, name)) out.points.push_back({name, std::nullopt, find(b, name)});
 }
 
 /// One side of the comparison: its layout, and each target of either as it can be judged by it.
@@ -102,11 +57,18 @@ struct Side {
   std::vector<std::optional<Target>> targets;
   search::Drawn drawn;
 
-  const objectives::Verdict* verdict(std::size_t target) const {
-    if (!targets[target] || !drawn.moves()) return nullptr;
+  std::optional<objectives::Verdict> verdict(std::size_t target) const {
+    if (!targets[target] || !drawn.moves()) return std::nullopt;
     std::size_t place = 0;
     for (std::size_t t = 0; t < target; ++t) place += targets[t] ? 1 : 0;
-    return &drawn.judged->targets[place];
+    return drawn.judged->targets[place];
+  }
+  /// Why it does not move, of each case that does not.
+  std::string failure() const {
+    std::string out;
+    for (const search::DrawnCase& one : drawn.cases)
+      if (one.failure) out += (out.empty() ? "" : "; ") + *one.failure;
+    return out;
   }
 };
 
@@ -148,38 +110,17 @@ std::vector<std::string> names_of(const Origin& a, const Origin& b) {
   return names;
 }
 
-/// What it achieves; of a path how far off it, since where that is decided may differ.
-std::string with_mark(const objectives::Verdict* verdict, const Target& target) {
-  if (verdict == nullptr) return "–";
-  const bool path = target.wish.kind == objectives::Wish::Kind::follow;
-  return (verdict->met ? "✓ " : "✗ ") +
-         report::quantity(search::compared(target, *verdict), report::decimals_for(target.tolerance), unit_of(target)) +
-         (path ? " off" : "");
-}
-
-void print_targets(const Side& a, const Side& b, const std::vector<std::string>& names) {
-  TextTable table({Align::left, Align::left, Align::left, Align::right, Align::right, Align::right});
-  for (std::size_t t = 0; t < names.size(); ++t) {
-    const Target* one = a.targets[t] ? &*a.targets[t] : b.targets[t] ? &*b.targets[t] : nullptr;
-    if (one == nullptr) continue;
-    if (table.empty()) table.add({"target", "", "asked for", "A", "B", "difference"});
-    const auto *was = a.verdict(t), *is = b.verdict(t);
-    const bool both = a.targets[t] && b.targets[t];
-    std::string wished = report::wish(*one);
-    if (const std::string theirs = both ? report::wish(*b.targets[t]) : wished; theirs != wished)
-      wished.append(" → ").append(theirs);
-    table.add({names[t], one->must ? "required" : "preferred", wished, with_mark(was, *one), with_mark(is, *one),
-               was != nullptr && is != nullptr ? difference(search::compared(*one, *is) - search::compared(*one, *was),
-                                                            report::decimals_for(one->tolerance))
-                                               : ""});
-  }
-  if (!table.empty()) print_out("\ntargets:\n{}", table.text(2));
+void compare_targets(const Side& a, const Side& b, const std::vector<std::string>& names, Changes& out) {
+  for (std::size_t t = 0; t < names.size(); ++t)
+    if (a.targets[t] || b.targets[t])
+      out.targets.push_back({names[t], a.targets[t], b.targets[t], a.verdict(t), b.verdict(t)});
 }
 
 /// Curves that are put side by side, as far as both layouts have them.
-constexpr Curve compared[] = {Curve::leverage,  Curve::anti_squat, Curve::anti_rise,  Curve::chain_growth,
-                              Curve::kickback,  Curve::rearward,   Curve::chainstay,  Curve::wheelbase,
-                              Curve::bb_height, Curve::wheel_rate, Curve::wheel_force};
+constexpr bike::Curve compared[] = {bike::Curve::leverage,     bike::Curve::anti_squat, bike::Curve::anti_rise,
+                                    bike::Curve::chain_growth, bike::Curve::kickback,   bike::Curve::rearward,
+                                    bike::Curve::chainstay,    bike::Curve::wheelbase,  bike::Curve::bb_height,
+                                    bike::Curve::wheel_rate,   bike::Curve::wheel_force};
 
 struct Place {
   std::string name;
@@ -198,78 +139,78 @@ std::optional<bike::CurveKey> counterpart(bike::CurveKey key, const bike::Layout
   return std::nullopt;
 }
 
-void print_curves(const bike::Layout& a, const bike::Layout& b, const std::vector<double>& travels) {
+void compare_curves(const bike::Layout& a, const bike::Layout& b, const std::vector<double>& travels, Changes& out) {
   const bike::CurveTable in_a = bike::trace(a, 41, false).table, in_b = bike::trace(b, 41, false).table;
   const double whole_a = bike::whole_travel(in_a), whole_b = bike::whole_travel(in_b);
   std::vector<Place> places{
       {"topped out", 0.0, 0.0}, {"at sag", bike::sag_travel(a), bike::sag_travel(b)}, {"bottomed", whole_a, whole_b}};
   for (const double travel : travels)
-    places.insert(places.end() - 1, {"at " + shown(travel, 1) + " mm", travel, travel});
-  TextTable table({Align::left, Align::left, Align::right, Align::right, Align::right});
-  table.add({"curve", "place", "A", "B", "difference"});
-  table.add({"Wheel travel, mm", "at sag", shown(places[1].in_a, 1), shown(places[1].in_b, 1),
-             difference(places[1].in_b - places[1].in_a, 1)});
-  table.add({"", "bottomed", shown(whole_a, 1), shown(whole_b, 1), difference(whole_b - whole_a, 1)});
-  for (const Curve curve : compared)
+    places.insert(places.end() - 1, {"at " + report::shown(travel, 1) + " mm", travel, travel});
+  out.curves.push_back({"travel",
+                        "Wheel travel",
+                        "mm",
+                        "",
+                        1,
+                        {{"at sag", places[1].in_a, places[1].in_b}, {"bottomed", whole_a, whole_b}}});
+  for (const bike::Curve curve : compared)
     for (const bike::CurveKey key : bike::keys_of(in_a, curve)) {
       const auto other = counterpart(key, a, b);
       if (!other) continue;
-      const int decimals = report::decimals_for(bike::record(curve).tolerance);
-      std::string title = report::curve_title(key, a);
-      if (!bike::record(curve).unit.empty()) title += ", " + std::string(bike::record(curve).unit);
+      const bike::CurveRecord& record = bike::record(curve);
+      Changes::Curve one{std::string(record.key),
+                         report::curve_title(key, a),
+                         std::string(record.unit),
+                         "",
+                         report::decimals_for(record.tolerance),
+                         {}};
+      if (key.gear >= 0) one.gear = a.drivetrain.gears[static_cast<std::size_t>(key.gear)].name();
       for (const Place& place : places) {
         const auto was = bike::value_at(in_a, key, place.in_a), is = bike::value_at(in_b, *other, place.in_b);
-        if (!was && !is) continue;
-        table.add({title, place.name, was ? shown(*was, decimals) : "–", is ? shown(*is, decimals) : "–",
-                   was && is ? difference(*is - *was, decimals) : ""});
-        title.clear();
+        if (was || is) one.values.push_back({place.name, was, is});
       }
+      out.curves.push_back(std::move(one));
     }
-  print_out("\ncurves, each layout at its own places; differences are B less A:\n{}", table.text(2));
+}
+
+std::vector<Origin> read_both(const std::filesystem::path& a, const std::filesystem::path& b) {
+  std::vector<brief::Problem> problems;
+  std::vector<Origin> out;
+  for (const auto& file : {a, b}) {
+    try {
+      out.push_back(read_with_origin(file));
+    } catch (const BadInput& e) {
+      problems.insert(problems.end(), e.problems.begin(), e.problems.end());
+    }
+  }
+  if (!problems.empty()) throw BadInput(problems);
+  return out;
 }
 
 }  // namespace
 
-void print_changes(const std::filesystem::path& before, const std::filesystem::path& after,
-                   const std::vector<double>& travels) {
-  std::string problems;
-  std::vector<Origin> sides;
-  for (const auto& file : {before, after}) {
-    try {
-      sides.push_back(read_with_origin(file));
-    } catch (const BadInput& e) {
-      problems += e.what();
-    }
-  }
-  if (!problems.empty()) throw BadInput(problems);
+Changes changes_between(const std::filesystem::path& path_a, const std::filesystem::path& path_b,
+                        const std::vector<double>& travels) {
+  const std::vector<Origin> sides = read_both(path_a, path_b);
   const Origin &a = sides[0], &b = sides[1];
-  print_out("A: {}, {}\nB: {}, {}\n", a.file.layout.title, before.string(), b.file.layout.title, after.string());
-  for (const Origin& side : sides)
-    if (!side.remark.empty()) complain("warning: {}\n", side.remark);
-  print_said(a.file, b.file);
-  if (!a.file.linkages.empty() || !b.file.linkages.empty()) {
-    print_out("\n{}", folded("A brief that names linkages draws none: points, targets and curves are compared of "
-                             "layouts, such as those of its study.",
-                             0, 0));
-    return;
-  }
-  print_points(a.file.layout, b.file.layout);
+  Changes out;
+  out.a = {path_a, a.file.layout.title, a.remark, ""};
+  out.b = {path_b, b.file.layout.title, b.remark, ""};
+  compare_text(a.file, b.file, out);
+  out.drawn = a.file.linkages.empty() && b.file.linkages.empty();
+  if (!out.drawn) return out;
+  compare_points(a.file.layout.mechanism, b.file.layout.mechanism, out);
   const std::vector<std::string> names = names_of(a, b);
   const Side of_a = side_of(a, b, names), of_b = side_of(b, a, names);
-  bool moves = true;
-  for (const auto& [side, name] : {std::pair(&of_a, "A"), std::pair(&of_b, "B")})
-    for (const search::DrawnCase& one : side->drawn.cases)
-      if (one.failure) {
-        print_out("\n{}", folded(std::string(name) + " " + *one.failure, 0, 2));
-        moves = false;
-      }
-  print_targets(of_a, of_b, names);
-  if (!moves) return;
+  out.a.failure = of_a.failure();
+  out.b.failure = of_b.failure();
+  compare_targets(of_a, of_b, names, out);
+  if (!of_a.drawn.moves() || !of_b.drawn.moves()) return out;
   try {
-    print_curves(a.file.layout, b.file.layout, travels);
+    compare_curves(a.file.layout, b.file.layout, travels, out);
   } catch (const bike::MotionFailure& failure) {  // as drawn, though its settings move
-    print_out("\n{}", folded("as drawn one of them " + failure.text + "; no curves are compared", 0, 2));
+    out.no_curves = failure.text;
   }
+  return out;
 }
 
 }  // namespace trammel::app

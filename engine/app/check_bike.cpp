@@ -180,9 +180,8 @@ void describe_guidance(const search::Drawn& drawn, const std::string& title) {
 
 }  // namespace
 
-void describe_stance(const bike::Layout& layout) {
-  if (layout.reading > 0.0)
-    print_out("  read off a picture: each point within {:.2g} mm along either axis\n", layout.reading);
+std::vector<SizeStance> stances_of(const bike::Layout& layout) {
+  std::vector<SizeStance> out;
   std::vector<int> sizes{-1};
   if (!layout.sizes.empty()) {
     sizes.clear();
@@ -191,11 +190,20 @@ void describe_stance(const bike::Layout& layout) {
   for (const int size : sizes) {
     // A setting may pitch the bike: that is what a chip is for.
     const bike::Case which{-1, size};
-    const bike::Layout one = bike::layout_of(layout, which);
-    const bike::Stance s = bike::stance(one);
-    const std::string in = size < 0 ? "" : ", " + bike::name_of(layout, which);
-    describe_level(one, s, in);
-    describe_sense(one, s, in);
+    bike::Layout one = bike::layout_of(layout, which);
+    const bike::Stance stance = bike::stance(one);
+    out.push_back({size < 0 ? "" : bike::name_of(layout, which), std::move(one), stance});
+  }
+  return out;
+}
+
+void describe_stance(const bike::Layout& layout, const std::vector<SizeStance>& stances) {
+  if (layout.reading > 0.0)
+    print_out("  read off a picture: each point within {:.2g} mm along either axis\n", layout.reading);
+  for (const SizeStance& one : stances) {
+    const std::string in = one.size.empty() ? "" : ", " + one.size;
+    describe_level(one.layout, one.stance, in);
+    describe_sense(one.layout, one.stance, in);
   }
 }
 

@@ -5,16 +5,11 @@
 #include "app/print.hpp"
 #include "app/text.hpp"
 #include "report/digits.hpp"
-#include "search/preflight.hpp"
 #include "search/tolerance.hpp"
 
 namespace trammel::app {
 
-void describe_tolerances(const brief::Brief& brief) {
-  if (!brief.tolerances) return;
-  const search::ToleranceSheet sheet = search::study_tolerances(
-      {brief.layout, brief.targets, brief.packaging, objectives::usable_instruction_sets().back()}, *brief.tolerances,
-      brief.search.seed, {}, [] {});
+void describe_tolerances(const brief::Brief& brief, const search::ToleranceSheet& sheet) {
   print_out("{}",
             folded(fmt::format("tolerances: {} coordinates; of {} frames built as drawn {:.1f} % ({:.1f} to {:.1f} "
                                "%) keep {}",
@@ -33,22 +28,36 @@ void describe_tolerances(const brief::Brief& brief) {
   print_out("{}", table.text(4));
 }
 
-void describe_ranges(const search::Setup& setup) {
-  const search::DrawnDesign drawn = search::drawn_design(setup);
+void describe_ranges(const Outlook& outlook) {
+  const std::vector<double>& drawn = outlook.drawn.x;
   TextTable table({TextTable::Align::left, TextTable::Align::left, TextTable::Align::left});
-  for (std::size_t v = 0; v < drawn.x.size(); ++v) {
-    const search::Variable& variable = setup.design.variables()[v];
+  for (std::size_t v = 0; v < drawn.size(); ++v) {
+    const search::Variable& variable = outlook.setup.design.variables()[v];
     table.add({variable.name, fmt::format("{:g} to {:g} {}", variable.lo, variable.hi, variable.unit),
-               "drawn " + report::shown(variable.at(drawn.x[v]), 2)});
+               "drawn " + report::shown(variable.at(drawn[v]), 2)});
   }
   print_out("{}", table.text(4));
 }
 
-bool describe_prospects(const search::Setup& setup) {
-  const std::vector<std::string> proven = search::proven_conflicts(setup.brief);
-  for (const std::string& sentence : proven) print_out("{}", folded("cannot be met: " + sentence, 2, 4));
-  for (const std::string& sentence : search::probe(setup).sentences) print_out("{}", folded("note: " + sentence, 2, 4));
-  return proven.empty();
+void describe_prospects(const Outlook& outlook) {
+  for (const std::string& sentence : outlook.proven) print_out("{}", folded("cannot be met: " + sentence, 2, 4));
+  for (const std::string& sentence : outlook.notes) print_out("{}", folded("note: " + sentence, 2, 4));
+}
+
+void describe_gradient(const search::Setup& setup, const search::GradientCheck& check) {
+  if (check.layouts == 0) {
+    print_out("  gradient: no layout found that assembles\n");
+    return;
+  }
+  const search::GradientEntry& worst = check.worst;
+  std::string out = fmt::format(
+      "gradient: {} entries at {} layouts; the worst is off by {:.1e} of its gradient's greatest entry: by {}, exact "
+      "{:.9g}, differences {:.9g}, at",
+      check.entries, check.layouts, worst.off(), worst.variable, worst.exact, worst.difference);
+  for (std::size_t v = 0; v < worst.x.size(); ++v)
+    out += fmt::format("{} {} = {:.9g}", v == 0 ? "" : ",", setup.design.variables()[v].name,
+                       setup.design.variables()[v].at(worst.x[v]));
+  print_out("{}", folded(out, 2, 4));
 }
 
 }  // namespace trammel::app

@@ -203,27 +203,25 @@ void describe_verdicts(const brief::Brief& brief, const search::Drawn& drawn) {
   print_out("{}", folded(out, 2, 4));
 }
 
-void describe_influence(const search::Setup& setup) {
-  const std::optional<search::Influence> influence = search::influence_of(setup);
-  if (!influence) return;
+void describe_influence(const search::Setup& setup, const search::Influence& influence) {
   const brief::Brief& brief = setup.brief;
   print_out("{}", folded("what moves what: by how much a variable, taken through its whole range, changes a target, to "
                          "first order from exact slopes at the drawn layout:",
                          2, 4));
-  print_outside(setup, influence->drawn);
+  print_outside(setup, influence.drawn);
   TextTable table({Align::left, Align::right, Align::left});
   table.add({"target", "as drawn", "moved most by"});
   for (std::size_t t = 0; t < brief.targets.size(); ++t) {
     const Target& target = brief.targets[t];
     if (target.origin != Origin::brief) continue;
-    const search::Reach& reach = influence->targets[t];
+    const search::Reach& reach = influence.targets[t];
     const int decimals = report::decimals_for(target.tolerance);
     table.add(
         {target.name, report::quantity(reach.value, decimals, unit_of(target)), movers(target, reach, setup.design)});
   }
   print_out("{}", table.text(4));
-  print_idle(brief, *influence);
-  print_out_of_reach(brief, *influence);
+  print_idle(brief, influence);
+  print_out_of_reach(brief, influence);
 }
 
 }  // namespace trammel::app

@@ -1,6 +1,7 @@
 // trammel compare A B
 // trammel compare LAYOUT… --out DIR
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include "app/changes.hpp"
 #include "app/print.hpp"
@@ -42,16 +43,20 @@ void add_cases(const brief::Brief& brief, const std::string& file, std::vector<s
   }
 }
 
-int run(const Arguments& a) {
+int run(const Arguments& a, Call& call) {
   if (!a.out) {
     if (a.layouts.size() != 2)
       throw BadInput("compare: two files are told apart in tables, and these are " + std::to_string(a.layouts.size()) +
                      "; give --out DIR for a page of layouts side by side");
-    print_changes(a.layouts[0], a.layouts[1], a.travels);
+    const Changes changes = changes_between(a.layouts[0], a.layouts[1], a.travels);
+    if (call.json)
+      call.result = changes_json(changes);
+    else
+      print_changes(changes);
     return done;
   }
   if (!a.travels.empty()) throw BadInput("--at: goes without --out; the page shows the whole travel");
-  std::string problems;
+  std::vector<brief::Problem> problems;
   std::vector<search::Sheet> sheets;
   for (const auto& file : a.layouts) {
     try {
@@ -59,10 +64,10 @@ int run(const Arguments& a) {
       try {
         for (const brief::Brief& one : brief::linkages_of(brief)) add_cases(one, file.stem().string(), sheets);
       } catch (const bike::MotionFailure& failure) {
-        problems += std::string(unmovable(brief, failure).what()) + "\n";
+        problems.push_back(unmovable(brief, failure).problems.front());
       }
     } catch (const BadInput& e) {
-      problems += e.what();
+      problems.insert(problems.end(), e.problems.begin(), e.problems.end());
     }
   }
   if (!problems.empty()) throw BadInput(problems);
@@ -71,13 +76,19 @@ int run(const Arguments& a) {
                    " go on a page, settings and sizes counted; these are " + std::to_string(sheets.size()));
   make_out_folder(*a.out);
   report::write_comparison(sheets, *a.out);
-  print_out("comparison: {}\n", (*a.out / "index.html").string());
+  const std::string page = (*a.out / "index.html").string();
+  if (!call.json) {
+    print_out("comparison: {}\n", page);
+    return done;
+  }
+  call.result = {{"page", page}, {"layouts", Json::array()}};
+  for (const search::Sheet& sheet : sheets) call.result["layouts"].push_back(sheet.id);
   return done;
 }
 
 }  // namespace
 
-void add_compare(CLI::App& program, int& exit) {
+void add_compare(CLI::App& program, Call& call) {
   CLI::App* verb = program.add_subcommand(
       "compare",
       "Say what changed between two briefs or two revisions of a layout; or, with --out, set layouts, or the "
@@ -88,7 +99,7 @@ void add_compare(CLI::App& program, int& exit) {
       ->delimiter(',')
       ->check(CLI::Range(0.0, 1000.0));
   verb->add_option("--out", a->out, "folder of the page");
-  verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
+  verb->callback([a, &call] { guarded(call, [&] { return run(*a, call); }); });
 }
 
 }  // namespace trammel::app

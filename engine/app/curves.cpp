@@ -1,5 +1,6 @@
 // trammel curves LAYOUT [--setting NAME] [--size NAME] [--stations N] [--csv FILE]
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <fstream>
@@ -50,22 +51,41 @@ brief::Brief brief_of(const Arguments& a) {
   }
   const int found = find_named("--linkage", a.linkage, names);
   if (found < 0)
-    throw BadInput(brief::place_of(brief, "linkages") + ": the brief has several; name one with --linkage: " + all);
+    throw BadInput(brief::problem_at(brief, "linkages", "the brief has several; name one with --linkage: " + all));
   return std::move(brief.linkages[static_cast<std::size_t>(found)]);
 }
 
-int run(const Arguments& a) {
+/// A column with its curve, unit and gear by name.
+Json json_of(const bike::Column& column, const bike::Layout& layout) {
+  const bike::CurveRecord& curve = bike::record(column.key.curve);
+  Json values = Json::array();
+  for (const std::optional<double>& value : column.values) values.push_back(value ? json_number(*value) : Json());
+  Json out{{"name", column.name}, {"curve", curve.key}, {"unit", curve.unit}, {"gear", nullptr}};
+  if (column.key.gear >= 0) out["gear"] = layout.drivetrain.gears[static_cast<std::size_t>(column.key.gear)].name();
+  out["values"] = std::move(values);
+  return out;
+}
+
+int run(const Arguments& a, Call& call) {
   const brief::Brief brief = brief_of(a);
   std::string text;
   try {
     const bike::Case which{find_named("--setting", a.setting, brief.layout.settings),
                            find_named("--size", a.size, brief.layout.sizes)};
-    text = report::curves_csv(bike::trace(bike::layout_of(brief.layout, which), a.stations, false).table);
+    const bike::Layout layout = bike::layout_of(brief.layout, which);
+    const bike::CurveTable table = bike::trace(layout, a.stations, false).table;
+    text = report::curves_csv(table);
+    if (call.json) {
+      Json columns = Json::array();
+      for (const bike::Column* column : report::csv_columns(table)) columns.push_back(json_of(*column, layout));
+      call.result = {{"title", layout.title}, {"stations", a.stations}, {"columns", std::move(columns)}};
+    }
   } catch (const bike::MotionFailure& failure) {
     throw unmovable(brief, failure);
   }
+  if (call.json) call.result["file"] = a.csv ? Json(a.csv->string()) : Json(nullptr);
   if (!a.csv) {
-    std::fwrite(text.data(), 1, text.size(), stdout);
+    if (!call.json) std::fwrite(text.data(), 1, text.size(), stdout);
     return done;
   }
   std::ofstream file(*a.csv, std::ios::binary);
@@ -78,7 +98,7 @@ int run(const Arguments& a) {
 
 }  // namespace
 
-void add_curves(CLI::App& program, int& exit) {
+void add_curves(CLI::App& program, Call& call) {
   CLI::App* verb = program.add_subcommand("curves", "Print the curves of one layout as CSV.");
   auto a = std::make_shared<Arguments>();
   verb->add_option("layout", a->layout, "layout file (of a brief, the drawn layout)")->required();
@@ -89,7 +109,7 @@ void add_curves(CLI::App& program, int& exit) {
   verb->add_option("--size", a->size, "one of the layout's sizes (default: as drawn)");
   verb->add_option("--linkage", a->linkage, "one of the linkages that a brief names, as its template draws it");
   verb->add_option("--csv", a->csv, "write to this file instead of standard output");
-  verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
+  verb->callback([a, &call] { guarded(call, [&] { return run(*a, call); }); });
 }
 
 }  // namespace trammel::app

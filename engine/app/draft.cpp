@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 #include <sys/stat.h>
 #include <unistd.h>
+#include <CLI/CLI.hpp>
 
 #include <fstream>
 #include <iostream>
@@ -45,7 +46,7 @@ class Interview {
               const std::string& usual, const Read& read) {
     if (given) return take(option, read(*given));
     if (!asks_) {
-      if (usual.empty()) problems_ += "--" + option + ": missing; " + question + "\n";
+      if (usual.empty()) refuse("--" + option, "missing; " + question);
       if (!usual.empty()) taken_ += (taken_.empty() ? "" : ", ") + ("--" + option) + " " + usual;
       return usual.empty() ? decltype(read(usual)){} : take(option, read(usual));
     }
@@ -59,18 +60,19 @@ class Interview {
     }
   }
 
-  const std::string& problems() const { return problems_; }
+  void refuse(const std::string& option, const std::string& what) { problems_.push_back({0, 0, option, what}); }
+  const std::vector<brief::Problem>& problems() const { return problems_; }
   const std::string& taken() const { return taken_; }
 
  private:
   template <class Reading>
   Reading take(const std::string& option, Reading reading) {
-    if (!reading.value) problems_ += "--" + option + ": " + reading.flaw + "\n";
+    if (!reading.value) refuse("--" + option, reading.flaw);
     return reading;
   }
 
   bool asks_;
-  std::string problems_;
+  std::vector<brief::Problem> problems_;
   std::string taken_;  ///< what is usual, in words for the user
 };
 
@@ -88,8 +90,8 @@ std::string linkages_in_words() {
 }
 
 /// Reads what is given and asks for the rest; throws BadInput with everything that is wrong.
-draft::Answers answers_of(const Arguments& a) {
-  Interview ask(can_ask());
+draft::Answers answers_of(const Arguments& a, bool asks, std::vector<std::string>& messages) {
+  Interview ask(asks);
   draft::Answers out;
   const auto kind = ask.answer("kind", a.kind, "what the bike is for: " + kinds_in_words(), "", draft::read_kind).value;
   const draft::UsualKind& usual = draft::usual(kind.value_or(bike::Kind::trail));
@@ -108,14 +110,13 @@ draft::Answers answers_of(const Arguments& a) {
       ask.answer("shock", a.shock, "shock, eye to eye x stroke in mm", draft::shock_name(draft::usual_shock(way)),
                  [&](const std::string& words) { return draft::read_shock(words, way); })
           .value;
-  std::string problems = ask.problems();
   if (a.title) {
     const auto title = draft::read_title(*a.title);
-    if (!title.value) problems += "--title: " + title.flaw + "\n";
+    if (!title.value) ask.refuse("--title", title.flaw);
     out.title = title.value.value_or("");
   }
-  if (!problems.empty()) throw BadInput(problems);
-  if (!ask.taken().empty()) complain("not said, so what is usual was taken: {}\n", ask.taken());
+  if (!ask.problems().empty()) throw BadInput(ask.problems());
+  if (!ask.taken().empty()) messages.push_back("not said, so what is usual was taken: " + ask.taken());
   out.kind = *kind;
   out.travel = *travel;
   out.wheels = on;
@@ -124,17 +125,22 @@ draft::Answers answers_of(const Arguments& a) {
   return out;
 }
 
-void remark_on_travel(const draft::Answers& a) {
+void remark_on_travel(const draft::Answers& a, std::vector<std::string>& messages) {
   const auto guided = draft::guided_travel(a.kind);
   if (guided && (a.travel < guided->lo || a.travel > guided->hi))
-    complain("warning: {:.4g} mm of travel are unusual for a {} bike, which has {:.4g} to {:.4g} mm\n", a.travel,
-             bike::record(a.kind).name, guided->lo, guided->hi);
+    messages.push_back(
+        fmt::format("warning: {:.4g} mm of travel are unusual for a {} bike, which has {:.4g} to {:.4g} mm", a.travel,
+                    bike::record(a.kind).name, guided->lo, guided->hi));
 }
 
-/// Prints the brief, or writes it into a file that is not there yet.
-void hand_over(const std::string& text, const std::optional<std::filesystem::path>& out) {
+/// Says the messages, and prints the brief, or writes it into a file that is not there yet.
+void hand_over(const Draft& draft, const std::optional<std::filesystem::path>& out, Call& call) {
+  for (const std::string& message : draft.messages) tell(message);
+  const std::string& text = draft.text;
+  if (call.json)
+    call.result = {{"text", text}, {"file", out ? Json(out->string()) : Json(nullptr)}, {"messages", draft.messages}};
   if (!out) {
-    std::fwrite(text.data(), 1, text.size(), stdout);
+    if (!call.json) std::fwrite(text.data(), 1, text.size(), stdout);
     return;
   }
   std::ofstream file(*out, std::ios::binary);
@@ -149,9 +155,9 @@ constexpr double usual_within = 10.0;
 
 /// Options that belong to the one way of drafting only.
 void refuse_mixture(const Arguments& a) {
-  std::string problems;
+  std::vector<brief::Problem> problems;
   const auto refuse = [&](const char* option, bool given, const char* why) {
-    if (given) problems += std::string(option) + ": " + why + "\n";
+    if (given) problems.push_back({0, 0, option, why});
   };
   if (a.from) {
     const char* why = "with --from the bike is that of the layout; change it in the brief that is printed";
@@ -170,25 +176,28 @@ void refuse_mixture(const Arguments& a) {
   if (!problems.empty()) throw BadInput(problems);
 }
 
-int run(const Arguments& a) {
+int run(const Arguments& a, Call& call) {
   if (a.out && std::filesystem::exists(std::filesystem::symlink_status(*a.out)))
     throw BadInput("--out: " + a.out->string() + " is there already; nothing is ever overwritten, choose another");
   if (a.out && a.out->has_parent_path() && !std::filesystem::is_directory(a.out->parent_path()))
     throw BadInput("--out: " + a.out->parent_path().string() + " is no folder");
   refuse_mixture(a);
   if (a.from) {
-    hand_over(draft_from({*a.from, a.keep, a.within.value_or(usual_within), a.points, a.wishes, a.kind, a.out}), a.out);
+    hand_over(draft_from({*a.from, a.keep, a.within.value_or(usual_within), a.points, a.wishes, a.kind, a.out}), a.out,
+              call);
     return done;
   }
-  const draft::Answers answers = answers_of(a);
-  remark_on_travel(answers);
-  hand_over(draft::first_brief(answers), a.out);
+  Draft draft;
+  const draft::Answers answers = answers_of(a, can_ask() && !call.json, draft.messages);
+  remark_on_travel(answers, draft.messages);
+  draft.text = draft::first_brief(answers);
+  hand_over(draft, a.out, call);
   return done;
 }
 
 }  // namespace
 
-void add_draft(CLI::App& program, int& exit) {
+void add_draft(CLI::App& program, Call& call) {
   CLI::App* verb = program.add_subcommand(
       "draft",
       "Print a brief to start from: from a few answers, or going on from a layout. Asks on a terminal for what "
@@ -210,7 +219,7 @@ void add_draft(CLI::App& program, int& exit) {
       "with --from: take the targets of this brief, and what it says beside them (default: of the layout's study)");
   verb->add_option("--title", a->title, "name of the bike (default: made from the others)");
   verb->add_option("--out", a->out, "write to this file, which must not be there, instead of standard output");
-  verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
+  verb->callback([a, &call] { guarded(call, [&] { return run(*a, call); }); });
 }
 
 }  // namespace trammel::app

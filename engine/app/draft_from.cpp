@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "app/origin.hpp"
-#include "app/print.hpp"
 #include "app/references.hpp"
 #include "app/verbs.hpp"
 #include "bike/stance.hpp"
@@ -24,9 +23,11 @@ namespace {
 
 using report::shown;
 
+using Messages = std::vector<std::string>;
+
 /// The study's copy of the existing layouts, as a path from where the brief will lie; empty where there is none, or
 /// where the path is longer than a brief takes.
-std::string references_for(const Origin& origin, const std::optional<std::filesystem::path>& out) {
+std::string references_for(const Origin& origin, const std::optional<std::filesystem::path>& out, Messages& say) {
   if (!origin.of || origin.of->references.empty()) return "";
   const std::filesystem::path folder =
       origin.study
@@ -36,19 +37,19 @@ std::string references_for(const Origin& origin, const std::optional<std::filesy
       out ? std::filesystem::absolute(*out).parent_path() : std::filesystem::current_path();
   std::string near = folder.lexically_normal().lexically_relative(from.lexically_normal()).string();
   if (!near.empty() && near.size() <= brief::longest_text) return near;
-  complain("warning: the path of the existing layouts, {}, is longer than a brief takes; put in another\n",
-           folder.string());
+  say.push_back("warning: the path of the existing layouts, " + folder.string() +
+                ", is longer than a brief takes; put in another");
   return "";
 }
 
-draft::Onward start(const FromArguments& a, const Origin& origin) {
+draft::Onward start(const FromArguments& a, const Origin& origin, Messages& say) {
   draft::Onward out;
   out.layout = origin.file.layout;
   out.name = a.layout.string();
   out.of = origin.of;
   out.keep = a.keep;
   out.within = a.within;
-  out.references = references_for(origin, a.out);
+  out.references = references_for(origin, a.out, say);
   if (a.kind) {
     const auto kind = draft::read_kind(*a.kind);
     if (!kind.value) throw BadInput("--kind: " + kind.flaw);
@@ -57,27 +58,22 @@ draft::Onward start(const FromArguments& a, const Origin& origin) {
   return out;
 }
 
-void say_where_from(const FromArguments& a, const Origin& origin, const draft::Onward& from) {
-  if (!origin.remark.empty()) complain("warning: {}\n", origin.remark);
+void say_where_from(const FromArguments& a, const Origin& origin, const draft::Onward& from, Messages& say) {
+  if (!origin.remark.empty()) say.push_back("warning: " + origin.remark);
   if (from.layout.reading > 0.0)
-    complain("its points were read off a picture; they go on as millimetres, to {} mm\n",
-             shown(from.layout.reading, 1));
+    say.push_back("its points were read off a picture; they go on as millimetres, to " + shown(from.layout.reading, 1) +
+                  " mm");
   if (origin.of) {
     if (!a.wishes && origin.study && origin.file.vary.empty())
-      complain("targets: those of the study in {}\n", origin.study->string());
+      say.push_back("targets: those of the study in " + origin.study->string());
     return;
   }
-  const auto kind = from.layout.kind ? from.layout.kind : from.kind;
-  if (kind)
-    complain(
-        "{} lies in no study and has no targets: those usual for its kind are put in; --targets BRIEF "
-        "takes those of a brief\n",
-        a.layout.string());
-  else
-    complain(
-        "{} lies in no study, has no targets and says no kind of bike: only its travel is put in; --targets "
-        "BRIEF takes those of a brief, --kind puts in what is usual\n",
-        a.layout.string());
+  const bool kind = from.layout.kind || from.kind;
+  say.push_back(a.layout.string() +
+                (kind ? " lies in no study and has no targets: those usual for its kind are put in; --targets BRIEF "
+                        "takes those of a brief"
+                      : " lies in no study, has no targets and says no kind of bike: only its travel is put in; "
+                        "--targets BRIEF takes those of a brief, --kind puts in what is usual"));
 }
 
 search::Drawn judged(const brief::Brief& brief) {
@@ -160,7 +156,7 @@ class Losses {
   std::vector<std::string> lines_;
 };
 
-void say_moved(const bike::Layout& before, const bike::Layout& after) {
+std::string moved_words(const bike::Layout& before, const bike::Layout& after) {
   std::string moved;
   for (std::size_t p = 0; p < before.mechanism.points.size(); ++p) {
     const bike::Point by = after.mechanism.points[p] - before.mechanism.points[p];
@@ -168,30 +164,30 @@ void say_moved(const bike::Layout& before, const bike::Layout& after) {
       moved += fmt::format("{}{} by {}, {}", moved.empty() ? "" : "; ", before.mechanism.point_names[p], shown(by.x, 3),
                            shown(by.y, 3));
   }
-  complain("moved: {}\n", moved.empty() ? "no point" : moved + " (mm)");
+  return "moved: " + (moved.empty() ? "no point" : moved + " (mm)");
 }
 
 /// Puts the moved points in, and says everything that no longer holds.
-std::string with_moved_points(const FromArguments& a, const Origin& origin, draft::Onward from) {
+std::string with_moved_points(const FromArguments& a, const Origin& origin, draft::Onward from, Messages& say) {
   const bike::Layout before = from.layout;
   const brief::Brief drafted_before = read_draft(draft::onward(from), a.layout);
   const draft::MovedPoints moved = draft::read_moved(*a.points, before);
   from.layout.mechanism.points = moved.points;
   std::string text = draft::onward(from);
-  for (const std::string& remark : moved.remarks) complain("{}\n", remark);
-  say_moved(before, from.layout);
+  say.insert(say.end(), moved.remarks.begin(), moved.remarks.end());
+  say.push_back(moved_words(before, from.layout));
   const Losses losses(drafted_before, read_draft(text, a.layout));
   const std::string outside =
       origin.of && origin.of->linkages.empty() ? draft::outside_ranges(from.layout, *origin.of) : std::string();
   if (losses.lines().empty() && outside.empty()) {
-    complain("all that held still holds\n");
+    say.emplace_back("all that held still holds");
     return text;
   }
-  complain("no longer holds:\n");
-  for (const std::string& line : losses.lines()) complain("  {}\n", line);
+  say.emplace_back("no longer holds:");
+  for (const std::string& line : losses.lines()) say.push_back("  " + line);
   for (std::size_t at = 0; at < outside.size();) {
     const std::size_t end = outside.find('\n', at);
-    complain("  {}\n", outside.substr(at, end - at));
+    say.push_back("  " + outside.substr(at, end - at));
     at = end + 1;
   }
   return text;
@@ -199,16 +195,17 @@ std::string with_moved_points(const FromArguments& a, const Origin& origin, draf
 
 }  // namespace
 
-std::string draft_from(const FromArguments& a) {
+Draft draft_from(const FromArguments& a) {
   const Origin origin = read_with_origin(a.layout, a.wishes);
   if (!origin.file.linkages.empty())
     throw BadInput("--from: " + a.layout.string() +
                    " names linkages and draws none; give a layout of its study, such as layouts/01/layout.yaml");
-  const draft::Onward from = start(a, origin);
+  Draft out;
+  const draft::Onward from = start(a, origin, out.messages);
   try {
-    std::string text = a.points ? with_moved_points(a, origin, from) : draft::onward(from);
-    say_where_from(a, origin, from);
-    return text;
+    out.text = a.points ? with_moved_points(a, origin, from, out.messages) : draft::onward(from);
+    say_where_from(a, origin, from, out.messages);
+    return out;
   } catch (const draft::NoWayOn& e) {
     throw BadInput(e.what());
   }

@@ -18,8 +18,12 @@ struct FromArguments {
   std::optional<std::filesystem::path> out;  ///< where the text will go
 };
 
-/// The text of the brief. What a user should know of it, such as everything that no longer holds after points were
-/// moved, is printed on stderr. Throws BadInput.
-std::string draft_from(const FromArguments& arguments);
+struct Draft {
+  std::string text;                   ///< of the brief
+  std::vector<std::string> messages;  ///< what a user should know of it, a line each
+};
+
+/// Goes on from a layout; after points were moved the messages say everything that no longer holds. Throws BadInput.
+Draft draft_from(const FromArguments& arguments);
 
 }  // namespace trammel::app

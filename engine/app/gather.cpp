@@ -1,5 +1,6 @@
 // trammel gather DIR… --out DIR
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <set>
 
@@ -104,7 +105,7 @@ bool tell_missing(const std::vector<const store::StudyFile*>& parts, const store
   return true;
 }
 
-int run(const Arguments& a) {
+int run(const Arguments& a, Call& call) {
   const OpenStudy first(a.folders.front(), false);
   const std::vector<store::StudyFile> others = open_parts(first, a.folders);
   std::vector<const store::StudyFile*> parts{&first.file};
@@ -114,7 +115,7 @@ int run(const Arguments& a) {
   const bool referenced = std::filesystem::exists(references);
   if (referenced) {
     demand_own(a.folders.front());
-    read_references(references, references_folder);
+    read_references(references);
   }
   store::StudyHead head = first.file.head();
   head.slice = head.slices = 1;
@@ -123,19 +124,18 @@ int run(const Arguments& a) {
   const Interrupt interrupt;
   OpenStudy study(store::StudyFile::create(a.out / study_file_name, head));
   for (const store::StudyFile* part : parts) copy_units(*part, study.file);
-  const bool incomplete = tell_missing(parts, study.file, a.out);
-  const int outcome = write_study_report(study, a.out, std::nullopt, interrupt.stop());
-  return incomplete ? static_cast<int>(interrupted) : outcome;
+  const bool whole = !tell_missing(parts, study.file, a.out);
+  return write_study_report(call, study, a.out, std::nullopt, interrupt.stop(), whole);
 }
 
 }  // namespace
 
-void add_gather(CLI::App& program, int& exit) {
+void add_gather(CLI::App& program, Call& call) {
   CLI::App* verb = program.add_subcommand("gather", "Join the slices of a study into one and report on it.");
   auto a = std::make_shared<Arguments>();
   verb->add_option("folders", a->folders, "folders of the slices")->required();
   verb->add_option("--out", a->out, "folder of the joined study")->required();
-  verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
+  verb->callback([a, &call] { guarded(call, [&] { return run(*a, call); }); });
 }
 
 }  // namespace trammel::app

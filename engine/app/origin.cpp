@@ -1,6 +1,7 @@
 #include "app/origin.hpp"
 
 #include "app/study.hpp"
+#include "brief/place.hpp"
 #include "draft/carried.hpp"
 
 namespace trammel::app {
@@ -30,10 +31,10 @@ std::optional<brief::Brief> brief_of_study(const std::filesystem::path& folder, 
 
 Origin read_with_origin(const std::filesystem::path& file, const std::optional<std::filesystem::path>& wishes) {
   Origin out;
-  std::string problems;
+  std::vector<brief::Problem> problems;
   const auto read = [&](const std::filesystem::path& path) {
     brief::Reading reading = brief::read_file(path);
-    problems += reading.message();
+    for (brief::Problem& problem : brief::with_files(reading)) problems.push_back(std::move(problem));
     return std::move(reading.brief);
   };
   out.file = read(file);

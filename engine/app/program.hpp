@@ -4,11 +4,15 @@
 #include <CLI/CLI.hpp>
 #include <string>
 
+#include "app/call.hpp"
+
 namespace trammel::app {
 
 /// The version in the first line, as studies keep it; then the commit that it was built from and the instruction sets
 /// that it can use here.
 std::string version_text();
+/// The same for programs.
+Json version_json();
 
 /// The manual page, in the macros of man(7), from the verbs' own records.
 std::string manual_page(const CLI::App& program);
@@ -16,9 +20,9 @@ std::string manual_page(const CLI::App& program);
 std::string completions(const CLI::App& program, const std::string& shell);
 
 /// Verbs that print these, the schema of briefs, and the linkage templates.
-void add_manual(CLI::App& program, int& exit);
-void add_completions(CLI::App& program, int& exit);
-void add_schema(CLI::App& program, int& exit);
-void add_linkages(CLI::App& program, int& exit);
+void add_manual(CLI::App& program, Call& call);
+void add_completions(CLI::App& program, Call& call);
+void add_schema(CLI::App& program, Call& call);
+void add_linkages(CLI::App& program, Call& call);
 
 }  // namespace trammel::app

@@ -10,32 +10,37 @@ namespace {
 
 constexpr std::size_t most_references = 500;
 
-/// `named` says where the folder is named, or which it is.
-std::vector<std::filesystem::path> files_in(const std::filesystem::path& folder, const std::string& named) {
+/// `brief` names the folder; null for a study's own copy.
+std::vector<std::filesystem::path> files_in(const std::filesystem::path& folder, const brief::Brief* brief) {
+  const auto refuse = [&](const std::string& what) {
+    return brief == nullptr ? BadInput(std::string(references_folder) + ": " + folder.string() + what)
+                            : BadInput(brief::problem_at(*brief, "references.folder", folder.string() + what));
+  };
   std::error_code error;
   std::vector<std::filesystem::path> files;
   for (std::filesystem::directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
     if (at->path().extension() == ".yaml") files.push_back(at->path());
     if (files.size() > most_references)
-      throw BadInput(named + ": " + folder.string() + " holds more than " + std::to_string(most_references) +
-                     " layouts, which is the most that are compared with");
+      throw refuse(" holds more than " + std::to_string(most_references) +
+                   " layouts, which is the most that are compared with");
   }
-  if (error) throw BadInput(named + ": " + folder.string() + " cannot be read: " + error.message());
-  if (files.empty()) throw BadInput(named + ": " + folder.string() + " holds no layout; their names end in .yaml");
+  if (error) throw refuse(" cannot be read: " + error.message());
+  if (files.empty()) throw refuse(" holds no layout; their names end in .yaml");
   std::sort(files.begin(), files.end());
   return files;
 }
 
 }  // namespace
 
-std::vector<search::Reference> read_references(const std::filesystem::path& folder, const std::string& named) {
+std::vector<search::Reference> read_references(const std::filesystem::path& folder, const brief::Brief* brief) {
   std::vector<search::Reference> layouts;
-  std::string problems;
-  for (const auto& file : files_in(folder, named)) {
+  std::vector<brief::Problem> problems;
+  for (const auto& file : files_in(folder, brief)) {
     brief::Reading reading = brief::read_file(file);
-    problems += reading.message();
+    for (brief::Problem& problem : brief::with_files(reading)) problems.push_back(std::move(problem));
     if (reading.ok() && !reading.brief.vary.empty())
-      problems += brief::place_of(reading.brief, "vary") + ": a reference is a layout, whose numbers are no ranges\n";
+      problems.push_back(
+          brief::problem_at(reading.brief, "vary", "a reference is a layout, whose numbers are no ranges"));
     layouts.push_back({file.stem().string(), std::move(reading.brief.layout), std::move(reading.brief.tolerances)});
   }
   if (!problems.empty()) throw BadInput(problems);
@@ -50,7 +55,7 @@ std::optional<std::filesystem::path> references_of(const brief::Brief& brief) {
 void keep_references(const std::filesystem::path& from, const std::filesystem::path& to) {
   try {
     std::filesystem::create_directory(to);
-    for (const auto& file : files_in(from, "references")) std::filesystem::copy_file(file, to / file.filename());
+    for (const auto& file : files_in(from, nullptr)) std::filesystem::copy_file(file, to / file.filename());
   } catch (const std::filesystem::filesystem_error& e) {
     throw BadInput("references cannot be kept with the study: " + std::string(e.what()));
   }

@@ -1,10 +1,12 @@
 // trammel report DIR [--threads N]
+#include <CLI/CLI.hpp>
+
 #include "app/interrupt.hpp"
 #include "app/study.hpp"
 
 namespace trammel::app {
 
-void add_report(CLI::App& program, int& exit) {
+void add_report(CLI::App& program, Call& call) {
   CLI::App* verb = program.add_subcommand("report", "Write the reports of a study again.");
   struct Arguments {
     std::filesystem::path folder;
@@ -13,11 +15,11 @@ void add_report(CLI::App& program, int& exit) {
   auto a = std::make_shared<Arguments>();
   verb->add_option("folder", a->folder, "folder of the study")->required();
   verb->add_option("--threads", a->threads, "threads (default: what this machine or its scheduler grants)");
-  verb->callback([a, &exit] {
-    exit = guarded([&] {
+  verb->callback([a, &call] {
+    guarded(call, [&] {
       const Interrupt interrupt;
       demand_own(a->folder);
-      return write_study_report(OpenStudy(a->folder, false), a->folder, a->threads, interrupt.stop());
+      return write_study_report(call, OpenStudy(a->folder, false), a->folder, a->threads, interrupt.stop());
     });
   });
 }

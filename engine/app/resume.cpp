@@ -1,4 +1,6 @@
 // trammel resume DIR [BRIEF] [--threads N] [--units N] [--time 8h] [--settled N] [--keep-free 64M]
+#include <CLI/CLI.hpp>
+
 #include "app/study.hpp"
 
 namespace trammel::app {
@@ -21,7 +23,7 @@ void refuse_change(const OpenStudy& study, const std::optional<std::filesystem::
 
 }  // namespace
 
-void add_resume(CLI::App& program, int& exit) {
+void add_resume(CLI::App& program, Call& call) {
   struct Arguments {
     std::filesystem::path folder;
     std::optional<std::filesystem::path> brief;
@@ -32,13 +34,13 @@ void add_resume(CLI::App& program, int& exit) {
   verb->add_option("folder", a->folder, "folder of the study")->required();
   verb->add_option("brief", a->brief, "refuse to go on unless this brief still says what the study was made from");
   add_run_flags(*verb, a->run);
-  verb->callback([a, &exit] {
-    exit = guarded([&] {
+  verb->callback([a, &call] {
+    guarded(call, [&] {
       demand_own(a->folder);
       OpenStudy study(a->folder, true);
       check_run_flags(a->run);
       refuse_change(study, a->brief, a->folder);
-      return run_and_report(study, a->folder, a->run);
+      return run_and_report(call, study, a->folder, a->run);
     });
   });
 }

@@ -1,5 +1,6 @@
 #include "app/run_flags.hpp"
 
+#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <charconv>
 

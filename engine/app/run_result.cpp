@@ -1,18 +1,18 @@
 #include "app/run_result.hpp"
 
 #include <sys/wait.h>
+#include <unistd.h>
 
 #include <csignal>
 #include <cstdlib>
-#include <nlohmann/json.hpp>
 
 #include "app/print.hpp"
 #include "app/verbs.hpp"
 
 namespace trammel::app {
 
-std::string result_line(const RunResult& r) {
-  nlohmann::ordered_json json{{"outcome", r.outcome}, {"exit", r.exit}, {"study", r.study.string()}};
+Json result_json(const RunResult& r) {
+  Json json{{"outcome", r.outcome}, {"exit", r.exit}, {"study", r.study.string()}};
   json["report"] = nullptr;
   if (r.reported) json["report"] = (r.study / "index.html").string();
   json["units"] = r.units;
@@ -22,13 +22,17 @@ std::string result_line(const RunResult& r) {
   json["best"] = nullptr;
   if (r.best)
     json["best"] = {{"id", r.best->id},
-                    {"score", r.best->score},
-                    {"required_margin", r.best->required_margin},
+                    {"score", json_number(r.best->score)},
+                    {"required_margin", json_number(r.best->required_margin)},
                     {"weakest_requirement", r.best->weakest_requirement}};
-  return json.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+  return json;
 }
 
-void run_on_done(const std::string& command, const RunResult& r) {
+std::string result_line(const RunResult& r) {
+  return json_text(result_json(r));
+}
+
+void run_on_done(const std::string& command, const RunResult& r, bool quiet) {
   const auto set = [](const char* name, const std::string& value) { ::setenv(name, value.c_str(), 1); };
   const std::filesystem::path study = std::filesystem::absolute(r.study).lexically_normal();
   set("TRAMMEL_OUTCOME", r.outcome);
@@ -38,7 +42,13 @@ void run_on_done(const std::string& command, const RunResult& r) {
   set("TRAMMEL_RESULT", result_line(r));
   std::fflush(stdout);
   const auto before = std::signal(SIGPIPE, SIG_DFL);  // the command's pipes are its own business
+  const int own = quiet ? ::dup(STDOUT_FILENO) : -1;
+  if (own >= 0) ::dup2(STDERR_FILENO, STDOUT_FILENO);
   const int status = std::system(command.c_str());
+  if (own >= 0) {
+    ::dup2(own, STDOUT_FILENO);
+    ::close(own);
+  }
   std::signal(SIGPIPE, before);
   if (status == 0) return;
   tell("warning: --on-done: the command " +

@@ -6,6 +6,8 @@
 #include <optional>
 #include <string>
 
+#include "app/call.hpp"
+
 namespace trammel::app {
 
 struct RunResult {
@@ -27,12 +29,13 @@ struct RunResult {
   std::optional<Best> best;
 };
 
-/// One line of JSON.
+Json result_json(const RunResult& result);
+/// The same in one line.
 std::string result_line(const RunResult& result);
 
 /// Hands the command to the system's shell, with TRAMMEL_OUTCOME, TRAMMEL_EXIT, TRAMMEL_STUDY, TRAMMEL_REPORT (empty
 /// without one) and TRAMMEL_RESULT, the line above, in its environment. One that fails is told of on stderr and changes
-/// nothing else.
-void run_on_done(const std::string& command, const RunResult& result);
+/// nothing else. What it prints goes to standard error where `quiet`, so that a document stands alone.
+void run_on_done(const std::string& command, const RunResult& result, bool quiet);
 
 }  // namespace trammel::app

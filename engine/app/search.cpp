@@ -1,6 +1,7 @@
 // trammel search BRIEF [--out DIR] [--seed N] [--threads N] [--units N] [--time 8h] [--settled N]
 //                      [--slice 3/16] [--keep-free 64M] [--report-every 10m] [--on-done COMMAND]
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <charconv>
 
@@ -68,28 +69,28 @@ void refuse_study(const std::filesystem::path& folder) {
                    "`, or choose another folder");
 }
 
-int run(const Arguments& a) {
+int run(const Arguments& a, Call& call) {
   const brief::Brief brief = read_or_refuse(a.brief);
   if (brief.vary.empty())
-    throw BadInput(brief::place_of(brief, "file") +
-                   ": nothing to search: a brief needs `vary` and `targets`; `trammel curves` "
-                   "prints the curves of a layout");
+    throw BadInput(brief::problem_at(brief, "file",
+                                     "nothing to search: a brief needs `vary` and `targets`; `trammel curves` prints "
+                                     "the curves of a layout"));
   const store::StudyHead head = new_head(brief, a);
   check_run_flags(a.run);
   const auto references = references_of(brief);
-  if (references) read_references(*references, brief::place_of(brief, "references.folder"));
+  if (references) read_references(*references, &brief);
   search::Setup compiled(brief);  // refuses a linkage that is none before anything is written
   const std::filesystem::path folder = a.out.value_or(free_folder(a.brief));
   refuse_study(folder);
   make_out_folder(folder);
   if (references) keep_references(*references, folder / references_folder);
   OpenStudy study(store::StudyFile::create(folder / study_file_name, head));
-  return run_and_report(study, folder, a.run);
+  return run_and_report(call, study, folder, a.run);
 }
 
 }  // namespace
 
-void add_search(CLI::App& program, int& exit) {
+void add_search(CLI::App& program, Call& call) {
   CLI::App* verb = program.add_subcommand("search", "Run a study of a brief in a new folder and report on it.");
   auto a = std::make_shared<Arguments>();
   verb->add_option("brief", a->brief, "brief file")->required();
@@ -97,7 +98,7 @@ void add_search(CLI::App& program, int& exit) {
   verb->add_option("--seed", a->seed, "seed (default: the brief's)");
   verb->add_option("--slice", a->slice, "run only one of so many shares of the plan, e.g. 3/16; `gather` joins them");
   add_run_flags(*verb, a->run);
-  verb->callback([a, &exit] { exit = guarded([&] { return run(*a); }); });
+  verb->callback([a, &call] { guarded(call, [&] { return run(*a, call); }); });
 }
 
 }  // namespace trammel::app

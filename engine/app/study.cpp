@@ -10,10 +10,11 @@
 #include "app/references.hpp"
 #include "app/run_flags.hpp"
 #include "app/run_result.hpp"
+#include "app/study_json.hpp"
+#include "app/study_text.hpp"
 #include "app/watch.hpp"
 #include "brief/meaning.hpp"
 #include "io/files.hpp"
-#include "report/conflict_words.hpp"
 #include "report/room_words.hpp"
 #include "report/write.hpp"
 #include "search/preflight.hpp"
@@ -28,40 +29,6 @@ namespace {
 std::string size_text(std::uintmax_t bytes) {
   const double megabytes = static_cast<double>(bytes) / 0x1p20;
   return megabytes < 1.0 ? fmt::format("{} kB", bytes / 1024) : fmt::format("{:.1f} MB", megabytes);
-}
-
-/// The conflict in the sentences of the report.
-void print_conflict(const search::StudyReport& report, const std::filesystem::path& folder) {
-  if (const std::string nearest = report::nearest_in_words(report); !nearest.empty()) print_out("{}\n", nearest);
-  for (const std::string& sentence : report.conflict->proven) print_out("proven: {}\n", sentence);
-  for (const report::Sentence& sentence : report::conflict_sentences(report)) {
-    const std::string where = sentence.folder.empty() ? "" : ": " + (folder / sentence.folder / "brief.yaml").string();
-    print_out("{}{}\n", sentence.words, where);
-  }
-}
-
-/// How many of the shortlist miss the yield that the brief asks for.
-void print_yield(const search::StudyReport& report) {
-  const std::optional<double>& asked = report.brief.search.yield;
-  if (!asked || !report.brief.tolerances) return;
-  const auto under = std::count_if(report.shortlist.begin(), report.shortlist.end(), [&](const search::Sheet& sheet) {
-    return sheet.tolerance && sheet.tolerance->yield.share() < *asked;
-  });
-  if (under > 0)
-    print_out("yield: {} of {} shortlisted do not reach the {:.4g} % asked for\n", under, report.shortlist.size(),
-              100.0 * *asked);
-}
-
-/// How a linkage came out, in a line.
-void print_linkage(const search::LinkageSheet& linkage) {
-  if (!linkage.best) {
-    print_out("  {}: no layout\n", linkage.name);
-    return;
-  }
-  const objectives::Assessment& a = linkage.best->assessment;
-  print_out("  {}: {} of {} kept meet every requirement; best {}, score {:.3g}, margin {:.2f}{}\n", linkage.name,
-            linkage.feasible, linkage.kept, linkage.best->id, a.score, a.margin,
-            a.feasible() ? "" : fmt::format(", {} of {} requirements", a.musts_met, a.musts));
 }
 
 const char* why_stopped(search::RunEnd end) {
@@ -166,8 +133,7 @@ search::StudyReport write_report_files(const OpenStudy& study, const std::filesy
   search::StudyReport report =
       search::make_report(*study.setup, study.file, name, {threads_for(threads).count, &stop, status});
   if (std::filesystem::exists(folder / references_folder))
-    report.references =
-        search::judge_references(study.brief, read_references(folder / references_folder, references_folder));
+    report.references = search::judge_references(study.brief, read_references(folder / references_folder));
   report::write_report(report, folder);
   return report;
 }
@@ -251,9 +217,10 @@ RunResult result_of(const std::optional<search::StudyReport>& report, const std:
   return out;
 }
 
-/// Writes the report, prints what it says in short; nothing, told of, when it was stopped.
-std::optional<search::StudyReport> report_and_print(const OpenStudy& study, const std::filesystem::path& folder,
-                                                    std::optional<int> threads, const std::atomic<bool>& stop) {
+/// Writes the report, prints what it says in short where people read; nothing, told of, when it was stopped.
+std::optional<search::StudyReport> report_and_print(const Call& call, const OpenStudy& study,
+                                                    const std::filesystem::path& folder, std::optional<int> threads,
+                                                    const std::atomic<bool>& stop) {
   std::optional<search::StudyReport> report;
   try {
     Console console;
@@ -264,13 +231,7 @@ std::optional<search::StudyReport> report_and_print(const OpenStudy& study, cons
     tell("stopped before the report was written; `trammel report " + folder.string() + "` writes it");
     return std::nullopt;
   }
-  print_out("{}: {} layouts shortlisted, {} of them meet every requirement\n", report->summary.study,
-            report->shortlist.size(), result_of(report, folder, done).meet_every_requirement);
-  print_yield(*report);
-  for (const search::LinkageSheet& linkage : report->linkages) print_linkage(linkage);
-  if (const std::string words = report::room_words(*report); !words.empty()) print_out("{}\n", words);
-  if (report->conflict) print_conflict(*report, folder);
-  print_out("report: {}\n", (folder / "index.html").string());
+  if (!call.json) print_report(*report, folder);
   return report;
 }
 
@@ -282,8 +243,15 @@ int outcome_of(const std::optional<search::StudyReport>& report, const OpenStudy
   return any || study.file.head().slices > 1 ? done : nothing_meets;
 }
 
+/// What a call answers of a run or report, for programs.
+void answer(Call& call, const RunResult& result, const std::optional<search::StudyReport>& report) {
+  if (!call.json) return;
+  call.result = result_json(result);
+  if (report) call.result.update(study_json(*report, result.study));
+}
+
 /// Runs and reports; the exit code, and what the report holds.
-int run_to_the_end(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags,
+int run_to_the_end(const Call& call, OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags,
                    std::optional<search::StudyReport>& report) {
   const search::ThreadChoice threads = threads_for(flags.threads);
   const search::Budget budget = budget_of(study.file.head(), flags, threads);
@@ -295,7 +263,7 @@ int run_to_the_end(OpenStudy& study, const std::filesystem::path& folder, const 
                        (end == search::RunEnd::out_of_time && planned);
   int outcome = done;
   try {
-    report = report_and_print(study, folder, flags.threads, interrupt.stop());
+    report = report_and_print(call, study, folder, flags.threads, interrupt.stop());
     outcome = outcome_of(report, study);
   } catch (const std::exception& e) {
     if (end != search::RunEnd::disk_low) throw;
@@ -308,26 +276,31 @@ int run_to_the_end(OpenStudy& study, const std::filesystem::path& folder, const 
 
 }  // namespace
 
-int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags) {
+int run_and_report(Call& call, OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags) {
   // A reader that goes away ends the run, and what is written after it is lost; it does not end the program.
   std::signal(SIGPIPE, SIG_IGN);
   std::optional<search::StudyReport> report;
   int exit = failed;
   try {
-    exit = run_to_the_end(study, folder, flags, report);
+    exit = run_to_the_end(call, study, folder, flags, report);
   } catch (...) {
-    if (flags.on_done) run_on_done(*flags.on_done, result_of(report, folder, failed));
+    answer(call, result_of(report, folder, failed), report);
+    if (flags.on_done) run_on_done(*flags.on_done, result_of(report, folder, failed), call.json);
     throw;
   }
   const RunResult result = result_of(report, folder, exit);
-  print_out("{}\n", result_line(result));
-  if (flags.on_done) run_on_done(*flags.on_done, result);
+  answer(call, result, report);
+  if (!call.json) print_out("{}\n", result_line(result));
+  if (flags.on_done) run_on_done(*flags.on_done, result, call.json);
   return exit;
 }
 
-int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, std::optional<int> threads,
-                       const std::atomic<bool>& stop) {
-  return outcome_of(report_and_print(study, folder, threads, stop), study);
+int write_study_report(Call& call, const OpenStudy& study, const std::filesystem::path& folder,
+                       std::optional<int> threads, const std::atomic<bool>& stop, bool whole) {
+  const std::optional<search::StudyReport> report = report_and_print(call, study, folder, threads, stop);
+  const int exit = whole ? outcome_of(report, study) : static_cast<int>(interrupted);
+  answer(call, result_of(report, folder, exit), report);
+  return exit;
 }
 
 }  // namespace trammel::app

@@ -69,14 +69,14 @@ std::string differences_between(const store::StudyHead& a, const store::StudyHea
 store::StudyHead head_of(const brief::Brief& brief);
 
 /// Runs what is due of a study, with one status line and Ctrl-C handled, then writes its report. The last line on
-/// standard output says in JSON how it ended. Returns the exit code.
-int run_and_report(OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags);
+/// standard output says in JSON how it ended, unless the call answers in JSON anyway. Returns the exit code.
+int run_and_report(Call& call, OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags);
 
 /// Writes the report of a study into its folder and prints where it is, with a status line while it is worked out;
 /// nothing is written once `stop` reads true. Throws BadInput for a number of threads that cannot be.
 /// Returns done, nothing_meets or interrupted. A slice is done whatever it holds: whether the study meets its
-/// requirements shows when the slices are joined.
-int write_study_report(const OpenStudy& study, const std::filesystem::path& folder, std::optional<int> threads,
-                       const std::atomic<bool>& stop);
+/// requirements shows when the slices are joined. One that is not `whole` counts as interrupted.
+int write_study_report(Call& call, const OpenStudy& study, const std::filesystem::path& folder,
+                       std::optional<int> threads, const std::atomic<bool>& stop, bool whole = true);
 
 }  // namespace trammel::app

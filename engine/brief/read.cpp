@@ -3,11 +3,11 @@
 #include <algorithm>
 
 #include "brief/parts.hpp"
+#include "brief/place.hpp"
 #include "brief/read_relative.hpp"
 #include "brief/shape_check.hpp"
 #include "brief/title.hpp"
 #include "brief/yaml_loader.hpp"
-#include "io/escape.hpp"
 #include "io/files.hpp"
 #include "linkage/program.hpp"
 
@@ -68,10 +68,7 @@ void read_parts(const Node& root, Brief& brief, Problems& problems) {
 
 std::string Reading::message() const {
   std::string text;
-  for (const auto& problem : problems) {
-    text += io::escaped(problem.file.empty() ? brief.file : problem.file) + ":" + std::to_string(problem.line) + ":" +
-            std::to_string(problem.column) + ": " + problem.where + ": " + problem.what + "\n";
-  }
+  for (const Problem& problem : with_files(*this)) text += text_of(problem) + "\n";
   return text;
 }
 

@@ -83,12 +83,11 @@ std::string csv_record(const std::vector<std::string>& fields) {
   return out + "\r\n";
 }
 
-std::string curves_csv(const bike::CurveTable& table) {
+std::vector<const bike::Column*> csv_columns(const bike::CurveTable& table) {
   std::vector<const bike::Column*> columns;
   for (const auto& column : table.columns) {
     if (bike::record(column.key.curve).in_csv) columns.push_back(&column);
   }
-  // The file's own order: curves of the linkage, then each gear's, then the spring's.
   const auto place_in_file = [](const bike::Column* column) {
     const auto needs = bike::record(column->key.curve).needs;
     const int group = needs == bike::Needs::gear ? 1 : needs == bike::Needs::spring ? 2 : 0;
@@ -96,7 +95,11 @@ std::string curves_csv(const bike::CurveTable& table) {
   };
   std::stable_sort(columns.begin(), columns.end(),
                    [&](const auto* a, const auto* b) { return place_in_file(a) < place_in_file(b); });
+  return columns;
+}
 
+std::string curves_csv(const bike::CurveTable& table) {
+  const std::vector<const bike::Column*> columns = csv_columns(table);
   std::vector<std::string> record;
   std::size_t stations = 0;
   for (const auto* column : columns) {

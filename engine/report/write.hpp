@@ -18,6 +18,8 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
 
 /// The curves CSV (RFC 4180, CRLF, header with units, shortest digits that read back to the same double).
 std::string curves_csv(const bike::CurveTable& table);
+/// Its columns in the file's order: curves of the linkage, then each gear's, then the spring's.
+std::vector<const bike::Column*> csv_columns(const bike::CurveTable& table);
 
 /// A layout as the YAML that the brief's reader reads back to the same numbers.
 std::string layout_yaml(const bike::Layout& layout);
