@@ -8,6 +8,7 @@
 #include "brief/edit.hpp"
 #include "brief/problems.hpp"
 #include "brief/read.hpp"
+#include "brief/readings.hpp"
 #include "brief/scalar.hpp"
 #include "draft/carried.hpp"
 #include "draft/ranges.hpp"
@@ -64,9 +65,25 @@ std::string head_words(const Onward& from) {
          "\n";
 }
 
+/// The text with the numbers that wishes had from the layout as drawn: the new brief draws another one, and what was
+/// wished stays what it was.
+std::string with_drawn_found(const brief::Brief& of) {
+  std::vector<brief::Change> changes;
+  for (std::size_t t = 0; t < of.targets.size(); ++t) {
+    const auto& relative = of.targets[t].relative;
+    if (!relative || !relative->of.empty()) continue;
+    const std::string target = "targets[" + std::to_string(t) + "].";
+    const bool curve = of.targets[t].wish.along_path();
+    changes.push_back({target + "of", "first-drawing"});
+    changes.push_back(curve ? brief::Change{target + "found_curve", brief::list_text(relative->found)}
+                            : brief::Change{target + "found", brief::exact_text(relative->found.front().second)});
+  }
+  return brief::with_changes(of.text, changes);
+}
+
 /// The wishes and whatever else the brief says beside the layout.
 std::string rest_of(const Onward& from) {
-  std::string text = from.of->text;
+  std::string text = with_drawn_found(*from.of);
   if (!from.of->references.empty() && !from.references.empty())
     text = brief::with_changes(text, {{"references.folder", nlohmann::json(from.references).dump()}});
   return carried_over(text, from.layout);

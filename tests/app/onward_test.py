@@ -62,6 +62,22 @@ class Onward(Case):
         both = vary_of(self.run_it("draft", "--from", self.layout, "--keep", "mount", "eye").stdout)
         self.assertEqual(list(both), ["main", "stay", "tail", "rocker"])
 
+    def test_wishes_told_by_the_drawn_layout_stay_what_they_were(self):
+        told = TRAIL.read_text().replace("targets:\n", "targets:\n"
+            "  - { name: less growth, curve: chain_growth, gear: 32x24, at: bottomed, of: drawn, times: 0.9, as: ceiling }\n"
+            "  - { name: its curve, curve: leverage, of: drawn, tolerance: 1 }\n", 1)
+        (self.folder / "told.yaml").write_text(told)
+        self.search("told", "--units", "1", brief="told.yaml")
+        (self.folder / "next.yaml").write_text(
+            self.run_it("draft", "--from", self.folder / "told" / "layouts" / "01" / "layout.yaml").stdout)
+        # What is asked for, whatever it is called that told it.
+        asked = [re.findall(r"less growth.*?\n.*?at most ([\d.]+)", self.run_it("check", brief).stdout, re.DOTALL)
+                 for brief in ("told.yaml", "next.yaml")]
+        self.assertEqual(asked[0], asked[1])
+        self.assertEqual(len(asked[0]), 1, asked)
+        self.assertIn("first-drawing", (self.folder / "next.yaml").read_text())
+        self.assertNotIn("of: drawn", (self.folder / "next.yaml").read_text())
+
     def test_a_chosen_chainring_names_the_gears(self):
         self.search("kids", "--units", "3", brief=KIDS)
         layout = self.folder / "kids" / "layouts" / "01" / "layout.yaml"
