@@ -1,4 +1,4 @@
-// trammel curves LAYOUT [--setting NAME] [--size NAME] [--stations N] [--csv FILE]
+// trammel curves LAYOUT [--setting NAME] [--size NAME] [--stations N] [--csv FILE] [--tables FORM]
 #include <fmt/core.h>
 #include <CLI/CLI.hpp>
 
@@ -6,6 +6,7 @@
 #include <fstream>
 
 #include "app/print.hpp"
+#include "app/study.hpp"
 #include "app/verbs.hpp"
 #include "bike/cases.hpp"
 #include "brief/place.hpp"
@@ -20,6 +21,7 @@ struct Arguments {
   int stations = 41;
   std::optional<std::filesystem::path> csv;
   std::optional<std::string> setting, size, linkage;
+  report::TableForm tables = report::TableForm::commas;
 };
 
 /// Number of the setting or size that an option names, −1 without the option.
@@ -74,7 +76,7 @@ int run(const Arguments& a, Call& call) {
                            find_named("--size", a.size, brief.layout.sizes)};
     const bike::Layout layout = bike::layout_of(brief.layout, which);
     const bike::CurveTable table = bike::trace(layout, a.stations, false).table;
-    text = report::curves_csv(table);
+    text = report::in_form(report::curves_csv(table), a.tables);
     if (call.json) {
       Json columns = Json::array();
       for (const bike::Column* column : report::csv_columns(table)) columns.push_back(json_of(*column, layout));
@@ -109,6 +111,7 @@ void add_curves(CLI::App& program, Call& call) {
   verb->add_option("--size", a->size, "one of the layout's sizes (default: as drawn)");
   verb->add_option("--linkage", a->linkage, "one of the linkages that a brief names, as its template draws it");
   verb->add_option("--csv", a->csv, "write to this file instead of standard output");
+  add_tables_flag(*verb, a->tables);
   verb->callback([a, &call] { guarded(call, [&] { return run(*a, call); }); });
 }
 

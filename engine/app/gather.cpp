@@ -18,6 +18,7 @@ namespace {
 struct Arguments {
   std::vector<std::filesystem::path> folders;
   std::filesystem::path out;
+  ReportFlags flags;
 };
 
 /// What must be equal for results to belong together.
@@ -125,7 +126,7 @@ int run(const Arguments& a, Call& call) {
   OpenStudy study(store::StudyFile::create(a.out / study_file_name, head));
   for (const store::StudyFile* part : parts) copy_units(*part, study.file);
   const bool whole = !tell_missing(parts, study.file, a.out);
-  return write_study_report(call, study, a.out, std::nullopt, interrupt.stop(), whole);
+  return write_study_report(call, study, a.out, a.flags, interrupt.stop(), whole);
 }
 
 }  // namespace
@@ -135,6 +136,7 @@ void add_gather(CLI::App& program, Call& call) {
   auto a = std::make_shared<Arguments>();
   verb->add_option("folders", a->folders, "folders of the slices")->required();
   verb->add_option("--out", a->out, "folder of the joined study")->required();
+  add_report_flags(*verb, a->flags);
   verb->callback([a, &call] { guarded(call, [&] { return run(*a, call); }); });
 }
 

@@ -1,4 +1,4 @@
-// trammel report DIR [--threads N]
+// trammel report DIR [--threads N] [--tables FORM]
 #include <CLI/CLI.hpp>
 
 #include "app/interrupt.hpp"
@@ -10,16 +10,16 @@ void add_report(CLI::App& program, Call& call) {
   CLI::App* verb = program.add_subcommand("report", "Write the reports of a study again.");
   struct Arguments {
     std::filesystem::path folder;
-    std::optional<int> threads;
+    ReportFlags flags;
   };
   auto a = std::make_shared<Arguments>();
   verb->add_option("folder", a->folder, "folder of the study")->required();
-  verb->add_option("--threads", a->threads, "threads (default: what this machine or its scheduler grants)");
+  add_report_flags(*verb, a->flags);
   verb->callback([a, &call] {
     guarded(call, [&] {
       const Interrupt interrupt;
       demand_own(a->folder);
-      return write_study_report(call, OpenStudy(a->folder, false), a->folder, a->threads, interrupt.stop());
+      return write_study_report(call, OpenStudy(a->folder, false), a->folder, a->flags, interrupt.stop());
     });
   });
 }

@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <charconv>
+#include <map>
 
 namespace trammel::app {
 namespace {
@@ -36,8 +37,22 @@ search::ThreadChoice threads_for(std::optional<int> flag) {
   }
 }
 
-void add_run_flags(CLI::App& verb, RunFlags& flags) {
+void add_tables_flag(CLI::App& verb, report::TableForm& tables) {
+  static const std::map<std::string, report::TableForm> forms{{"commas", report::TableForm::commas},
+                                                              {"semicolons", report::TableForm::semicolons}};
+  verb.add_option_function<std::string>(
+          "--tables", [&tables](const std::string& word) { tables = forms.at(word); },
+          "CSV files with commas and decimal points (the default), or with semicolons and decimal commas")
+      ->check(CLI::IsMember({"commas", "semicolons"}));
+}
+
+void add_report_flags(CLI::App& verb, ReportFlags& flags) {
   verb.add_option("--threads", flags.threads, "threads (default: what this machine or its scheduler grants)");
+  add_tables_flag(verb, flags.tables);
+}
+
+void add_run_flags(CLI::App& verb, RunFlags& flags) {
+  add_report_flags(verb, flags.report);
   verb.add_option("--units", flags.units, "work units of the plan (default: the brief's)")
       ->check(CLI::Range(std::int64_t{1}, most_units));
   verb.add_option("--time", flags.time, "stop after so long, e.g. 90s, 15m, 8h, 1h30m");
@@ -68,7 +83,7 @@ objectives::InstructionSet instructions_for(const RunFlags& flags) {
 
 void check_run_flags(const RunFlags& flags) {
   instructions_for(flags);
-  threads_for(flags.threads);
+  threads_for(flags.report.threads);
   if (flags.time) parse_duration(*flags.time, "--time");
   if (flags.report_every) parse_duration(*flags.report_every, "--report-every");
   if (flags.on_done && flags.on_done->empty()) throw BadInput("--on-done: an empty command was given");

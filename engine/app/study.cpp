@@ -127,14 +127,14 @@ namespace {
 
 /// The report of a study as it stands, written into its folder. Throws search::Stopped.
 search::StudyReport write_report_files(const OpenStudy& study, const std::filesystem::path& folder,
-                                       std::optional<int> threads, const std::atomic<bool>& stop,
+                                       const ReportFlags& flags, const std::atomic<bool>& stop,
                                        const std::function<void(const std::string&)>& status) {
   const std::string name = std::filesystem::absolute(folder).lexically_normal().filename().string();
   search::StudyReport report =
-      search::make_report(*study.setup, study.file, name, {threads_for(threads).count, &stop, status});
+      search::make_report(*study.setup, study.file, name, {threads_for(flags.threads).count, &stop, status});
   if (std::filesystem::exists(folder / references_folder))
     report.references = search::judge_references(study.brief, read_references(folder / references_folder));
-  report::write_report(report, folder);
+  report::write_report(report, folder, flags.tables);
   return report;
 }
 
@@ -165,7 +165,7 @@ search::RunEnd run_units(OpenStudy& study, const std::filesystem::path& folder, 
   const auto report_now = [&] {
     try {
       const search::StudyReport report =
-          write_report_files(study, folder, flags.threads, interrupt.finish(),
+          write_report_files(study, folder, flags.report, interrupt.finish(),
                              [&](const std::string& what) { console.status("report while it runs: " + what); });
       console.info(fmt::format("report while it runs: {} units, {} layouts shortlisted", report.summary.units,
                                report.shortlist.size()));
@@ -219,12 +219,12 @@ RunResult result_of(const std::optional<search::StudyReport>& report, const std:
 
 /// Writes the report, prints what it says in short where people read; nothing, told of, when it was stopped.
 std::optional<search::StudyReport> report_and_print(const Call& call, const OpenStudy& study,
-                                                    const std::filesystem::path& folder, std::optional<int> threads,
+                                                    const std::filesystem::path& folder, const ReportFlags& flags,
                                                     const std::atomic<bool>& stop) {
   std::optional<search::StudyReport> report;
   try {
     Console console;
-    report = write_report_files(study, folder, threads, stop,
+    report = write_report_files(study, folder, flags, stop,
                                 [&](const std::string& what) { console.status("report: " + what); });
     console.finish();
   } catch (const search::Stopped&) {
@@ -253,7 +253,7 @@ void answer(Call& call, const RunResult& result, const std::optional<search::Stu
 /// Runs and reports; the exit code, and what the report holds.
 int run_to_the_end(const Call& call, OpenStudy& study, const std::filesystem::path& folder, const RunFlags& flags,
                    std::optional<search::StudyReport>& report) {
-  const search::ThreadChoice threads = threads_for(flags.threads);
+  const search::ThreadChoice threads = threads_for(flags.report.threads);
   const search::Budget budget = budget_of(study.file.head(), flags, threads);
   const Interrupt interrupt;
   const search::RunEnd end = run_units(study, folder, flags, budget, threads, interrupt);
@@ -263,7 +263,7 @@ int run_to_the_end(const Call& call, OpenStudy& study, const std::filesystem::pa
                        (end == search::RunEnd::out_of_time && planned);
   int outcome = done;
   try {
-    report = report_and_print(call, study, folder, flags.threads, interrupt.stop());
+    report = report_and_print(call, study, folder, flags.report, interrupt.stop());
     outcome = outcome_of(report, study);
   } catch (const std::exception& e) {
     if (end != search::RunEnd::disk_low) throw;
@@ -296,8 +296,8 @@ int run_and_report(Call& call, OpenStudy& study, const std::filesystem::path& fo
 }
 
 int write_study_report(Call& call, const OpenStudy& study, const std::filesystem::path& folder,
-                       std::optional<int> threads, const std::atomic<bool>& stop, bool whole) {
-  const std::optional<search::StudyReport> report = report_and_print(call, study, folder, threads, stop);
+                       const ReportFlags& flags, const std::atomic<bool>& stop, bool whole) {
+  const std::optional<search::StudyReport> report = report_and_print(call, study, folder, flags, stop);
   const int exit = whole ? outcome_of(report, study) : static_cast<int>(interrupted);
   answer(call, result_of(report, folder, exit), report);
   return exit;

@@ -8,6 +8,7 @@
 
 #include "app/console.hpp"
 #include "app/verbs.hpp"
+#include "report/csv_form.hpp"
 #include "search/study.hpp"
 #include "store/study_file.hpp"
 
@@ -40,9 +41,18 @@ brief::Brief brief_of(const store::StudyFile& file);
 /// would lead out of it, or no file or folder where it must be one.
 void demand_own(const std::filesystem::path& folder);
 
+/// How a report is worked out and written.
+struct ReportFlags {
+  std::optional<int> threads;
+  report::TableForm tables = report::TableForm::commas;
+};
+void add_report_flags(CLI::App& verb, ReportFlags& flags);
+/// `--tables`: how CSV files are written.
+void add_tables_flag(CLI::App& verb, report::TableForm& tables);
+
 /// Limits of a run that the command line may set.
 struct RunFlags {
-  std::optional<int> threads;
+  ReportFlags report;
   std::optional<std::int64_t> units;
   std::optional<std::string> time;
   std::optional<std::int64_t> settled;
@@ -77,6 +87,6 @@ int run_and_report(Call& call, OpenStudy& study, const std::filesystem::path& fo
 /// Returns done, nothing_meets or interrupted. A slice is done whatever it holds: whether the study meets its
 /// requirements shows when the slices are joined. One that is not `whole` counts as interrupted.
 int write_study_report(Call& call, const OpenStudy& study, const std::filesystem::path& folder,
-                       std::optional<int> threads, const std::atomic<bool>& stop, bool whole = true);
+                       const ReportFlags& flags, const std::atomic<bool>& stop, bool whole = true);
 
 }  // namespace trammel::app

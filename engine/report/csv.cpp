@@ -1,13 +1,13 @@
 #include "report/csv.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <string_view>
 #include <tuple>
 
 #include "report/account.hpp"
 #include "report/choices.hpp"
+#include "report/csv_form.hpp"
 #include "report/digits.hpp"
 #include "report/guidance_table.hpp"
 #include "report/tolerance_tables.hpp"
@@ -17,12 +17,6 @@
 namespace trammel::report {
 
 namespace {
-
-bool is_number(std::string_view text) {
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  return error == std::errc() && end == text.data() + text.size();
-}
 
 bool is_control(char c) {
   const auto byte = static_cast<unsigned char>(c);
@@ -52,15 +46,6 @@ std::string plain(std::string_view text) {
   return out;
 }
 
-/// A field after RFC 4180, section 2.
-std::string field(const std::string& raw) {
-  std::string text = plain(raw);
-  if (text.find_first_of(",;\"\t\r\n") == std::string::npos) return text;
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
 /// All varied values of a study by name, in the order in which layouts have them: those of several linkages differ.
 std::vector<search::VariedValue> varied_of(const search::StudyReport& study) {
   std::vector<search::VariedValue> all;
@@ -79,7 +64,7 @@ std::string csv_number(const std::optional<double>& x) {
 
 std::string csv_record(const std::vector<std::string>& fields) {
   std::string out;
-  for (std::size_t i = 0; i < fields.size(); ++i) out += (i ? "," : "") + field(fields[i]);
+  for (std::size_t i = 0; i < fields.size(); ++i) out += (i ? "," : "") + quoted(plain(fields[i]));
   return out + "\r\n";
 }
 

@@ -29,8 +29,12 @@ std::string comment(const std::string& words) {
   return out + "\n";
 }
 
+void write_table(const std::filesystem::path& path, const std::string& csv, TableForm tables) {
+  write_file(path, in_form(csv, tables));
+}
+
 /// The linkages of a study: a table, and the best layout of each.
-void write_linkages(const search::StudyReport& study, const std::filesystem::path& folder) {
+void write_linkages(const search::StudyReport& study, const std::filesystem::path& folder, TableForm tables) {
   if (study.linkages.empty()) return;
   make_folder(folder / "linkages");
   for (const search::LinkageSheet& linkage : study.linkages) {
@@ -42,10 +46,10 @@ void write_linkages(const search::StudyReport& study, const std::filesystem::pat
                comment("study " + study.summary.study + ", the best layout of linkage " + linkage.name + ", layout " +
                        best.id + ", engine " + study.summary.engine_version) +
                    layout_yaml(best.drawn ? *best.drawn : best.layout));
-    write_file(place / "curves.csv", curves_csv(best.motion.table));
+    write_table(place / "curves.csv", curves_csv(best.motion.table), tables);
     write_file(place / "drawing.svg", drawing_svg(best, drawn_gear(best.layout, study.brief.targets)));
   }
-  write_file(folder / "linkages.csv", linkages_csv(study));
+  write_table(folder / "linkages.csv", linkages_csv(study), tables);
 }
 
 /// A line in front of a text, past the mark that some editors put there.
@@ -84,7 +88,7 @@ void write_ways_out(const search::StudyReport& study, const std::filesystem::pat
 
 }  // namespace
 
-void write_report(const search::StudyReport& study, const std::filesystem::path& folder) {
+void write_report(const search::StudyReport& study, const std::filesystem::path& folder, TableForm tables) {
   make_report_folder(folder);
   clear_layouts(folder / "layouts");
   make_folder(folder / "layouts");
@@ -107,16 +111,17 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
                              layout_yaml(sheet.drawn ? *sheet.drawn : sheet.layout);
     make_folder(place);
     write_file(place / "layout.yaml", yaml);
-    write_file(place / "curves.csv", curves_csv(sheet.motion.table));
-    write_file(place / "pivots.csv", pivots_csv(sheet));
-    write_file(place / "geometry.csv", geometry_csv(sheet));
-    for (const search::CaseSheet& one : sheet.cases) write_file(place / curves_file(one), curves_csv(one.curves));
-    if (!sheet.set_up.empty()) write_file(place / "set_up.csv", set_up_csv(sheet));
-    if (!sheet.loads.empty()) write_file(place / "loads.csv", loads_csv(sheet));
-    if (sheet.tolerance) write_file(place / "sensitivity.csv", sensitivity_csv(sheet, study.brief.targets));
+    write_table(place / "curves.csv", curves_csv(sheet.motion.table), tables);
+    write_table(place / "pivots.csv", pivots_csv(sheet), tables);
+    write_table(place / "geometry.csv", geometry_csv(sheet), tables);
+    for (const search::CaseSheet& one : sheet.cases)
+      write_table(place / curves_file(one), curves_csv(one.curves), tables);
+    if (!sheet.set_up.empty()) write_table(place / "set_up.csv", set_up_csv(sheet), tables);
+    if (!sheet.loads.empty()) write_table(place / "loads.csv", loads_csv(sheet), tables);
+    if (sheet.tolerance) write_table(place / "sensitivity.csv", sensitivity_csv(sheet, study.brief.targets), tables);
     if (!yield_words(sheet).empty()) {
-      write_file(place / "tolerances.csv", tolerances_csv(sheet, study.brief.targets));
-      write_file(place / "bands.csv", bands_csv(sheet));
+      write_table(place / "tolerances.csv", tolerances_csv(sheet, study.brief.targets), tables);
+      write_table(place / "bands.csv", bands_csv(sheet), tables);
     }
     write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
     write_file(place / "drawing.svg", drawing_svg(sheet, gear));
@@ -130,7 +135,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     write_file(place / "index.html", layout_page(study, i, yaml));
   }
   write_ways_out(study, folder);
-  write_linkages(study, folder);
+  write_linkages(study, folder, tables);
   if (!study.trade_offs.empty()) make_folder(folder / "trade_offs");
   for (std::size_t t = 0; t < study.trade_offs.size(); ++t) {
     const auto& sheet = study.trade_offs[t];
@@ -144,10 +149,10 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
                          std::to_string(i + 1) + ", engine " + study.summary.engine_version) +
                      layout_yaml(sheet.points[i].layout));
     }
-    write_file(folder / (trade_off_folder(t) + ".csv"), trade_off_csv(study, sheet));
+    write_table(folder / (trade_off_folder(t) + ".csv"), trade_off_csv(study, sheet), tables);
   }
-  write_file(folder / "shortlist.csv", shortlist_csv(study));
-  if (!study.references.layouts.empty()) write_file(folder / "references.csv", references_csv(study));
+  write_table(folder / "shortlist.csv", shortlist_csv(study), tables);
+  if (!study.references.layouts.empty()) write_table(folder / "references.csv", references_csv(study), tables);
   write_file(folder / "index.html", index_page(study));  // last: whoever sees it finds what it links to
 }
 

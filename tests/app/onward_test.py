@@ -153,6 +153,30 @@ class FromCad(Case):
             self.assertIn("all that held still holds", done.stderr)
             self.check_moved(done, {})
 
+    def test_with_decimal_commas(self):
+        """Every table says the same in either form, and one with decimal commas comes back."""
+        folder = self.folder / "one"
+        before = {file: list(csv.reader(io.StringIO(file.read_text(encoding="utf-8"), newline="")))
+                  for file in folder.rglob("*.csv")}
+        self.assertGreater(len(before), 5)
+        self.run_it("report", folder, "--tables", "semicolons")
+        numbers = 0
+        for file, rows in before.items():
+            after = list(csv.reader(io.StringIO(file.read_text(encoding="utf-8"), newline=""), delimiter=";"))
+            self.assertEqual(len(after), len(rows), file)
+            for old, new in zip(rows, after):
+                self.assertEqual(len(new), len(old), (file, new))
+                for a, b in zip(old, new):
+                    is_number = re.fullmatch(r"-?\d+(\.\d+)?(e[+-]?\d+)?", a)
+                    self.assertEqual(b, a.replace(".", ",") if is_number else a)
+                    numbers += bool(is_number)
+        self.assertGreater(numbers, 1000)
+        done = self.moved(self.place / "pivots.csv")
+        self.assertIn("moved: no point", done.stderr)
+        self.check_moved(done, {})
+        printed = self.run_it("curves", TRAIL, "--stations", "3", "--tables", "semicolons").stdout
+        self.assertRegex(printed.splitlines()[1], r"^0;0;-\d+,?\d*;")
+
     def table(self, change, **form):
         rows = list(csv.DictReader(io.StringIO((self.place / "pivots.csv").read_text(), newline="")))
         change(rows)

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "fixture.hpp"
+#include "report/csv_form.hpp"
 #include "report/write.hpp"
 
 using namespace trammel;
@@ -12,6 +13,17 @@ using namespace trammel;
 TEST_CASE("fields are quoted as RFC 4180 section 2 says") {
   CHECK(report::csv_record({"a", "", "c d"}) == "a,,c d\r\n");
   CHECK(report::csv_record({"a,b", "say \"x\"", "two\r\nlines"}) == "\"a,b\",\"say \"\"x\"\"\",\"two\r\nlines\"\r\n");
+}
+
+TEST_CASE("for a decimal comma numbers change, and what parts fields, and nothing else") {
+  using report::TableForm;
+  const std::string table = report::csv_record({"x_mm", "chosen shock", "1.5", "-2e-05"}) +
+                            report::csv_record({"", "210 × 52.5", "1.5 mm", "a;b,c \"1.5\""}) +
+                            report::csv_record({"0.1", "7", "=1.5", "two\r\nlines, 3.5"}) + report::csv_record({""});
+  CHECK(report::in_form(table, TableForm::commas) == table);
+  CHECK(report::in_form(table, TableForm::semicolons) ==
+        "x_mm;chosen shock;1,5;-2e-05\r\n;210 × 52.5;1.5 mm;\"a;b,c \"\"1.5\"\"\"\r\n"
+        "0,1;7;'=1.5;\"two\r\nlines, 3.5\"\r\n\r\n");
 }
 
 TEST_CASE("curve columns come in the file's order whatever the table's") {
