@@ -15,4 +15,18 @@ std::string_view index_script();      ///< the charts of index.html
 std::string_view shortlist_script();  ///< sorting and choosing among its rows
 std::string_view motion_script();     ///< the moving drawing of a layout's page
 
+// The page on which points are read off a picture: what it shows, and its script in parts, each of which uses those
+// before it.
+std::string_view picture_body();     ///< its sections, HTML
+std::string_view picture_style();    ///< beside the pages' own style sheet
+std::string_view picture_law();      ///< from pixels to millimetres
+std::string_view picture_state();    ///< what was placed and entered, undo
+std::string_view picture_figures();  ///< what follows from it, and what is missing
+std::string_view picture_layout();   ///< the layout file
+std::string_view picture_draw();     ///< picture, marks and lines
+std::string_view picture_stage();    ///< zoom, lens, mouse and keys
+std::string_view picture_parts();    ///< pieces of forms
+std::string_view picture_panel();    ///< tables and forms
+std::string_view picture_main();     ///< loading, saving
+
 }  // namespace trammel::report::embedded

@@ -64,10 +64,10 @@ Html closed(std::string_view name, const Attributes& attributes) {
   return Html(opening(name, attributes) + "/>");
 }
 
-std::string page(std::string_view title, const Html& body) {
-  const Html head = closed("meta", {{"charset", "utf-8"}}) +
+std::string page(std::string_view title, const Html& body, const Head& more) {
+  const Html head = closed("meta", {{"charset", "utf-8"}}) + more.first +
                     closed("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1"}}) +
-                    element("title", title) + element("style", Html(std::string(embedded::style())));
+                    element("title", title) + element("style", Html(std::string(embedded::style()))) + more.last;
   return "<!DOCTYPE html>\n" +
          element("html", {{"lang", "en-GB"}}, element("head", head) + element("body", body)).str() + "\n";
 }

@@ -41,8 +41,14 @@ Html element(std::string_view name, std::string_view plain);
 /// <name attributes/>, for void HTML elements and empty SVG elements.
 Html closed(std::string_view name, const Attributes& attributes);
 
+/// What a page has in its head beside title and style sheet.
+struct Head {
+  Html first = {};  ///< before all that it may forbid
+  Html last = {};
+};
+
 /// A whole page. The style sheet is inside, so that a page goes on looking right when it is sent alone.
-std::string page(std::string_view title, const Html& body);
+std::string page(std::string_view title, const Html& body, const Head& more = {});
 
 /// A table from its cells. The first row is the head; a cell is any finished <th> or <td>.
 /// The table scrolls within its own box when it is wider than the page.

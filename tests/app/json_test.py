@@ -184,6 +184,12 @@ class Answers(Case):
         page = self.document("compare", *LAYOUTS[:3], "--out", "page")["result"]
         self.assertTrue((self.folder / page["page"]).exists())
 
+    def test_picture(self):
+        page = self.document("picture", "--out", "points")["result"]
+        self.assertEqual(page, {"page": "points/index.html"})
+        self.assertTrue((self.folder / page["page"]).exists())
+        self.assertIsNone(self.document("picture", TRAIL, "--out", "more", expect=2)["result"])
+
     def test_refusals_have_places(self):
         brief = self.folder / "bad.yaml"
         brief.write_text(TRAIL.read_text(encoding="utf-8").replace("band: [96, 108]", "bnad: [96, 108]")

@@ -88,7 +88,7 @@ class Pages(Case):
     def test_every_option_is_in_manual_and_completions(self):
         page = self.run_it("manual").stdout.replace("\\-", "-")
         shells = {shell: self.run_it("completions", shell).stdout for shell in ["bash", "zsh", "fish"]}
-        for verb in ["draft", "search", "resume", "compare", "check", "curves", "linkages", "schema"]:
+        for verb in ["draft", "picture", "search", "resume", "compare", "check", "curves", "linkages", "schema"]:
             text = self.run_it(verb, "--help").stdout
             for option in {word for word in text.replace(",", " ").split() if word.startswith("--") and word != "--from:"}:
                 name = option.rstrip(":.);")
