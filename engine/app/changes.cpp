@@ -6,6 +6,7 @@
 #include "app/origin.hpp"
 #include "app/verbs.hpp"
 #include "bike/reading.hpp"
+#include "brief/notes.hpp"
 #include "objectives/transfer.hpp"
 #include "report/digits.hpp"
 #include "report/wording.hpp"
@@ -24,18 +25,19 @@ std::string first_key(const std::string& path) {
 /// Keys of a file's top.
 std::set<std::string> groups_of(const std::string& text) {
   std::set<std::string> out;
-  for (const brief::Difference& d : brief::differences("{}", text)) out.insert(first_key(d.path));
+  for (const brief::Difference& d : brief::differences("{}", text))
+    if (!d.notes) out.insert(first_key(d.path));
   return out;
 }
 
-/// What the files say differently, apart from the titles and the points, which are told apart by themselves.
+/// What the files say differently, apart from titles, notes and points, which are told apart by themselves.
 void compare_text(const brief::Brief& a, const brief::Brief& b, Changes& out) {
   const std::set<std::string> in_a = groups_of(a.text), in_b = groups_of(b.text);
   std::set_difference(in_a.begin(), in_a.end(), in_b.begin(), in_b.end(), std::back_inserter(out.only_a));
   std::set_difference(in_b.begin(), in_b.end(), in_a.begin(), in_a.end(), std::back_inserter(out.only_b));
   for (const brief::Difference& d : brief::differences(a.text, b.text)) {
     const std::string key = first_key(d.path);
-    const bool apart = d.path == "title" || d.path.starts_with("linkage.points.");
+    const bool apart = d.notes || d.path == "title" || d.path.starts_with("linkage.points.");
     if (!apart && in_a.contains(key) && in_b.contains(key)) out.written.push_back(d);
   }
 }
@@ -172,6 +174,16 @@ void compare_curves(const bike::Layout& a, const bike::Layout& b, const std::vec
     }
 }
 
+/// What is said of a file itself. The notes of targets are those of the brief that the layout is of.
+Changes::File told_of(const std::filesystem::path& path, const Origin& origin) {
+  Changes::File out{path, origin.file.layout.title, brief::notes_of(origin.file).layout, {}, origin.remark, ""};
+  if (!origin.of) return out;
+  const brief::Notes notes = brief::notes_of(*origin.of);
+  for (std::size_t t = 0; t < origin.of->targets.size(); ++t)
+    if (const std::string own = notes.of_target(t); !own.empty()) out.noted[origin.of->targets[t].name] = own;
+  return out;
+}
+
 std::vector<Origin> read_both(const std::filesystem::path& a, const std::filesystem::path& b) {
   std::vector<brief::Problem> problems;
   std::vector<Origin> out;
@@ -193,8 +205,8 @@ Changes changes_between(const std::filesystem::path& path_a, const std::filesyst
   const std::vector<Origin> sides = read_both(path_a, path_b);
   const Origin &a = sides[0], &b = sides[1];
   Changes out;
-  out.a = {path_a, a.file.layout.title, a.remark, ""};
-  out.b = {path_b, b.file.layout.title, b.remark, ""};
+  out.a = told_of(path_a, a);
+  out.b = told_of(path_b, b);
   compare_text(a.file, b.file, out);
   out.drawn = a.file.linkages.empty() && b.file.linkages.empty();
   if (!out.drawn) return out;

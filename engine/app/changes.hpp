@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,8 +19,10 @@ struct Changes {
   struct File {
     std::filesystem::path path;
     std::string title;
-    std::string remark;   ///< why the study that it lies in tells nothing; else empty
-    std::string failure;  ///< why it does not move; else empty
+    std::string notes;                         ///< of the whole
+    std::map<std::string, std::string> noted;  ///< of targets, by their names
+    std::string remark;                        ///< why the study that it lies in tells nothing; else empty
+    std::string failure;                       ///< why it does not move; else empty
   };
   struct Point {
     std::string name;

@@ -9,6 +9,7 @@ namespace {
 Json file_json(const Changes::File& file) {
   return {{"file", file.path.string()},
           {"title", file.title},
+          {"notes", {{"layout", text_or_null(file.notes)}, {"targets", file.noted}}},
           {"remark", text_or_null(file.remark)},
           {"failure", text_or_null(file.failure)}};
 }

@@ -28,6 +28,17 @@ std::string cell(const std::optional<double>& value, int decimals) {
   return value ? shown(*value, decimals) : "–";
 }
 
+std::string noted(const Changes::File& file, const std::string& target) {
+  const auto found = file.noted.find(target);
+  return found == file.noted.end() ? "" : found->second;
+}
+
+/// Those of both in one, where they are the same.
+void print_notes(const std::string& what, const std::string& a, const std::string& b) {
+  if (a == b) return print_out("{}", folded_notes(what + ": ", a, 2));
+  print_out("{}{}", folded_notes(what + " in A: ", a, 2), folded_notes(what + " in B: ", b, 2));
+}
+
 void print_written(const Changes& changes) {
   if (changes.written.empty() && changes.only_a.empty() && changes.only_b.empty()) {
     print_out("\nwritten: the same, title and points apart\n");
@@ -90,6 +101,8 @@ void print_targets(const Changes& changes) {
                                  : ""});
   }
   print_out("\ntargets:\n{}", table.text(2));
+  for (const Changes::Judged& one : changes.targets)
+    print_notes("note on " + one.name, noted(changes.a, one.name), noted(changes.b, one.name));
 }
 
 void print_curves(const Changes& changes) {
@@ -113,6 +126,7 @@ void print_changes(const Changes& changes) {
             changes.b.path.string());
   for (const Changes::File* file : {&changes.a, &changes.b})
     if (!file->remark.empty()) complain("warning: {}\n", file->remark);
+  print_notes("notes", changes.a.notes, changes.b.notes);
   print_written(changes);
   if (!changes.drawn) {
     print_out("\n{}", folded("A brief that names linkages draws none: points, targets and curves are compared of "

@@ -9,6 +9,7 @@
 #include "app/references.hpp"
 #include "app/text.hpp"
 #include "app/verbs.hpp"
+#include "brief/notes.hpp"
 #include "io/escape.hpp"
 #include "search/preflight.hpp"
 #include "search/tolerance.hpp"
@@ -96,6 +97,10 @@ void describe_search(const Checked& checked) {
 void describe(const Checked& checked) {
   const brief::Brief& brief = checked.brief;
   print_out("{}\n", io::escaped(brief.layout.title));
+  const brief::Notes notes = brief::notes_of(brief);
+  print_out("{}", folded_notes("notes: ", notes.layout, 2));
+  for (std::size_t t = 0; t < brief.targets.size(); ++t)
+    print_out("{}", folded_notes("note on " + brief.targets[t].name + ": ", notes.of_target(t), 2));
   describe_stance(brief.layout, checked.stances);
   if (brief.linkages.empty()) {
     const CheckedLinkage& one = checked.linkages.front();

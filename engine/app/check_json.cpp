@@ -172,6 +172,7 @@ Json check_json(const Checked& checked) {
   for (const CheckedLinkage& one : checked.linkages) linkages.push_back(linkage_json(one));
   return {{"file", checked.brief.file},
           {"title", checked.brief.layout.title},
+          {"notes", notes_json(checked.brief)},
           {"read_off_picture_within_mm",
            checked.brief.layout.reading > 0.0 ? json_number(checked.brief.layout.reading) : Json(nullptr)},
           {"references", checked.references ? Json(*checked.references) : Json(nullptr)},

@@ -7,6 +7,7 @@
 #include "app/print.hpp"
 #include "app/verbs.hpp"
 #include "bike/cases.hpp"
+#include "brief/notes.hpp"
 #include "report/write.hpp"
 #include "search/shortlist.hpp"
 #include "search/tolerance.hpp"
@@ -24,11 +25,13 @@ struct Arguments {
 constexpr std::size_t most_sheets = 12;
 
 /// A layout in each of its settings and sizes.
-void add_cases(const brief::Brief& brief, const std::string& file, std::vector<search::Sheet>& sheets) {
+void add_cases(const brief::Brief& brief, const std::string& file, const std::string& own_notes,
+               std::vector<search::Sheet>& sheets, std::vector<std::string>& notes) {
   for (const bike::Case& which : bike::cases_of(brief.layout)) {
     const std::string own = bike::name_of(brief.layout, which);
     const bike::Layout layout = bike::layout_of(brief.layout, which);
     sheets.push_back(search::make_sheet(layout, {}, brief.packaging));
+    notes.push_back(own_notes);
     if (brief.tolerances) {
       const std::vector<objectives::Target> none;
       const search::Drawing drawing{layout, none, brief.packaging, objectives::usable_instruction_sets().back()};
@@ -58,11 +61,14 @@ int run(const Arguments& a, Call& call) {
   if (!a.travels.empty()) throw BadInput("--at: goes without --out; the page shows the whole travel");
   std::vector<brief::Problem> problems;
   std::vector<search::Sheet> sheets;
+  std::vector<std::string> notes;
   for (const auto& file : a.layouts) {
     try {
       const brief::Brief brief = read_or_refuse(file);
+      const std::string own = brief::notes_of(brief).layout;
       try {
-        for (const brief::Brief& one : brief::linkages_of(brief)) add_cases(one, file.stem().string(), sheets);
+        for (const brief::Brief& one : brief::linkages_of(brief))
+          add_cases(one, file.stem().string(), own, sheets, notes);
       } catch (const bike::MotionFailure& failure) {
         problems.push_back(unmovable(brief, failure).problems.front());
       }
@@ -75,7 +81,7 @@ int run(const Arguments& a, Call& call) {
     throw BadInput("layouts: from 2 to " + std::to_string(most_sheets) +
                    " go on a page, settings and sizes counted; these are " + std::to_string(sheets.size()));
   make_out_folder(*a.out);
-  report::write_comparison(sheets, *a.out);
+  report::write_comparison(sheets, *a.out, notes);
   const std::string page = (*a.out / "index.html").string();
   if (!call.json) {
     print_out("comparison: {}\n", page);

@@ -10,6 +10,7 @@
 #include "app/verbs.hpp"
 #include "bike/stance.hpp"
 #include "brief/fields.hpp"
+#include "brief/notes.hpp"
 #include "draft/answers.hpp"
 #include "draft/moved_points.hpp"
 #include "draft/onward.hpp"
@@ -46,6 +47,8 @@ draft::Onward start(const FromArguments& a, const Origin& origin, Messages& say)
   draft::Onward out;
   out.layout = origin.file.layout;
   out.name = a.layout.string();
+  out.notes = brief::notes_of(origin.file).layout;
+  if (out.notes.empty() && origin.of) out.notes = brief::notes_of(*origin.of).layout;
   out.of = origin.of;
   out.keep = a.keep;
   out.within = a.within;

@@ -118,7 +118,7 @@ std::string differences_between(const store::StudyHead& a, const store::StudyHea
   const auto shown = [](const std::string& value) { return value.empty() ? "left out" : value; };
   std::string lines;
   for (const brief::Difference& d : brief::differences(a.brief_text, b.brief_text))
-    lines += "  " + d.path + ": " + shown(d.before) + " → " + shown(d.after) + "\n";
+    if (!d.notes) lines += "  " + d.path + ": " + shown(d.before) + " → " + shown(d.after) + "\n";
   if (a.engine_version != b.engine_version) lines += "  engine: " + a.engine_version + " → " + b.engine_version + "\n";
   return lines;
 }

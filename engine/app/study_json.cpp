@@ -94,6 +94,7 @@ Json study_json(const search::StudyReport& report, const std::filesystem::path& 
   for (const search::Sheet& sheet : report.shortlist) shortlist.push_back(sheet_json(sheet, report.brief, folder));
   const std::optional<double>& yield = report.brief.search.yield;
   return {{"title", report.brief.layout.title},
+          {"notes", notes_json(report.brief)},
           {"seed", std::to_string(report.summary.seed)},
           {"digest", report.summary.digest},
           {"refined", report.summary.refined},

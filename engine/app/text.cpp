@@ -47,6 +47,17 @@ std::string folded(std::string_view sentence, std::size_t indent, std::size_t ha
   return out + line + "\n";
 }
 
+std::string folded_notes(const std::string& lead, std::string_view notes, std::size_t indent) {
+  std::string out;
+  for (bool first = true; !notes.empty(); first = false) {
+    const std::size_t end = std::min(notes.find('\n'), notes.size());
+    const std::string line(notes.substr(0, end));
+    out += first ? folded(lead + line, indent, indent + 2) : folded(line, indent + 2, indent + 2);
+    notes.remove_prefix(std::min(end + 1, notes.size()));
+  }
+  return out;
+}
+
 std::string TextTable::text(std::size_t indent) const {
   const std::size_t n = columns_.size();
   std::vector<std::size_t> widths(n, 0);

@@ -16,6 +16,10 @@ std::size_t width_of(std::string_view text);
 /// `indent`, those after it by `hang`. A word that is longer than a line stays whole.
 std::string folded(std::string_view sentence, std::size_t indent, std::size_t hang);
 
+/// Notes behind a lead such as "notes: ", each of their lines folded and indented, so that none stands for anything
+/// else.
+std::string folded_notes(const std::string& lead, std::string_view notes, std::size_t indent);
+
 /// Rows of cells in columns two blanks apart. Where a row passes the page its last cell is folded; where that leaves it
 /// less than it needs and less than a third of the page, the first cell of every row gets a line of its own.
 class TextTable {

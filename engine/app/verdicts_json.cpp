@@ -1,5 +1,6 @@
 #include "app/verdicts_json.hpp"
 
+#include "brief/notes.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::app {
@@ -66,6 +67,14 @@ Json verdict_json(const Target& target, const objectives::Verdict& verdict, cons
   if (target.wish.along_path()) out["path_value"] = json_number(verdict.wished);
   if (verdict.gear >= 0) out["gear"] = layout.drivetrain.gears[static_cast<std::size_t>(verdict.gear)].name();
   return out;
+}
+
+Json notes_json(const brief::Brief& brief) {
+  const brief::Notes notes = brief::notes_of(brief);
+  Json targets = Json::object();
+  for (std::size_t t = 0; t < brief.targets.size(); ++t)
+    if (const std::string own = notes.of_target(t); !own.empty()) targets[brief.targets[t].name] = own;
+  return {{"layout", text_or_null(notes.layout)}, {"targets", std::move(targets)}};
 }
 
 Json assessment_json(const std::vector<Target>& targets, const objectives::Assessment& a, const bike::Layout& layout) {

@@ -3,6 +3,7 @@
 
 #include "app/call.hpp"
 #include "bike/layout.hpp"
+#include "brief/brief.hpp"
 #include "objectives/target.hpp"
 #include "objectives/verdict.hpp"
 
@@ -16,6 +17,9 @@ Json asked_json(const objectives::Target& target);
 
 /// A target with its verdict on a layout, whose gears it names.
 Json verdict_json(const objectives::Target& target, const objectives::Verdict& verdict, const bike::Layout& layout);
+
+/// The notes of a brief and of its targets by name.
+Json notes_json(const brief::Brief& brief);
 
 /// Keys of an assessment: score, margins, how many requirements are met, and every target and rule.
 Json assessment_json(const std::vector<objectives::Target>& targets, const objectives::Assessment& assessment,

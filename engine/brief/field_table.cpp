@@ -5,6 +5,7 @@
 #include "brief/brief.hpp"
 #include "brief/field_parts.hpp"
 #include "brief/fields.hpp"
+#include "brief/notes.hpp"
 #include "brief/scalar.hpp"
 
 namespace trammel::brief {
@@ -276,6 +277,10 @@ std::vector<Field> make_fields() {
   table.push_back({"", group, "A brief, or a layout when nothing varies and nothing is asked for."});
   table.push_back({"trammel", whole, "Version of the file format.", true, "", {1, 1}});
   table.push_back({"title", text, "Name of the bike in reports.", false, "", {}, {}, "the file's name"});
+  table.push_back(
+      {"notes", text,
+       "Whatever is to be remembered of the bike, in one line or several; kept and shown, never computed with.", false,
+       "", notes_length});
   add_bike(table);
   add_drivetrain(table);
   add_linkage(table);

@@ -1,6 +1,7 @@
 // What stands under `targets`, and which of its keys go together.
 #include "brief/brief.hpp"
 #include "brief/field_parts.hpp"
+#include "brief/notes.hpp"
 #include "brief/read_relative.hpp"
 #include "brief/scalar.hpp"
 
@@ -101,6 +102,8 @@ void add_targets(std::vector<Field>& table) {
                    {},
                    {},
                    "made from curve, gear and place"});
+  table.push_back({"targets[].notes", text, "Why it is asked for, or whatever else is to be remembered of it.", false,
+                   "", notes_length});
   table.push_back(
       {"targets[].curve", word, "The curve.", false, "", {}, curve_words([](const auto&) { return true; })});
   table.push_back({"targets[].measure",

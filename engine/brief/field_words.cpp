@@ -1,5 +1,6 @@
 // The field table in words, for messages and for the written reference.
 #include "brief/fields.hpp"
+#include "brief/notes.hpp"
 #include "brief/problems.hpp"
 
 namespace trammel::brief {
@@ -26,7 +27,7 @@ std::string shape_in_words(const Field& field) {
     case Shape::flag:
       return "true or false";
     case Shape::text:
-      return "text of 1 to " + std::to_string(longest_text) + " characters";
+      return "text of 1 to " + std::to_string(most_characters(field)) + " characters";
     case Shape::name:
       return "a name";
     case Shape::word:

@@ -35,7 +35,7 @@ enum class Shape {
   number,        ///< within `limits`
   whole,         ///< a number without a fraction, within `limits`
   flag,          ///< true or false
-  text,          ///< 1 … `longest_text` characters
+  text,          ///< 1 … `longest_text` characters, or as many as `limits` say
   name,          ///< see `is_name`
   word,          ///< one of `words`
   pair,          ///< two different names

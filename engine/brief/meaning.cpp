@@ -47,6 +47,7 @@ struct Said {
   std::string path;
   std::string value;
   bool usual = false;  ///< it is the default
+  bool notes = false;  ///< nothing follows from it
 };
 
 class Walk {
@@ -70,7 +71,8 @@ class Walk {
         walk(node.items[i], path + "[" + std::to_string(i) + "]", field + "[]");
     } else if (node.kind != Node::Kind::nothing) {
       const std::string value = value_text(node);
-      said_.push_back({path, value, record != nullptr && record->fallback == value});
+      said_.push_back({path, value, record != nullptr && record->fallback == value,
+                       record != nullptr && key_of(*record) == "notes"});
     }
   }
 
@@ -104,7 +106,7 @@ std::vector<Said> meaning(const std::string& text) {
 std::string meaning_text(const std::string& text) {
   std::string lines;
   for (const Said& said : meaning(text))
-    if (!said.usual) lines += said.path + ": " + said.value + "\n";
+    if (!said.usual && !said.notes) lines += said.path + ": " + said.value + "\n";
   return lines;
 }
 
@@ -117,7 +119,7 @@ std::vector<Difference> differences(const std::string& before, const std::string
   std::vector<Difference> out;
   for (const auto& [path, said] : all) {
     const auto& [a, b] = said;
-    if (a.value != b.value && !(a.usual && b.usual)) out.push_back({path, a.value, b.value});
+    if (a.value != b.value && !(a.usual && b.usual)) out.push_back({path, a.value, b.value, a.notes || b.notes});
   }
   std::sort(out.begin(), out.end(),
             [](const Difference& a, const Difference& b) { return sort_key(a.path) < sort_key(b.path); });

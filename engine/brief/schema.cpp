@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "brief/fields.hpp"
+#include "brief/notes.hpp"
 #include "brief/read.hpp"
 #include "brief/scaled.hpp"
 
@@ -107,7 +108,7 @@ Json shape_schema(const Field& field) {
     case Shape::flag:
       return {{"type", "boolean"}};
     case Shape::text:
-      return {{"type", "string"}, {"minLength", 1}, {"maxLength", longest_text}};
+      return {{"type", "string"}, {"minLength", 1}, {"maxLength", most_characters(field)}};
     case Shape::name:
       return name_schema();
     case Shape::word:

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "brief/fields.hpp"
+#include "brief/notes.hpp"
 #include "brief/scalar.hpp"
 #include "brief/scaled.hpp"
 
@@ -176,7 +177,8 @@ class ShapeCheck {
     if (gear && node.plain && read_number(node).value) return;
     if (!is_text(node)) return refuse(node, field, "YAML reads as a number or a flag; put it in quotes");
     const std::size_t length = count_characters(node.text);
-    if (length < 1 || length > longest_text) refuse(node, field, "has " + std::to_string(length) + " characters");
+    if (length < 1 || length > most_characters(field))
+      refuse(node, field, "has " + std::to_string(length) + " characters");
   }
 
   void check_name(Node& node, const Field& field) {

@@ -25,13 +25,15 @@ std::string_view first(std::string_view text, std::size_t count) {
 
 }  // namespace
 
+std::string shortened(std::string_view text, std::size_t most) {
+  if (characters(text) <= most) return std::string(text);
+  const std::string_view kept = first(text, most - std::min<std::size_t>(most, 1));
+  return std::string(kept.substr(0, kept.find_last_not_of(' ') + 1)) + "…";
+}
+
 std::string made_title(std::string_view title, std::string_view which) {
   const std::size_t behind = which.empty() ? 0 : characters(which) + 2;
-  std::string out(title);
-  if (characters(title) + behind > longest_text) {
-    const std::string_view kept = first(title, longest_text - std::min(longest_text, behind + 1));
-    out = std::string(kept.substr(0, kept.find_last_not_of(' ') + 1)) + "…";
-  }
+  std::string out = shortened(title, longest_text - std::min(longest_text, behind));
   if (!which.empty()) out.append(", ").append(which);
   return out;
 }

@@ -14,9 +14,9 @@ namespace {
 using brief::Node;
 
 /// Keys that a layout's file has, and those that a search has answered.
-constexpr std::array<std::string_view, 17> answered{"trammel", "title",  "bike",     "drivetrain", "linkage", "shock",
-                                                    "drive",   "set_up", "loads",    "settings",   "sizes",   "sag",
-                                                    "vary",    "choose", "linkages", "templates",  "travel"};
+constexpr std::array<std::string_view, 18> answered{"trammel", "title", "notes",  "bike",     "drivetrain", "linkage",
+                                                    "shock",   "drive", "set_up", "loads",    "settings",   "sizes",
+                                                    "sag",     "vary",  "choose", "linkages", "templates",  "travel"};
 
 bool goes_on(const std::string& key) {
   return std::find(answered.begin(), answered.end(), key) == answered.end() && key != "chainstay";

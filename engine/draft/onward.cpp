@@ -114,7 +114,7 @@ std::string onward(const Onward& from) {
   bike::Layout layout = from.layout;
   if (from.of) layout.title = from.of->layout.title;
   if (!layout.kind) layout.kind = from.kind;
-  std::string out = head_words(from) + report::layout_yaml(layout) + "\n" + vary;
+  std::string out = head_words(from) + report::layout_yaml(layout, from.notes) + "\n" + vary;
   const bool wishes = from.of && has_targets(from.of->text);
   if (!wishes) out += usual_wishes(from);
   const std::string rest = from.of ? rest_of(from) : "";

@@ -11,8 +11,9 @@
 namespace trammel::draft {
 
 struct Onward {
-  bike::Layout layout;  ///< with new places, where points were moved
-  std::string name;     ///< of the layout's file, for the head of the text
+  bike::Layout layout;     ///< with new places, where points were moved
+  std::string name;        ///< of the layout's file, for the head of the text
+  std::string notes = {};  ///< of the layout, to be carried on
   /// The brief that the layout is of: where its wishes, its packaging and the way in which each point is placed come
   /// from. Absent = only what is usual for its kind is wished.
   std::optional<brief::Brief> of = {};

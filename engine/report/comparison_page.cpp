@@ -5,6 +5,7 @@
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
+#include "report/notes.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/wording.hpp"
@@ -87,7 +88,7 @@ Html drawings(const std::vector<search::Sheet>& sheets) {
                  text("All at one scale, in frame axes. Solid: topped out; dashed: sag; dotted: bottomed."));
 }
 
-Html notes(const std::vector<search::Sheet>& sheets) {
+Html foot(const std::vector<search::Sheet>& sheets) {
   // One block for all when they agree.
   const bool agree = std::all_of(sheets.begin(), sheets.end(), [&](const auto& sheet) {
     return conventions(sheet.layout) == conventions(sheets.front().layout);
@@ -102,16 +103,20 @@ Html notes(const std::vector<search::Sheet>& sheets) {
 
 }  // namespace
 
-std::string comparison_page(const std::vector<search::Sheet>& sheets) {
+std::string comparison_page(const std::vector<search::Sheet>& sheets, const std::vector<std::string>& notes) {
   std::vector<std::pair<std::string, Html>> boxes;
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     boxes.emplace_back(letter_name(i, {}),
                        text(sheets[i].layout.title + ", " + quantity(sheets[i].bottomed.travel, 1, "mm")));
   }
   const std::string title = "Comparison of " + std::to_string(sheets.size()) + " layouts";
-  Html main = section("Drawings", drawings(sheets)) + section("Measures", measures(sheets)) +
+  Html said;
+  for (std::size_t i = 0; i < std::min(sheets.size(), notes.size()); ++i)
+    if (!notes[i].empty()) said += element("h3", std::string_view(letter_name(i, sheets[i]))) + notes_text(notes[i]);
+  Html main = section("Drawings", drawings(sheets)) + (said.empty() ? Html() : section("Notes", said)) +
+              section("Measures", measures(sheets)) +
               section("Curves", element("div", {{"class", "plots"}}, overlaid_figures(sheets) + path_figures(sheets))) +
-              notes(sheets);
+              foot(sheets);
   return page(title, title_block("Rear suspension", title, boxes) + element("main", main));
 }
 

@@ -8,6 +8,7 @@
 #include "report/embedded.hpp"
 #include "report/guidance_table.hpp"
 #include "report/linkages.hpp"
+#include "report/notes.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/room_words.hpp"
@@ -188,7 +189,7 @@ std::string index_page(const search::StudyReport& study) {
        {"Meet every requirement", text(grouped(s.feasible) + " of " + grouped(s.kept) + " kept" + closer_words(study))},
        {"Seed", text(std::to_string(s.seed))},
        {"Engine", text(s.engine_version)}});
-  Html main = summary(study);
+  Html main = summary(study) + notes_section(study.brief);
   if (!study.linkages.empty()) main += linkages_section(study);
   main += section("Shortlist", study.shortlist.empty()
                                    ? element("p", "No layout came far enough to be listed; see the failures below.")

@@ -13,6 +13,7 @@
 #include "report/guidance_table.hpp"
 #include "report/load_tables.hpp"
 #include "report/motion_figure.hpp"
+#include "report/notes.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/scene.hpp"
@@ -285,6 +286,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (!sheet.linkage.empty()) boxes.insert(boxes.begin() + 1, {"Linkage", text(sheet.linkage)});
   body += title_block(study.brief.layout.title, title, boxes);
   Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
+  main += notes_section(study.brief);
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
   main +=

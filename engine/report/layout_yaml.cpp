@@ -27,6 +27,8 @@ std::string scalar(std::string_view text) {
     const auto code = static_cast<unsigned char>(c);
     if (c == '"' || c == '\\') {
       out += std::string("\\") + c;
+    } else if (c == '\n') {
+      out += "\\n";
     } else if (code < 0x20 || code == 0x7f) {
       out += std::string("\\x") + hex[code >> 4] + hex[code & 15];
     } else {
@@ -55,11 +57,12 @@ std::string in_degrees(double radians) {
 
 class Writer {
  public:
-  explicit Writer(const bike::Layout& layout) : layout_(layout) {}
+  Writer(const bike::Layout& layout, const std::string& notes) : layout_(layout), notes_(notes) {}
 
   std::string whole() {
     out_ = "trammel: 1\n";
     if (!layout_.title.empty()) out_ += "title: " + scalar(layout_.title) + "\n";
+    if (!notes_.empty()) out_ += "notes: " + scalar(notes_) + "\n";
     bike();
     drivetrain();
     linkage();
@@ -265,13 +268,14 @@ class Writer {
   }
 
   const bike::Layout& layout_;
+  const std::string& notes_;
   std::string out_;
 };
 
 }  // namespace
 
-std::string layout_yaml(const bike::Layout& layout) {
-  return Writer(layout).whole();
+std::string layout_yaml(const bike::Layout& layout, const std::string& notes) {
+  return Writer(layout, notes).whole();
 }
 
 }  // namespace trammel::report

@@ -34,7 +34,7 @@ Html reference_section(const search::StudyReport& study);
 /// Where one layout stands among them, a sentence a target; nothing without references.
 Html reference_words(const search::StudyReport& study, const search::Sheet& sheet);
 
-/// Layouts side by side.
-std::string comparison_page(const std::vector<search::Sheet>& sheets);
+/// Layouts side by side, with what is noted on each where that is given.
+std::string comparison_page(const std::vector<search::Sheet>& sheets, const std::vector<std::string>& notes);
 
 }  // namespace trammel::report

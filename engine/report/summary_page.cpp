@@ -3,9 +3,11 @@
 #include <cmath>
 
 #include "bike/reading.hpp"
+#include "brief/notes.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
+#include "report/notes.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
 #include "report/scene.hpp"
@@ -98,6 +100,8 @@ std::string summary_page(const search::StudyReport& study, std::size_t at) {
                        {"Required margin", text(shown(sheet.assessment.must_margin, 2))},
                        {"Engine", text(study.summary.engine_version)}});
   Html rows;
+  if (const std::string notes = notes_in_short(brief::notes_of(study.brief).layout); !notes.empty())
+    rows += element("tr", head_cell(text("Notes")) + cell(notes));
   for (const auto& [name, words] : matters(sheet)) rows += element("tr", head_cell(text(name)) + cell(words));
   Html main = element("div", {{"class", "drawings"}},
                       bike_figure(sheet, gear) + element("table", {{"class", "matters"}}, element("tbody", rows)));

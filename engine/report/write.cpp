@@ -1,6 +1,7 @@
 #include "report/write.hpp"
 
 #include "brief/edit.hpp"
+#include "brief/notes.hpp"
 #include "brief/title.hpp"
 #include "report/case_tables.hpp"
 #include "report/conflict_words.hpp"
@@ -45,7 +46,7 @@ void write_linkages(const search::StudyReport& study, const std::filesystem::pat
     write_file(place / "layout.yaml",
                comment("study " + study.summary.study + ", the best layout of linkage " + linkage.name + ", layout " +
                        best.id + ", engine " + study.summary.engine_version) +
-                   layout_yaml(best.drawn ? *best.drawn : best.layout));
+                   layout_yaml(best.drawn ? *best.drawn : best.layout, brief::notes_of(study.brief).layout));
     write_table(place / "curves.csv", curves_csv(best.motion.table), tables);
     write_file(place / "drawing.svg", drawing_svg(best, drawn_gear(best.layout, study.brief.targets)));
   }
@@ -82,7 +83,7 @@ void write_ways_out(const search::StudyReport& study, const std::filesystem::pat
     write_file(place / "layout.yaml",
                comment("study " + study.summary.study + ", layout " + way.id +
                        " of a search of the brief beside it, engine " + study.summary.engine_version) +
-                   layout_yaml(layout));
+                   layout_yaml(layout, brief::notes_of(study.brief).layout));
   }
 }
 
@@ -103,12 +104,13 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     const auto& sheet = study.shortlist[i];
     const auto* gear = drawn_gear(sheet.layout, study.brief.targets);
     const auto place = folder / "layouts" / folder_of(sheet);
-    const std::string yaml = comment("study " + study.summary.study + ", rank " + std::to_string(sheet.rank) +
-                                     ", layout " + sheet.id + ", engine " + study.summary.engine_version) +
-                             comment(
-                                 "lengths in mm, angles in degrees; frame axes: origin at the bottom bracket, x "
-                                 "forward, y up, topped out") +
-                             layout_yaml(sheet.drawn ? *sheet.drawn : sheet.layout);
+    const std::string yaml =
+        comment("study " + study.summary.study + ", rank " + std::to_string(sheet.rank) + ", layout " + sheet.id +
+                ", engine " + study.summary.engine_version) +
+        comment(
+            "lengths in mm, angles in degrees; frame axes: origin at the bottom bracket, x "
+            "forward, y up, topped out") +
+        layout_yaml(sheet.drawn ? *sheet.drawn : sheet.layout, brief::notes_of(study.brief).layout);
     make_folder(place);
     write_file(place / "layout.yaml", yaml);
     write_table(place / "curves.csv", curves_csv(sheet.motion.table), tables);
@@ -147,7 +149,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
       write_file(place / trade_off_point_folder(i) / "layout.yaml",
                  comment("study " + study.summary.study + ", trade-off " + std::to_string(t + 1) + ", point " +
                          std::to_string(i + 1) + ", engine " + study.summary.engine_version) +
-                     layout_yaml(sheet.points[i].layout));
+                     layout_yaml(sheet.points[i].layout, brief::notes_of(study.brief).layout));
     }
     write_table(folder / (trade_off_folder(t) + ".csv"), trade_off_csv(study, sheet), tables);
   }
@@ -156,9 +158,10 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
   write_file(folder / "index.html", index_page(study));  // last: whoever sees it finds what it links to
 }
 
-void write_comparison(const std::vector<search::Sheet>& sheets, const std::filesystem::path& folder) {
+void write_comparison(const std::vector<search::Sheet>& sheets, const std::filesystem::path& folder,
+                      const std::vector<std::string>& notes) {
   make_report_folder(folder);
-  write_file(folder / "index.html", comparison_page(sheets));
+  write_file(folder / "index.html", comparison_page(sheets, notes));
 }
 
 }  // namespace trammel::report

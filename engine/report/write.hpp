@@ -25,9 +25,10 @@ std::string curves_csv(const bike::CurveTable& table);
 std::vector<const bike::Column*> csv_columns(const bike::CurveTable& table);
 
 /// A layout as the YAML that the brief's reader reads back to the same numbers.
-std::string layout_yaml(const bike::Layout& layout);
+std::string layout_yaml(const bike::Layout& layout, const std::string& notes = {});
 
 /// Layouts side by side: one page with their drawings, curves overlaid, and a table of measures.
-void write_comparison(const std::vector<search::Sheet>& sheets, const std::filesystem::path& folder);
+void write_comparison(const std::vector<search::Sheet>& sheets, const std::filesystem::path& folder,
+                      const std::vector<std::string>& notes = {});
 
 }  // namespace trammel::report
