@@ -22,7 +22,7 @@ Html notes_section(const brief::Brief& brief) {
 }
 
 std::string notes_in_short(std::string_view notes) {
-  constexpr std::size_t room = 240;
+  constexpr std::size_t room = 90;  // two lines of the summary, which is one sheet
   std::string line(notes);
   std::replace(line.begin(), line.end(), '\n', ' ');
   return brief::shortened(line, room);
