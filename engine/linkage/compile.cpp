@@ -51,6 +51,16 @@ void check_shape(const Mechanism& m, std::vector<std::string>& problems) {
   }
 }
 
+/// Only a line on a member shows its turning.
+void check_drive(const Mechanism& m, std::vector<std::string>& problems) {
+  if (m.drive.kind != DriveKind::turn) return;
+  const Member& member = m.members[index(m.drive.member)];
+  if (member.points.size() < 2)
+    problems.push_back("member '" + member.name +
+                       "' has one point, so that nothing shows how it turns; list another, or " +
+                       "turn another member");
+}
+
 void check_mobility(const Mechanism& m, std::vector<std::string>& problems) {
   const Mobility mob = mobility(m);
   if (mob.freedoms == 1 && std::find(mob.loose.begin(), mob.loose.end(), true) == mob.loose.end()) return;
@@ -249,6 +259,7 @@ class Builder {
 Program compile(const Mechanism& mechanism) {
   std::vector<std::string> problems;
   check_shape(mechanism, problems);
+  check_drive(mechanism, problems);
   if (problems.empty()) check_mobility(mechanism, problems);
   if (!problems.empty()) throw CompileFailure{problems};
   return Builder(mechanism).build();

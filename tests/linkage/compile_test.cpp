@@ -71,6 +71,20 @@ TEST_CASE("a member hung on one pivot is loose by itself") {
   CHECK_THAT(text, Contains("loose with the drive held: pendulum"));
 }
 
+TEST_CASE("a member of one point cannot be seen to turn") {
+  // Found by tests/fuzz: its second point was read where there was none.
+  const auto problems = problems_of(test::MechanismBuilder()
+                                        .point("main", 0, 60)
+                                        .point("axle", -430, 30)
+                                        .member("frame", {"main"})
+                                        .member("swingarm", {"main", "axle"})
+                                        .member("hub", {"axle"})
+                                        .turn("hub", 0.2)
+                                        .build());
+  REQUIRE_FALSE(problems.empty());
+  CHECK_THAT(problems.front(), Contains("'hub' has one point, so that nothing shows how it turns"));
+}
+
 TEST_CASE("two members that share two points are welded") {
   const auto problems =
       problems_of(four_bar().member("rocker", {"rocker", "tail", "axle"}).shock("mount", "tail", 50).build());
