@@ -76,6 +76,14 @@ void read_slider(const Node& node, linkage::Mechanism& mechanism, Problems& prob
   }
 }
 
+/// Which way a member turns shows on a line on it, so a wheel or brake hangs on one that lists two points.
+void demand_a_line(const Node& named, const Node& linkage, Problems& problems) {
+  const Node* member = sound(sound(&linkage, "members"), named.text);
+  if (member != nullptr && member->items.size() < 2)
+    problems.add(named,
+                 named.text + " was given, but it lists one point, so that nothing shows how it turns; list another");
+}
+
 void read_axle_and_brake(const Node* linkage, bike::Layout& layout, Problems& problems) {
   const auto& mechanism = layout.mechanism;
   const Node* axle = sound(linkage, "axle");
@@ -84,6 +92,7 @@ void read_axle_and_brake(const Node* linkage, bike::Layout& layout, Problems& pr
   layout.brake_member = layout.axle.member;
   if (const Node* member = sound(sound(linkage, "brake"), "member")) {
     layout.brake_member = find_member(member, mechanism, problems);
+    if (layout.brake_member >= 0 && layout.brake_member != mechanism.frame) demand_a_line(*member, *linkage, problems);
   }
   if (layout.axle.member < 0) return;
   const Node& where = *axle->find("member");
@@ -93,6 +102,8 @@ void read_axle_and_brake(const Node* linkage, bike::Layout& layout, Problems& pr
              layout.axle.point >= 0 && !carries(member, layout.axle.point)) {
     problems.add(where, member.name + " was given, but it does not list the point " +
                             mechanism.point_names[static_cast<std::size_t>(layout.axle.point)]);
+  } else {
+    demand_a_line(where, *linkage, problems);
   }
 }
 

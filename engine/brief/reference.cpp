@@ -173,6 +173,7 @@ constexpr std::array beyond_schema{
     "every name of a point or member that is used is one that `linkage` has, and every point is carried by a member;",
     "a picture's known lengths agree within 5 %, its level line has two points, none of its points comes out more than "
     "3000 mm from the bottom bracket, and the shock's eyes agree with its length within the error of reading;",
+    "the members that carry the axle and the brake list two points at least;",
     "a slider's line runs through two points of its member, and the sliding point is not fixed on that member;",
     "the rear axle's point is listed by its member, which is not the frame; a turned member is not the frame;",
     "no member carries both shock eyes, and the stroke is below the length (but for a shock that extends);",

@@ -34,7 +34,7 @@ BEYOND_SCHEMA = [
     # a picture
     "pixels apart", "look for a slip", "at least 1 pixel apart", "a line has two", "within the error of reading",
     "from the bottom bracket; at most",
-    "no point is named", "no member is named", "no member carries this point", "the frame is held still",
+    "no point is named", "no member is named", "no member carries this point", "the frame is held still", "lists one point",
     "but it does not list the point", "carries both eyes", "must run through two points", "so it cannot slide",
     "cannot be placed from itself", "but it is itself placed from", "its own mirror image", "the shock's eyes are", "the layout has no shock",
     "nothing holds the shock's length", "both eyes stay as drawn", "but the drivetrain's gears are",
