@@ -22,7 +22,7 @@ const KindLook& look_of(LineKind kind) {
                                        {"THIN", narrow, "", "CONTINUOUS"},
                                        {"CENTRES", narrow, "6 1 0.6 1", "CENTRE"},
                                        {"ADJACENT", narrow, "3 1.5", "DASHED"},
-                                       {"BORDER", 2.0 * narrow, "", "CONTINUOUS"}};
+                                       {"BORDER", wide, "", "CONTINUOUS"}};
   return looks[static_cast<std::size_t>(kind)];
 }
 

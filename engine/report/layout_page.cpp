@@ -3,8 +3,10 @@
 #include <variant>
 
 #include "bike/reading.hpp"
+#include "brief/problems.hpp"
 #include "report/account.hpp"
 #include "report/case_tables.hpp"
+#include "report/centres.hpp"
 #include "report/choices.hpp"
 #include "report/csv.hpp"
 #include "report/curve_plots.hpp"
@@ -27,12 +29,6 @@ namespace trammel::report {
 namespace {
 
 using search::Sheet;
-
-std::string joined(const std::vector<std::string>& words) {
-  std::string out;
-  for (const auto& word : words) out += (out.empty() ? "" : ", ") + word;
-  return out;
-}
 
 Html navigation(const search::StudyReport& study, std::size_t at) {
   Html out = link_to("../../index.html", "All layouts");
@@ -114,7 +110,7 @@ Html pivot_table(const Sheet& sheet, const std::vector<std::string>& tied) {
   const auto& names = sheet.layout.mechanism.point_names;
   const bool any_tied = std::any_of(tied.begin(), tied.end(), [](const std::string& words) { return !words.empty(); });
   for (std::size_t i = 0; i < names.size(); ++i) {
-    std::vector<Html> row{head_cell(text(names[i])), cell(joined(members_at(sheet.layout, static_cast<int>(i))))};
+    std::vector<Html> row{head_cell(text(names[i])), cell(brief::join(members_at(sheet.layout, static_cast<int>(i))))};
     for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
       row.push_back(number_cell(shown(pose->points[i].x, 2)));
       row.push_back(number_cell(shown(pose->points[i].y, 2)));
@@ -130,17 +126,8 @@ Html pivot_table(const Sheet& sheet, const std::vector<std::string>& tied) {
 
 Html member_table(const Sheet& sheet) {
   std::vector<std::vector<Html>> rows;
-  const auto& mechanism = sheet.layout.mechanism;
-  for (const auto& member : mechanism.members) {
-    for (std::size_t i = 0; i < member.points.size(); ++i) {
-      for (std::size_t j = i + 1; j < member.points.size(); ++j) {
-        const auto a = static_cast<std::size_t>(member.points[i]), b = static_cast<std::size_t>(member.points[j]);
-        const double length = norm(mechanism.points[b] - mechanism.points[a]);
-        rows.push_back({head_cell(text(member.name)), cell(mechanism.point_names[a] + " – " + mechanism.point_names[b]),
-                        number_cell(shown(length, 2))});
-      }
-    }
-  }
+  for (const CentreDistance& one : centre_distances(sheet.layout))
+    rows.push_back({head_cell(text(one.member)), cell(one.from + " – " + one.to), number_cell(shown(one.distance, 2))});
   return table("", {"Member", "Between", "Length [mm]"}, rows);
 }
 

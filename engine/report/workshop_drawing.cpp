@@ -5,7 +5,9 @@
 #include <utility>
 
 #include "bike/table.hpp"
+#include "brief/problems.hpp"
 #include "linkage/mechanism.hpp"
+#include "report/centres.hpp"
 #include "report/csv.hpp"
 #include "report/digits.hpp"
 #include "report/ordinates.hpp"
@@ -67,12 +69,6 @@ void draw(DraftingSheet& sheet, const Table& table, Point corner) {
   }
 }
 
-std::string joined(const std::vector<std::string>& words) {
-  std::string out;
-  for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
-  return out;
-}
-
 std::string plus_minus(Point error) {
   const std::string x = significant(error.x, 3);
   return error.x == error.y ? x : x + ", " + significant(error.y, 3);
@@ -91,7 +87,7 @@ Table holes(const Layout& layout, const brief::Tolerances* tolerances) {
     const auto eye = static_cast<int>(p);
     if (layout.shock && (mechanism.drive.a == eye || mechanism.drive.b == eye)) joins.emplace_back("shock");
     std::vector<std::string> cells{mechanism.point_names[p], shown(mechanism.points[p].x, 2),
-                                   shown(mechanism.points[p].y, 2), joined(joins)};
+                                   shown(mechanism.points[p].y, 2), brief::join(joins)};
     if (tolerances != nullptr) cells.insert(cells.begin() + 3, plus_minus(tolerances->points[p]));
     table.rows.push_back(std::move(cells));
   }
@@ -101,17 +97,8 @@ Table holes(const Layout& layout, const brief::Tolerances* tolerances) {
 /// Every moving member: its centres' distances; and the shock.
 Table lengths(const Layout& layout) {
   Table table{{{28.0}, {42.0}, {18.0, true}}, {{"part", "centres", "mm"}}};
-  const auto& mechanism = layout.mechanism;
-  for (std::size_t m = 0; m < mechanism.members.size(); ++m) {
-    if (static_cast<int>(m) == mechanism.frame) continue;
-    const linkage::Member& member = mechanism.members[m];
-    for (std::size_t i = 0; i < member.points.size(); ++i)
-      for (std::size_t j = i + 1; j < member.points.size(); ++j) {
-        const auto a = static_cast<std::size_t>(member.points[i]), b = static_cast<std::size_t>(member.points[j]);
-        table.rows.push_back({member.name, mechanism.point_names[a] + " – " + mechanism.point_names[b],
-                              shown(norm(mechanism.points[b] - mechanism.points[a]), 2)});
-      }
-  }
+  for (const CentreDistance& one : centre_distances(layout))
+    if (!one.frame) table.rows.push_back({one.member, one.from + " – " + one.to, shown(one.distance, 2)});
   if (layout.shock) {
     table.rows.push_back({"shock", "eye to eye", shown(layout.shock->length, 2)});
     table.rows.push_back({"shock", "stroke", shown(layout.shock->stroke, 2)});

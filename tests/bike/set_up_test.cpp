@@ -9,6 +9,7 @@
 #include "tests/support/bikes.hpp"
 #include "tests/support/close.hpp"
 #include "tests/support/force_line.hpp"
+#include "tests/support/springs.hpp"
 
 using namespace trammel;
 
@@ -20,19 +21,6 @@ bike::Layout ridden(const spring::Spring& spring) {
   layout.sag = {0.3, bike::SagOf::wheel};
   layout.shock->spring = spring;
   return layout;
-}
-
-spring::Air air_spring() {
-  spring::Air air;
-  air.bore = 46.0;
-  air.shaft = 10.0;
-  air.positive = 150.0;
-  air.negative = 70.0;
-  air.transfer = 5.0;
-  air.pressure = 12.0;
-  air.spacer = 8.0;
-  air.exponent = 1.35;
-  return air;
 }
 
 /// Rear load by moments about the front contact of the whole standing bike, the rear unsprung mass then taken off.
@@ -152,9 +140,9 @@ TEST_CASE("of coils on offer the one nearest in sag is named, with how far off i
 }
 
 TEST_CASE("the pressure asked for holds the rider slowly, whatever the exponent of a stroke") {
-  bike::Layout layout = ridden(air_spring());
+  bike::Layout layout = ridden(test::air_spring());
   const bike::SetUpRow row = bike::set_up(layout).front();
-  spring::Air pumped = air_spring();
+  spring::Air pumped = test::air_spring();
   pumped.pressure = row.wanted;
   const double travel = bike::sag_travel(layout);
   const bike::Pose pose = bike::pose_at_travel(layout, travel);
@@ -166,7 +154,7 @@ TEST_CASE("the pressure asked for holds the rider slowly, whatever the exponent 
 }
 
 TEST_CASE("a pressure beyond the pump's range is cut, and the sag tells") {
-  bike::Layout layout = ridden(air_spring());
+  bike::Layout layout = ridden(test::air_spring());
   const double wanted = bike::set_up(layout).front().wanted;
   layout.set_up.pressures = {1.0, 0.8 * wanted};
   const bike::SetUpRow row = bike::set_up(layout).front();
@@ -177,7 +165,7 @@ TEST_CASE("a pressure beyond the pump's range is cut, and the sag tells") {
 }
 
 TEST_CASE("as many spacers as the landing asks for, and no more") {
-  bike::Layout layout = ridden(air_spring());
+  bike::Layout layout = ridden(test::air_spring());
   layout.set_up.most_spacers = 6;
   layout.loads.landing = 1.0;
   const bike::SetUpRow none = bike::set_up(layout).front();
@@ -187,13 +175,13 @@ TEST_CASE("as many spacers as the landing asks for, and no more") {
   CHECK(some.spacers > 0);
   CHECK(*some.bottom_margin >= 0.0);
   // One fewer would bottom out.
-  spring::Air fewer = air_spring();
+  spring::Air fewer = test::air_spring();
   layout.set_up.most_spacers = 0;
   fewer.spacers = some.spacers - 1;
   layout.shock->spring = fewer;
   CHECK(*bike::set_up(layout).front().bottom_margin < 0.0);
   // When nothing helps, the most that fit are named with the margin that is left.
-  layout.shock->spring = air_spring();
+  layout.shock->spring = test::air_spring();
   layout.set_up.most_spacers = 6;
   layout.loads.landing = 1e6;
   const bike::SetUpRow most = bike::set_up(layout).front();

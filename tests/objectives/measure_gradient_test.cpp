@@ -44,6 +44,20 @@ bike::Layout ready(bike::Layout layout) {
   return layout;
 }
 
+/// With two chambers in place of the coil.
+void put_on_air(bike::Layout& layout) {
+  spring::Air air;
+  air.bore = 46.0;
+  air.shaft = 10.0;
+  air.positive = 165.0;
+  air.negative = 62.0;
+  air.transfer = 5.0;
+  air.pressure = 12.0;
+  air.spacer = 9.0;
+  layout.shock->spring = spring::Spring(air);
+  layout.shock->spring->stroke = layout.shock->stroke;
+}
+
 /// Compares at the points as drawn, moved a little so that nothing is symmetrical.
 void compare(const bike::Layout& layout, const Target& target, const std::string& name) {
   const bike::Model model = bike::make_model(layout);
@@ -135,16 +149,7 @@ TEST_CASE("gradient of what set-up asks for, and of the sag that a rider reaches
   Target sag = on_measure(record(Measure::sag_travel), Curve::leverage);
   sag.curve.rider = 60.0;
   compare(layout, sag, "sag of a rider");
-  spring::Air air;
-  air.bore = 46.0;
-  air.shaft = 10.0;
-  air.positive = 165.0;
-  air.negative = 62.0;
-  air.transfer = 5.0;
-  air.pressure = 12.0;
-  const double stroke = layout.shock->stroke;
-  layout.shock->spring = spring::Spring(air);
-  layout.shock->spring->stroke = stroke;
+  put_on_air(layout);
   for (const double rider : {0.0, 60.0, 110.0}) compare_for(Curve::set_up_pressure, rider);
 }
 
@@ -168,17 +173,7 @@ TEST_CASE("gradient of what set-up finds at the end of the stroke") {
       }
   };
   compare_all({-1});
-  spring::Air air;
-  air.bore = 46.0;
-  air.shaft = 10.0;
-  air.positive = 165.0;
-  air.negative = 62.0;
-  air.transfer = 5.0;
-  air.pressure = 12.0;
-  air.spacer = 9.0;
-  const double stroke = layout.shock->stroke;
-  layout.shock->spring = spring::Spring(air);
-  layout.shock->spring->stroke = stroke;
+  put_on_air(layout);
   layout.shock->spring->bump_stop = spring::BumpStop{12.0, 900.0};
   compare_all({0, 1, 4});
 }

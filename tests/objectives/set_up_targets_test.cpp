@@ -7,24 +7,12 @@
 #include "tests/objectives/judged.hpp"
 #include "tests/objectives/single_pivot.hpp"
 #include "tests/support/close.hpp"
+#include "tests/support/springs.hpp"
 
 using namespace trammel;
 using namespace trammel::objectives;
 
 namespace {
-
-spring::Air air_spring() {
-  spring::Air air;
-  air.bore = 46.0;
-  air.shaft = 10.0;
-  air.positive = 150.0;
-  air.negative = 70.0;
-  air.transfer = 5.0;
-  air.pressure = 12.0;
-  air.spacer = 8.0;
-  air.exponent = 1.35;
-  return air;
-}
 
 bike::Layout ridden(const spring::Spring& spring) {
   bike::Layout layout = test::SinglePivot().layout();
@@ -57,7 +45,7 @@ double achieved(const bike::Layout& layout, const Target& target) {
 TEST_CASE("the bottom-out margin is that of set-up, for every rider, spring and number of spacers") {
   for (const auto of : {bike::SagOf::wheel, bike::SagOf::shock})
     for (const double rider : {52.0, 78.0, 110.0}) {
-      bike::Layout layout = ridden(air_spring());
+      bike::Layout layout = ridden(test::air_spring());
       layout.sag.of = of;
       layout.set_up.riders = {rider};
       for (const int spacers : {0, 1, 4}) {
@@ -81,7 +69,7 @@ TEST_CASE("the bottom-out margin is that of set-up, for every rider, spring and 
 }
 
 TEST_CASE("a pressure that the pump's range cuts is cut in the margin, too") {
-  bike::Layout layout = ridden(air_spring());
+  bike::Layout layout = ridden(test::air_spring());
   const double free = achieved(layout, asks(Measure::bottom_out_margin, 0.0, -1));
   layout.set_up.pressures = {1.0, 0.8 * bike::set_up(layout).front().wanted};
   const double cut = achieved(layout, asks(Measure::bottom_out_margin, 0.0, -1));
@@ -91,7 +79,7 @@ TEST_CASE("a pressure that the pump's range cuts is cut in the margin, too") {
 
 TEST_CASE("spacers are counted so that the next whole number is what set-up takes") {
   constexpr int most = 6;
-  bike::Layout layout = ridden(air_spring());
+  bike::Layout layout = ridden(test::air_spring());
   layout.set_up.most_spacers = most;
   const double without = [&] {
     bike::Layout easy = layout;
