@@ -19,10 +19,6 @@ Json point_json(const std::optional<bike::Point>& point) {
   return {{"x_mm", json_number(point->x)}, {"y_mm", json_number(point->y)}};
 }
 
-Json number_or_null(const std::optional<double>& value) {
-  return value ? json_number(*value) : Json(nullptr);
-}
-
 /// Of a path how far off it, as in the tables.
 Json side_json(const objectives::Target& target, const std::optional<objectives::Verdict>& verdict) {
   if (!verdict) return nullptr;
@@ -43,7 +39,7 @@ Json target_json(const Changes::Judged& one) {
 Json curve_json(const Changes::Curve& curve) {
   Json values = Json::array();
   for (const Changes::Value& value : curve.values)
-    values.push_back({{"place", value.place}, {"a", number_or_null(value.a)}, {"b", number_or_null(value.b)}});
+    values.push_back({{"place", value.place}, {"a", json_number(value.a)}, {"b", json_number(value.b)}});
   return {{"curve", curve.key},
           {"title", curve.title},
           {"unit", curve.unit},

@@ -79,10 +79,9 @@ void print_points(const Changes& changes) {
 /// What it achieves; of a path how far off it, since where that is decided may differ.
 std::string with_mark(const std::optional<objectives::Verdict>& verdict, const objectives::Target& target) {
   if (!verdict) return "–";
-  const bool path = target.wish.kind == objectives::Wish::Kind::follow;
   return (verdict->met ? "✓ " : "✗ ") +
          report::quantity(search::compared(target, *verdict), report::decimals_for(target.tolerance), unit_of(target)) +
-         (path ? " off" : "");
+         (target.wish.along_path() ? " off" : "");
 }
 
 void print_targets(const Changes& changes) {

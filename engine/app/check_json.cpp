@@ -5,10 +5,6 @@
 namespace trammel::app {
 namespace {
 
-Json optional_number(const std::optional<double>& value) {
-  return value ? json_number(*value) : Json(nullptr);
-}
-
 Json stance_json(const SizeStance& one) {
   const bike::Stance& s = one.stance;
   return {{"size", text_or_null(one.size)},
@@ -18,14 +14,17 @@ Json stance_json(const SizeStance& one) {
           {"wheelbase_mm", json_number(s.wheelbase)},
           {"between_tyres_mm", json_number(s.between_tyres)},
           {"faces_left", s.rear_ahead},
-          {"fork_offset_mm", optional_number(s.fork_offset)}};
+          {"fork_offset_mm", json_number(s.fork_offset)}};
 }
 
 Json geometry_json(const std::optional<bike::GeometryRow>& row) {
   if (!row) return nullptr;
-  return {{"head_angle_deg", json_number(row->head_angle)}, {"seat_angle_deg", optional_number(row->seat_angle)},
-          {"reach_mm", optional_number(row->reach)},        {"stack_mm", optional_number(row->stack)},
-          {"wheelbase_mm", json_number(row->wheelbase)},    {"chainstay_mm", json_number(row->chainstay)},
+  return {{"head_angle_deg", json_number(row->head_angle)},
+          {"seat_angle_deg", json_number(row->seat_angle)},
+          {"reach_mm", json_number(row->reach)},
+          {"stack_mm", json_number(row->stack)},
+          {"wheelbase_mm", json_number(row->wheelbase)},
+          {"chainstay_mm", json_number(row->chainstay)},
           {"bb_height_mm", json_number(row->bb_height)}};
 }
 
@@ -39,11 +38,11 @@ Json set_up_json(const search::DrawnCase& one) {
     out.push_back({{"rider_kg", json_number(row.rider)},
                    {"unit", measured ? Json(nullptr) : Json(air ? "bar" : "N/mm")},
                    {"wanted", measured ? Json(nullptr) : json_number(row.wanted)},
-                   {"offered", optional_number(row.offered)},
+                   {"offered", json_number(row.offered)},
                    {"spacers", air ? Json(row.spacers) : Json(nullptr)},
                    {"sag", json_number(row.sag)},
                    {"fits", row.fits},
-                   {"bottom_out_margin_pct", optional_number(row.bottom_margin)}});
+                   {"bottom_out_margin_pct", json_number(row.bottom_margin)}});
   }
   return out;
 }

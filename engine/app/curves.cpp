@@ -61,7 +61,7 @@ brief::Brief brief_of(const Arguments& a) {
 Json json_of(const bike::Column& column, const bike::Layout& layout) {
   const bike::CurveRecord& curve = bike::record(column.key.curve);
   Json values = Json::array();
-  for (const std::optional<double>& value : column.values) values.push_back(value ? json_number(*value) : Json());
+  for (const std::optional<double>& value : column.values) values.push_back(json_number(value));
   Json out{{"name", column.name}, {"curve", curve.key}, {"unit", curve.unit}, {"gear", nullptr}};
   if (column.key.gear >= 0) out["gear"] = layout.drivetrain.gears[static_cast<std::size_t>(column.key.gear)].name();
   out["values"] = std::move(values);

@@ -92,14 +92,13 @@ Json failures_json(const std::vector<search::FailureCount>& failures) {
 Json study_json(const search::StudyReport& report, const std::filesystem::path& folder) {
   Json shortlist = Json::array();
   for (const search::Sheet& sheet : report.shortlist) shortlist.push_back(sheet_json(sheet, report.brief, folder));
-  const std::optional<double>& yield = report.brief.search.yield;
   return {{"title", report.brief.layout.title},
           {"notes", notes_json(report.brief)},
           {"seed", std::to_string(report.summary.seed)},
           {"digest", report.summary.digest},
           {"refined", report.summary.refined},
           {"kept", report.summary.kept},
-          {"yield_asked", yield ? json_number(*yield) : Json(nullptr)},
+          {"yield_asked", json_number(report.brief.search.yield)},
           {"room", text_or_null(report::room_words(report))},
           {"linkages", linkages_json(report)},
           {"conflict", conflict_json(report, folder)},

@@ -3,6 +3,7 @@
 
 #include "brief/fields.hpp"
 #include "brief/parts.hpp"
+#include "brief/read_between.hpp"
 #include "brief/read_relative.hpp"
 #include "brief/readings.hpp"
 #include "brief/values.hpp"
@@ -77,7 +78,7 @@ class TargetReader {
     read_relative(node, brief_, target, problems_);
     if (target.measure && node.find("between") == nullptr && !target.relative) check_share(node, target);
     target.in = find_case(sound(&node, "in"), layout_, problems_);
-    read_between(node, target);
+    read_between(node, layout_, target, problems_);
     name(node, target);
     brief_.targets.push_back(std::move(target));
   }
@@ -237,51 +238,6 @@ class TargetReader {
     }
   }
 
-  /// What of settings or sizes is compared, and whether one number is. After everything else of the target.
-  void read_between(const Node& node, objectives::Target& target) {
-    const Node* between = sound(&node, "between");
-    if (between == nullptr) return;
-    using Of = objectives::Between::Of;
-    objectives::Between out;
-    if (between->kind == Node::Kind::list) {
-      out.first = find_case(&between->items[0], layout_, problems_);
-      out.second = find_case(&between->items[1], layout_, problems_);
-      if (out.first.empty() || out.second.empty()) return all_named(*between);
-      const bool first = is_setting(out.first), second = is_setting(out.second);
-      if (first != second)
-        problems_.add(*between, "a setting is compared with a setting, and a size with a size; " + out.first + " and " +
-                                    out.second + " are one of each");
-      out.of = first ? Of::settings : Of::sizes;
-    } else {
-      out.of = between->text == settings_word ? Of::settings : Of::sizes;
-      const std::size_t count = out.of == Of::settings ? layout_.settings.size() : layout_.sizes.size();
-      if (count < 2)
-        problems_.add(*between, between->text + " was given, but the layout has " +
-                                    (count == 0 ? "none" : "one of them") + "; a difference is between two");
-    }
-    if (!target.in.empty() && is_setting(target.in) == (out.of == Of::settings))
-      problems_.add(*node.find("in"), target.in + " was given, but what is compared are the " +
-                                          (out.of == Of::settings ? "settings; give a size" : "sizes; give a setting") +
-                                          ", or all");
-    const bool path = target.measure && record(*target.measure).reduction == objectives::Reduction::path;
-    const bool spread = target.measure && record(*target.measure).reduction == objectives::Reduction::spread;
-    if ((target.over && !target.measure) || path || (!target.gears.empty() && !spread))
-      problems_.add(*between, "what is compared is one number: a curve at one place in one gear, or a measure");
-    if (target.relative)
-      problems_.add(*between, "a difference is told by no layout; give a band, ceiling, floor or value for it");
-    target.between = std::move(out);
-  }
-  /// `all` names no setting or size; what is not known has been told of.
-  void all_named(const Node& between) {
-    for (const Node& item : between.items)
-      if (item.text == every_case)
-        problems_.add(between, "all was given among two; to compare all write settings or sizes");
-  }
-  bool is_setting(const std::string& name) const {
-    return std::any_of(layout_.settings.begin(), layout_.settings.end(),
-                       [&](const bike::Setting& s) { return s.name == name; });
-  }
-
   static objectives::Stretch stretch(const Node& node) {
     const auto over = two_numbers(sound(&node, "over"));
     return over ? objectives::Stretch{over->first, over->second} : objectives::Stretch{};
@@ -428,46 +384,6 @@ class TargetReader {
 };
 
 }  // namespace
-
-std::string lacking(bike::Needs needs, const Node& root) {
-  const auto given = [&](std::initializer_list<std::string_view> path) {
-    const Node* node = &root;
-    for (const auto key : path) node = node == nullptr ? nullptr : node->find(key);
-    return node != nullptr;
-  };
-  switch (needs) {
-    case bike::Needs::nothing:
-    case bike::Needs::point:
-    case bike::Needs::points:
-      return "";
-    case bike::Needs::pivot:
-      if (given({"shock"})) return given({"loads", "cases"}) ? "" : "loads.cases, and the layout has none";
-      [[fallthrough]];
-    case bike::Needs::shock:
-      return given({"shock"}) ? "" : "a shock, and the layout is driven without one";
-    case bike::Needs::spring:
-      return given({"shock", "spring"}) ? "" : "shock.spring, and the layout has none";
-    case bike::Needs::gear:
-      return given({"drivetrain"}) ? "" : "a drivetrain, and the layout has none";
-    case bike::Needs::seat_angle:
-      return given({"bike", "seat_angle"}) ? "" : "bike.seat_angle, and the layout has none";
-    case bike::Needs::rider:
-    case bike::Needs::coil:
-    case bike::Needs::air:
-    case bike::Needs::landing:
-      if (!given({"shock", "spring"})) return "shock.spring, and the layout has none";
-      if (needs == bike::Needs::coil && !given({"shock", "spring", "coil"}))
-        return "shock.spring.coil, and the spring is another";
-      if (needs == bike::Needs::air && !given({"shock", "spring", "air"}))
-        return "shock.spring.air, and the spring is another";
-      if (!given({"bike", "mass"})) return "bike.mass, and the layout has none";
-      return needs != bike::Needs::landing || given({"loads", "landing"}) ? ""
-                                                                          : "loads.landing, and the layout has none";
-    case bike::Needs::head_tube:
-      break;
-  }
-  return given({"bike", "front", "reach"}) ? "" : "the head tube, and bike.front has no reach and stack";
-}
 
 void read_targets(const Node& root, Brief& brief, Problems& problems) {
   const Node* targets = sound(&root, "targets");

@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <string>
 
 #include "report/html.hpp"
@@ -14,6 +15,10 @@ using Json = nlohmann::ordered_json;
 /// null for what is no finite number.
 inline Json json_number(double x) {
   return std::isfinite(x) ? Json(x) : Json(nullptr);
+}
+
+inline Json json_number(const std::optional<double>& x) {
+  return x ? json_number(*x) : Json(nullptr);
 }
 
 /// As the content of a script element, which no text in it can end.

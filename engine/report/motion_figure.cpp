@@ -96,8 +96,7 @@ Json curves_of(const search::Sheet& sheet, const std::vector<objectives::Target>
   for (const bike::CurveKey& key : shown_curves(sheet, targets)) {
     const auto& record = bike::record(key.curve);
     Json column = Json::array();
-    for (const std::optional<double>& y : values(sheet.motion.table, key))
-      column.push_back(y ? json_number(*y) : Json(nullptr));
+    for (const std::optional<double>& y : values(sheet.motion.table, key)) column.push_back(json_number(y));
     out.push_back({{"name", curve_title(key, sheet.layout)},
                    {"unit", record.unit},
                    {"decimals", decimals_for(record.tolerance)},
