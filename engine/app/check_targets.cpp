@@ -8,6 +8,7 @@
 #include "app/print.hpp"
 #include "app/text.hpp"
 #include "report/digits.hpp"
+#include "report/inches.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::app {
@@ -178,6 +179,7 @@ void list_targets(const brief::Brief& brief) {
     if (t.origin == Origin::brief)
       table.add(
           {t.name, weight_of(t), report::wish(t) + ", " + report::place(t) + (t.in.empty() ? "" : ", in " + t.in)});
+  if (brief.inches_too) table.reword(report::with_inches);
   print_out("  targets:\n{}", table.text(4));
 }
 
@@ -187,7 +189,8 @@ void describe_verdicts(const brief::Brief& brief, const search::Drawn& drawn) {
     return;
   }
   const objectives::Assessment& judged = *drawn.judged;
-  const auto print = [](const char* heading, const TextTable& table) {
+  const auto print = [&](const char* heading, TextTable table) {
+    if (brief.inches_too) table.reword(report::with_inches);
     if (!table.empty()) print_out("{}{}", heading, table.text(4));
   };
   print("  required, as the drawn layout meets it (margin: 1 well inside, 0 on the limit, below 0 missed):\n",

@@ -76,10 +76,12 @@ void add_completions(CLI::App& program, Call& call) {
 void add_schema(CLI::App& program, Call& call) {
   CLI::App* verb =
       program.add_subcommand("schema", "Print the JSON Schema of briefs and layouts, for an editor to check by.");
-  verb->callback([&call] {
+  auto inch = std::make_shared<bool>(false);
+  verb->add_flag("--inch", *inch, "that of files with units: inch");
+  verb->callback([&call, inch] {
     guarded(call, [&] {
-      if (!call.json) return answer(call, brief::schema());
-      call.result["schema"] = Json::parse(brief::schema());
+      if (!call.json) return answer(call, brief::schema(*inch));
+      call.result["schema"] = Json::parse(brief::schema(*inch));
       return static_cast<int>(done);
     });
   });

@@ -4,6 +4,7 @@
 
 #include "app/print.hpp"
 #include "report/conflict_words.hpp"
+#include "report/inches.hpp"
 #include "report/room_words.hpp"
 
 namespace trammel::app {
@@ -11,11 +12,14 @@ namespace {
 
 /// The conflict in the sentences of the report.
 void print_conflict(const search::StudyReport& report, const std::filesystem::path& folder) {
-  if (const std::string nearest = report::nearest_in_words(report); !nearest.empty()) print_out("{}\n", nearest);
-  for (const std::string& sentence : report.conflict->proven) print_out("proven: {}\n", sentence);
+  const auto told = [&](const std::string& words) {
+    return report.brief.inches_too ? report::with_inches(words) : words;
+  };
+  if (const std::string nearest = report::nearest_in_words(report); !nearest.empty()) print_out("{}\n", told(nearest));
+  for (const std::string& sentence : report.conflict->proven) print_out("proven: {}\n", told(sentence));
   for (const report::Sentence& sentence : report::conflict_sentences(report)) {
     const std::string where = sentence.folder.empty() ? "" : ": " + (folder / sentence.folder / "brief.yaml").string();
-    print_out("{}{}\n", sentence.words, where);
+    print_out("{}{}\n", told(sentence.words), where);
   }
 }
 

@@ -58,6 +58,11 @@ std::string folded_notes(const std::string& lead, std::string_view notes, std::s
   return out;
 }
 
+void TextTable::reword(const std::function<std::string(std::string_view)>& words) {
+  for (auto& row : rows_)
+    for (std::string& cell : row) cell = words(cell);
+}
+
 std::string TextTable::text(std::size_t indent) const {
   const std::size_t n = columns_.size();
   std::vector<std::size_t> widths(n, 0);

@@ -1,6 +1,7 @@
 // Text for a terminal of a hundred columns: folded sentences, and tables in plain letters.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,6 +31,8 @@ class TextTable {
   explicit TextTable(std::vector<Align> columns) : columns_(std::move(columns)) {}
   void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
   bool empty() const { return rows_.empty(); }
+  /// Puts every cell in other words.
+  void reword(const std::function<std::string(std::string_view)>& words);
   /// With `indent` blanks before every row.
   std::string text(std::size_t indent) const;
 

@@ -108,8 +108,9 @@ struct Brief {
   SearchOptions search;
   std::string references;  ///< folder of existing layouts to compare with, as given: beside the brief; empty = none
   std::optional<Tolerances> tolerances;
-  std::string text;  ///< the file as read
-  std::string file;  ///< its name, for messages
+  bool inches_too = false;  ///< reports give lengths in mm and in inches
+  std::string text;         ///< the file as read
+  std::string file;         ///< its name, for messages
   /// As a study keeps it: all that was read from other files is in its text, and it names none that is still to be
   /// read.
   bool kept = false;

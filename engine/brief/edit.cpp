@@ -77,6 +77,12 @@ std::optional<std::pair<std::size_t, std::size_t>> span_of(const std::string& te
   return std::pair(from, end + 1);
 }
 
+/// Every scalar of a tree whose text is no longer as written.
+void collect_rewritten(const Node& node, std::vector<const Node*>& out) {
+  if (!node.written.empty()) out.push_back(&node);
+  for (const Node& item : node.items) collect_rewritten(item, out);
+}
+
 /// `value` as the value of these keys, one inside the other.
 std::string nested(const std::vector<Step>& steps, std::size_t from, const std::string& value) {
   std::string before, after;
@@ -193,6 +199,26 @@ std::string text_of(const Node& root) {
       out += (map ? "  " + value.keys[k].text + ": " : std::string("  - ")) + in_line(value.items[k]) + "\n";
   }
   return out;
+}
+
+std::string as_in_tree(const std::string& text, const Node& root) {
+  std::vector<const Node*> rewritten;
+  collect_rewritten(root, rewritten);
+  if (rewritten.empty()) return text;
+  // From the end, so that the places before stay where they are.
+  std::sort(rewritten.begin(), rewritten.end(), [](const Node* a, const Node* b) {
+    return std::pair(a->mark.line, a->mark.column) > std::pair(b->mark.line, b->mark.column);
+  });
+  std::string out = text;
+  for (const Node* node : rewritten) {
+    Node there = *node;
+    there.text = node->written;
+    const auto span = span_of(out, there);
+    if (!span) return text_of(root);
+    out.replace(span->first, span->second - span->first, node->plain ? node->text : quoted(node->text));
+  }
+  const auto again = tree_of(out);
+  return again && same_tree(*again, root) ? out : text_of(root);
 }
 
 std::string with_changes(const std::string& text, const std::vector<Change>& changes) {

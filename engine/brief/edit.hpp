@@ -22,6 +22,10 @@ const Node* node_at(const Node& root, const std::string& path);
 /// A whole brief as text, a line for each entry of its groups and lists, without comments.
 std::string text_of(const Node& root);
 
+/// The text with each value that was `written` in inches as the tree, which was read from it, has it: in mm. Where a
+/// value cannot be changed by itself, the file is written out anew, without comments.
+std::string as_in_tree(const std::string& text, const Node& root);
+
 /// The text with these values in place of those that it has. A key that is left out is put in, with the groups that it
 /// stands in. Where a value cannot be changed by itself, because an alias repeats it elsewhere, the brief is written
 /// out anew, without comments. Throws std::invalid_argument when the text is no brief, or has a list that is too short.

@@ -7,6 +7,7 @@
 #include "brief/fields.hpp"
 #include "brief/notes.hpp"
 #include "brief/scalar.hpp"
+#include "brief/units.hpp"
 
 namespace trammel::brief {
 namespace {
@@ -281,6 +282,16 @@ std::vector<Field> make_fields() {
       {"notes", text,
        "Whatever is to be remembered of the bike, in one line or several; kept and shown, never computed with.", false,
        "", notes_length});
+  table.push_back({"units",
+                   word,
+                   "The unit of lengths in this file. With inch reports give mm and inches, with mm_and_inch as well. "
+                   "Never in inches: bead_seat, a measured spring's readings, CSV files and template files beside the "
+                   "brief, and what is no length, such as rates in N/mm. A study keeps its brief in mm.",
+                   false,
+                   "",
+                   {},
+                   {"mm", std::string(inch_word), std::string(both_word)},
+                   "\"mm\""});
   add_bike(table);
   add_drivetrain(table);
   add_linkage(table);

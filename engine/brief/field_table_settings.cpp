@@ -12,12 +12,12 @@ void add_wheel(std::vector<Field>& table, const std::string& path, const std::st
   using enum Shape;
   table.push_back({path, group, meaning, required});
   table.push_back({path + ".radius", number, "From axle to ground.", false, "mm", {100, 600}});
-  table.push_back({path + ".bead_seat",
-                   number,
-                   "Bead-seat diameter of the rim, the second number of the ISO 5775 tyre designation.",
-                   false,
-                   "mm",
-                   {150, 800}});
+  table.push_back({.path = path + ".bead_seat",
+                   .shape = number,
+                   .meaning = "Bead-seat diameter of the rim, the second number of the ISO 5775 tyre designation.",
+                   .unit = "mm",
+                   .limits = {150, 800},
+                   .always_mm = true});
   table.push_back({path + ".tyre_height",
                    number,
                    "Height of the tyre over the bead seat; the radius is bead_seat/2 + tyre_height.",

@@ -71,6 +71,7 @@ struct Field {
   std::string fallback = {};            ///< what holds when the key is left out, as JSON or in words; empty = nothing
   std::size_t least = 0;                ///< list or names: fewest entries
   bool distinct = false;                ///< list: no entry twice
+  bool always_mm = false;               ///< a size that is named in mm, whatever the file's unit of lengths
 };
 
 /// Keys that may stand together in a group.

@@ -18,6 +18,13 @@ Node* Node::find(std::string_view key) {
   return const_cast<Node*>(static_cast<const Node*>(this)->find(key));
 }
 
+bool same_tree(const Node& a, const Node& b) {
+  if (a.kind != b.kind || a.text != b.text || a.items.size() != b.items.size()) return false;
+  for (std::size_t i = 0; i < a.items.size(); ++i)
+    if (!same_tree(a.items[i], b.items[i]) || (!a.keys.empty() && a.keys[i].text != b.keys[i].text)) return false;
+  return true;
+}
+
 std::size_t count_nodes(const Node& node) {
   return std::accumulate(node.items.begin(), node.items.end(), std::size_t{1},
                          [](std::size_t sum, const Node& item) { return sum + count_nodes(item); });
@@ -40,6 +47,7 @@ std::string describe(const Node& node) {
     case Node::Kind::nothing:
       return "nothing";
     case Node::Kind::scalar:
+      if (!node.written.empty()) return printable(node.written) + " in (" + printable(node.text) + " mm)";
       return node.plain ? printable(node.text) : '"' + printable(node.text) + '"';
     case Node::Kind::list:
       return "a list of " + std::to_string(node.items.size());

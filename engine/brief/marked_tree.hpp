@@ -27,6 +27,7 @@ struct Node {
   Mark mark;
   std::string text;         ///< scalar: its text, without quotes
   bool plain = true;        ///< scalar: written without quotes
+  std::string written;      ///< scalar: as the file has it in inches, where `text` is that in mm; else empty
   std::vector<Key> keys;    ///< map: one key for each of `items`; no key occurs twice
   std::vector<Node> items;  ///< list or map
   std::string where;        ///< path in the brief, set by the shape check
@@ -36,6 +37,9 @@ struct Node {
   const Node* find(std::string_view key) const;
   Node* find(std::string_view key);
 };
+
+/// Whether two trees say the same, wherever it was written.
+bool same_tree(const Node& a, const Node& b);
 
 /// Nodes of a tree, itself included.
 std::size_t count_nodes(const Node& node);

@@ -26,6 +26,7 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
 }  // namespace
 
 void Problems::add(Mark mark, std::string where, std::string what) {
+  if (what.find_first_of("0123456789") != what.npos) what += note_;
   found_.push_back({mark, std::move(where), std::move(what)});
 }
 
@@ -37,6 +38,7 @@ int Problems::add_file(std::string name) {
 Problems Problems::emptied() const {
   Problems out;
   out.files_ = files_;
+  out.note_ = note_;
   return out;
 }
 

@@ -16,6 +16,8 @@ class Problems {
   /// A problem with a value whose path is known.
   void add(const Node& node, std::string what) { add(node.mark, node.where, std::move(what)); }
   bool empty() const { return found_.empty(); }
+  /// Ends every message with a number in it that is added from now on, such as with the unit that it is in.
+  void end_numbers_with(std::string note) { note_ = std::move(note); }
   /// Makes another file known that marks may point into; returns its number.
   int add_file(std::string name);
   /// Problems with the same files as this, as yet without any.
@@ -33,6 +35,7 @@ class Problems {
   };
   std::vector<Found> found_;
   std::vector<std::string> files_;
+  std::string note_;
 };
 
 /// "a, b, c".

@@ -2,11 +2,14 @@
 
 #include <algorithm>
 
+#include "brief/edit.hpp"
 #include "brief/parts.hpp"
 #include "brief/place.hpp"
 #include "brief/read_relative.hpp"
 #include "brief/shape_check.hpp"
 #include "brief/title.hpp"
+#include "brief/units.hpp"
+#include "brief/values.hpp"
 #include "brief/yaml_loader.hpp"
 #include "io/files.hpp"
 #include "linkage/program.hpp"
@@ -47,6 +50,7 @@ void check_count(const Node& root, const Brief& brief, Problems& problems) {
 }  // namespace
 
 void read_parts(const Node& root, Brief& brief, Problems& problems) {
+  brief.inches_too = word(&root, "units") == both_word;
   read_linkage(root, brief.layout, problems);
   read_bike(root, brief.layout, problems);
   read_choose(root, brief, problems);
@@ -81,6 +85,10 @@ Reading read_text(const std::string& text, const std::string& file, bool kept) {
   Problems problems;
   if (auto root = load_yaml(text, problems)) {
     check_shape(*root, problems);
+    if (const Node* units = root->find("units"); units != nullptr && !units->written.empty()) {
+      if (problems.empty()) brief.text = as_in_tree(text, *root);
+      problems.end_numbers_with("; numbers without a unit are in mm");
+    }
     if (root->find("linkages") != nullptr)
       read_linkages(*root, brief, problems);
     else

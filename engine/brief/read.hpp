@@ -33,7 +33,8 @@ Reading read_text(const std::string& text, const std::string& file, bool kept = 
 /// other.
 Reading read_file(const std::filesystem::path& path);
 
-/// JSON Schema (draft-07) of briefs and layouts, made from the reader's own field table.
-std::string schema();
+/// JSON Schema (draft-07) of briefs and layouts, made from the reader's own field table: of those in inches, or of all
+/// others.
+std::string schema(bool inches = false);
 
 }  // namespace trammel::brief

@@ -186,13 +186,6 @@ std::string indented(const Template& one) {
   return out;
 }
 
-bool same_tree(const Node& a, const Node& b) {
-  if (a.kind != b.kind || a.text != b.text || a.items.size() != b.items.size()) return false;
-  for (std::size_t i = 0; i < a.items.size(); ++i)
-    if (!same_tree(a.items[i], b.items[i]) || (!a.keys.empty() && a.keys[i].text != b.keys[i].text)) return false;
-  return true;
-}
-
 /// Puts templates that came from elsewhere into the brief's text, so that a study depends on no other file. False when
 /// brief or template is written in a way that does not allow it.
 bool put_into_text(const std::vector<Template>& templates, std::string& text) {

@@ -393,10 +393,12 @@ std::string reference() {
       "# The brief\n\n"
       "A *layout* is a whole bike with numbers. A *brief* is a layout whose numbers may be ranges, with targets, "
       "packaging rules and search options. Both are YAML files, read alike.\n\n"
-      "Lengths in mm, angles in degrees, forces in N, masses in kg. Frame axes: origin at the bottom-bracket axis, x "
+      "Lengths in mm unless `units` says inch, angles in degrees, forces in N, masses in kg. Frame axes: origin at the "
+      "bottom-bracket axis, x "
       "forward, y up, angles counter-clockwise from +x, drawn with the bike topped out and facing right.\n\n"
       "In the key column, `.*` stands for a name of the brief's own choosing and `[]` for each entry of a list.\n"
-      "Editors that know JSON Schema (draft-07) complete and check a brief with `configs/trammel.schema.json`.\n\n"
+      "Editors that know JSON Schema (draft-07) complete and check a brief with `configs/trammel.schema.json`, one in "
+      "inches with `configs/trammel-inch.schema.json`.\n\n"
       "## Keys\n";
   text += key_tables();
   text += "\n## Keys that go together\n\n";

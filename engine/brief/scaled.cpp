@@ -1,5 +1,6 @@
 #include "brief/scaled.hpp"
 
+#include <algorithm>
 #include <cctype>
 #include <charconv>
 #include <cmath>
@@ -139,6 +140,24 @@ NumberReading read_scaled(const Node& node, const Scale& scale) {
   if (node.kind != Node::Kind::scalar) return {{}, "is not a length"};
   if (NumberReading number = read_number(node); number.value || !is_text(node)) return number;
   return Sum(node.text, scale).read();
+}
+
+std::string scaled_times(const std::string& text, const std::string& factor) {
+  std::string out;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t end = std::min(text.find_first_of("+-", from), text.size());
+    std::string term = text.substr(from, end - from);
+    const std::size_t last = term.find_last_not_of(' ');
+    const auto length = [&](const ScaleWord& word) {
+      return word.value != &Scale::leverage && term.find(word.word) != term.npos;
+    };
+    if (last != term.npos && std::none_of(scale_words().begin(), scale_words().end(), length))
+      term.insert(last + 1, " * " + factor);
+    out += term;
+    if (end < text.size()) out += text[end];
+    from = end + 1;
+  }
+  return out;
 }
 
 std::string scaled_pattern() {

@@ -36,6 +36,10 @@ std::vector<std::string> scale_word_list();
 /// Reads a plain number or a sum as above.
 NumberReading read_scaled(const Node& node, const Scale& scale);
 
+/// The same length with its numbers that stand alone times a factor, such as the mm of another unit: what is a multiple
+/// of the bike's own lengths stays. `text` as `read_scaled` takes it.
+std::string scaled_times(const std::string& text, const std::string& factor);
+
 /// What `read_scaled` accepts beside numbers, as a regular expression for the schema.
 std::string scaled_pattern();
 

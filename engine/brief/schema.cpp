@@ -1,16 +1,28 @@
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "brief/fields.hpp"
 #include "brief/notes.hpp"
 #include "brief/read.hpp"
 #include "brief/scaled.hpp"
+#include "brief/units.hpp"
 
 namespace trammel::brief {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json schema_of(const Field& field);
+/// Makes the schema of files in one unit of lengths.
+class Schema {
+ public:
+  explicit Schema(bool inches) : inches_(inches) {}
+  Json schema_of(const Field& field) const;
+
+ private:
+  Json map_schema(const Field& field) const;
+  Json shape_schema(const Field& field) const;
+  bool inches_;
+};
 
 /// A whole bound is written without a fraction, as a person would.
 Json bound(double number) {
@@ -71,7 +83,7 @@ Json choice_schema(const Choice& choice) {
           {"then", any}};
 }
 
-Json map_schema(const Field& field) {
+Json Schema::map_schema(const Field& field) const {
   Json json{{"type", "object"}};
   Json required = Json::array();
   for (const auto* key : keys_of(field.path)) {
@@ -92,7 +104,7 @@ Json map_schema(const Field& field) {
   return json;
 }
 
-Json shape_schema(const Field& field) {
+Json Schema::shape_schema(const Field& field) const {
   switch (field.shape) {
     case Shape::group:
     case Shape::names:
@@ -137,7 +149,8 @@ Json shape_schema(const Field& field) {
   return two(number_schema({0.0, 1.0}, false), number_schema(field.limits, false));
 }
 
-Json schema_of(const Field& field) {
+Json Schema::schema_of(const Field& given) const {
+  const Field field = inches_ && is_length(given) ? in_inches(given) : given;
   Json json = shape_schema(field);
   if (!field.words.empty() && field.shape != Shape::word) {
     json = {{"anyOf", {Json{{"enum", field.words}}, json}}};
@@ -157,9 +170,19 @@ Json schema_of(const Field& field) {
 
 }  // namespace
 
-std::string schema() {
-  Json json{{"$schema", "http://json-schema.org/draft-07/schema#"}, {"title", "trammel brief"}};
-  json.update(schema_of(fields().front()));
+std::string schema(bool inches) {
+  Json json{{"$schema", "http://json-schema.org/draft-07/schema#"},
+            {"title", inches ? "trammel brief in inches" : "trammel brief"}};
+  json.update(Schema(inches).schema_of(fields().front()));
+  // Which of the two schemas a file is held against is for its author to say; it must then be in that unit.
+  Json& words = json["properties"]["units"]["enum"];
+  const auto inch = std::find(words.begin(), words.end(), Json(inch_word));
+  if (inches) {
+    words = Json::array({*inch});
+    json["required"].push_back("units");
+  } else {
+    words.erase(inch);
+  }
   return json.dump(2) + "\n";
 }
 

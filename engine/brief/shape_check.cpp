@@ -8,6 +8,7 @@
 #include "brief/notes.hpp"
 #include "brief/scalar.hpp"
 #include "brief/scaled.hpp"
+#include "brief/units.hpp"
 
 namespace trammel::brief {
 namespace {
@@ -19,11 +20,22 @@ std::size_t count_characters(const std::string& text) {
 
 class ShapeCheck {
  public:
-  explicit ShapeCheck(Problems& problems) : problems_(problems) {}
+  ShapeCheck(Problems& problems, bool inches) : problems_(problems), inches_(inches) {}
 
   void check(Node& node, const Field& field, std::string where) {
     node.where = std::move(where);
     if (!field.words.empty() && node.kind == Node::Kind::scalar && has_word(node, field)) return;
+    if (inches_ && is_length(field)) {
+      check_value(node, in_inches(field));
+      if (!node.flawed) to_mm(node, field.shape);
+    } else {
+      check_value(node, field);
+      if (inches_ && field.path == "targets[]") target_to_mm(node);
+    }
+  }
+
+ private:
+  void check_value(Node& node, const Field& field) {
     switch (field.shape) {
       case Shape::group:
       case Shape::names:
@@ -63,7 +75,6 @@ class ShapeCheck {
     }
   }
 
- private:
   static bool has_word(const Node& node, const Field& field) {
     return is_text(node) && std::find(field.words.begin(), field.words.end(), node.text) != field.words.end();
   }
@@ -270,7 +281,8 @@ class ShapeCheck {
       const std::string key = key_of(*field);
       if (!field->required || node.find(key) != nullptr) continue;
       problems_.add(node.mark, node.where.empty() ? "file" : node.where,
-                    "key '" + key + "' is missing: " + field->meaning + " Allowed: " + allowed(*field));
+                    "key '" + key + "' is missing: " + field->meaning +
+                        " Allowed: " + allowed(inches_ && is_length(*field) ? in_inches(*field) : *field));
     }
   }
 
@@ -306,17 +318,22 @@ class ShapeCheck {
   }
 
   Problems& problems_;
+  bool inches_;             ///< the file's lengths are in inches
   bool misplaced_ = false;  ///< a word of the group in hand belongs under another of its keys
 };
 
 }  // namespace
 
 void check_shape(Node& root, Problems& problems) {
-  ShapeCheck(problems).check(root, fields().front(), "");
+  const bool inches = in_inches(root);
+  ShapeCheck(problems, inches).check(root, fields().front(), "");
+  if (!inches) return;
+  Node& units = *root.find("units");
+  units.written = std::exchange(units.text, std::string(both_word));
 }
 
 void check_template(Node& root, const std::string& where, Problems& problems) {
-  ShapeCheck(problems).check(root, *find_field("templates.*"), where);
+  ShapeCheck(problems, false).check(root, *find_field("templates.*"), where);
 }
 
 }  // namespace trammel::brief

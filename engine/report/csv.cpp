@@ -5,6 +5,7 @@
 #include <string_view>
 #include <tuple>
 
+#include "brief/units.hpp"
 #include "report/account.hpp"
 #include "report/choices.hpp"
 #include "report/csv_form.hpp"
@@ -109,19 +110,28 @@ std::vector<std::string> members_at(const bike::Layout& layout, int point) {
   return out;
 }
 
-std::string pivots_csv(const search::Sheet& sheet) {
-  std::string out = csv_record({"point", "members", "x_topped_out_mm", "y_topped_out_mm", "x_sag_mm", "y_sag_mm",
-                                "x_bottomed_mm", "y_bottomed_mm"});
+std::string pivots_csv(const search::Sheet& sheet, bool inches_too) {
+  std::vector<std::string> head{"point",    "members",  "x_topped_out_mm", "y_topped_out_mm",
+                                "x_sag_mm", "y_sag_mm", "x_bottomed_mm",   "y_bottomed_mm"};
+  if (inches_too)
+    for (const char* more :
+         {"x_topped_out_in", "y_topped_out_in", "x_sag_in", "y_sag_in", "x_bottomed_in", "y_bottomed_in"})
+      head.emplace_back(more);
+  std::string out = csv_record(head);
   const auto& names = sheet.layout.mechanism.point_names;
   for (std::size_t i = 0; i < names.size(); ++i) {
     std::string members;
     for (const auto& name : members_at(sheet.layout, static_cast<int>(i)))
       members += (members.empty() ? "" : " ") + name;
     std::vector<std::string> record{names[i], members};
-    for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
-      record.push_back(csv_number(pose->points[i].x));
-      record.push_back(csv_number(pose->points[i].y));
-    }
+    const auto add = [&](double unit) {
+      for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
+        record.push_back(csv_number(pose->points[i].x / unit));
+        record.push_back(csv_number(pose->points[i].y / unit));
+      }
+    };
+    add(1.0);
+    if (inches_too) add(brief::mm_per_inch);
     out += csv_record(record);
   }
   return out;

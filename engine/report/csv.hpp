@@ -16,7 +16,7 @@ std::string csv_record(const std::vector<std::string>& fields);
 std::string csv_number(const std::optional<double>& x);
 
 /// point, members, x and y topped out, at sag and bottomed, in frame axes, mm.
-std::string pivots_csv(const search::Sheet& sheet);
+std::string pivots_csv(const search::Sheet& sheet, bool inches_too = false);
 
 /// place, travel, fork compression, angles and lengths of the geometry chart.
 std::string geometry_csv(const search::Sheet& sheet);

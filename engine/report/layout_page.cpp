@@ -13,6 +13,7 @@
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/guidance_table.hpp"
+#include "report/inches.hpp"
 #include "report/load_tables.hpp"
 #include "report/motion_figure.hpp"
 #include "report/notes.hpp"
@@ -105,30 +106,31 @@ Html sound_demands(const Sheet& sheet, const std::vector<objectives::Target>& ta
          own;
 }
 
-Html pivot_table(const Sheet& sheet, const std::vector<std::string>& tied) {
+Html pivot_table(const Sheet& sheet, const std::vector<std::string>& tied, bool in_inches = false) {
   std::vector<std::vector<Html>> rows;
   const auto& names = sheet.layout.mechanism.point_names;
   const bool any_tied = std::any_of(tied.begin(), tied.end(), [](const std::string& words) { return !words.empty(); });
   for (std::size_t i = 0; i < names.size(); ++i) {
     std::vector<Html> row{head_cell(text(names[i])), cell(brief::join(members_at(sheet.layout, static_cast<int>(i))))};
-    for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed}) {
-      row.push_back(number_cell(shown(pose->points[i].x, 2)));
-      row.push_back(number_cell(shown(pose->points[i].y, 2)));
-    }
+    for (const auto* pose : {&sheet.topped_out, &sheet.at_sag, &sheet.bottomed})
+      for (const double x : {pose->points[i].x, pose->points[i].y})
+        row.push_back(number_cell(in_inches ? inches(x, 2) : shown(x, 2)));
     if (any_tied) row.push_back(cell(tied[i]));
     rows.push_back(std::move(row));
   }
   std::vector<std::string> heads{"Point",    "Members",  "x topped out", "y topped out",
                                  "x at sag", "y at sag", "x bottomed",   "y bottomed"};
   if (any_tied) heads.push_back("Tied, as drawn");
-  return table("Frame axes, mm. Unrounded numbers in pivots.csv and layout.yaml.", heads, rows);
+  return table(in_inches ? "The same in inches." : "Frame axes, mm. Unrounded numbers in pivots.csv and layout.yaml.",
+               heads, rows);
 }
 
 Html member_table(const Sheet& sheet) {
   std::vector<std::vector<Html>> rows;
   for (const CentreDistance& one : centre_distances(sheet.layout))
-    rows.push_back({head_cell(text(one.member)), cell(one.from + " – " + one.to), number_cell(shown(one.distance, 2))});
-  return table("", {"Member", "Between", "Length [mm]"}, rows);
+    rows.push_back(
+        {head_cell(text(one.member)), cell(one.from + " – " + one.to), number_cell(quantity(one.distance, 2, "mm"))});
+  return table("", {"Member", "Between", "Length"}, rows);
 }
 
 /// The spring as the layout has it.
@@ -293,9 +295,12 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   main += section("Curves", element("div", {{"class", "plots"}},
                                     curve_figures(sheet, targets, study.references) + path_figures({sheet})));
   if (!sheet.varied.empty()) main += section("Varied values in their ranges", varied_table(sheet));
-  main += section("Pivots", pivot_table(sheet, ties(study.brief, sheet)));
+  const std::vector<std::string> tied = ties(study.brief, sheet);
+  const bool inches_too = study.brief.inches_too;
+  main += section("Pivots", pivot_table(sheet, tied) + (inches_too ? pivot_table(sheet, tied, true) : Html()));
   main += section("Dimensions", element("div", {{"class", "pair"}}, member_table(sheet) + shock_table(sheet)));
-  if (!sheet.geometry.empty()) main += section("Geometry in motion", geometry_table(sheet));
+  if (!sheet.geometry.empty())
+    main += section("Geometry in motion", geometry_table(sheet) + (inches_too ? geometry_table(sheet, true) : Html()));
   if (!sheet.set_up.empty()) main += section("Set-up", set_up_table(sheet));
   if (!sheet.loads.empty()) main += section("Pivot loads", loads_table(sheet));
   main += screen_section("Files", files(sheet));

@@ -4,6 +4,7 @@
 #include <variant>
 
 #include "report/digits.hpp"
+#include "report/inches.hpp"
 #include "report/parts.hpp"
 #include "report/wording.hpp"
 
@@ -58,16 +59,31 @@ Html set_up_summary(const Sheet& sheet) {
 
 }  // namespace
 
-Html geometry_table(const Sheet& sheet) {
+Html geometry_table(const Sheet& sheet, bool in_inches) {
   std::vector<std::vector<Html>> rows;
-  for (const bike::GeometryRow& r : sheet.geometry)
-    rows.push_back({head_cell(text(r.place)), number_cell(shown(r.travel, 1)), number_cell(shown(r.fork, 1)),
-                    number_cell(shown(r.head_angle, 2)), number_cell(optional_shown(r.seat_angle, 2)),
-                    number_cell(shown(r.bb_height, 1)), number_cell(optional_shown(r.reach, 1)),
-                    number_cell(optional_shown(r.stack, 1)), number_cell(shown(r.wheelbase, 1)),
-                    number_cell(shown(r.chainstay, 1)), number_cell(optional_shown(r.trail, 1))});
+  for (const bike::GeometryRow& r : sheet.geometry) {
+    std::vector<Html> row{head_cell(text(r.place))};
+    const auto length = [&](std::optional<double> mm) {
+      row.push_back(number_cell(!mm ? "–" : in_inches ? inches(*mm, 1) : shown(*mm, 1)));
+    };
+    const auto angle = [&](std::optional<double> degrees) { row.push_back(number_cell(optional_shown(degrees, 2))); };
+    length(r.travel);
+    length(r.fork);
+    angle(r.head_angle);
+    angle(r.seat_angle);
+    length(r.bb_height);
+    length(r.reach);
+    length(r.stack);
+    length(r.wheelbase);
+    length(r.chainstay);
+    length(r.trail);
+    rows.push_back(std::move(row));
+  }
   return table(
-      "Against the ground, both wheels on it. Lengths in mm, angles in degrees; the fork as the conventions say.",
+      in_inches
+          ? "The same in inches."
+          : "Against the ground, both wheels on it. Lengths in mm, angles in degrees; the fork as the conventions "
+            "say.",
       {"Place", "Travel", "Fork", "Head angle", "Seat angle", "BB height", "Reach", "Stack", "Wheelbase", "Chainstay",
        "Trail"},
       rows);

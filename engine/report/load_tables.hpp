@@ -6,7 +6,7 @@
 
 namespace trammel::report {
 
-Html geometry_table(const search::Sheet& sheet);
+Html geometry_table(const search::Sheet& sheet, bool in_inches = false);
 /// Which spring each rider needs, and how far off the nearest one is.
 Html set_up_table(const search::Sheet& sheet);
 /// The greatest force at every pivot and in the shock, case by case, with its caution.

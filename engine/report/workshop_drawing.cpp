@@ -10,6 +10,7 @@
 #include "report/centres.hpp"
 #include "report/csv.hpp"
 #include "report/digits.hpp"
+#include "report/inches.hpp"
 #include "report/ordinates.hpp"
 #include "report/scene.hpp"
 #include "report/view.hpp"
@@ -74,9 +75,16 @@ std::string plus_minus(Point error) {
   return error.x == error.y ? x : x + ", " + significant(error.y, 3);
 }
 
+/// A length of a table, with that in inches behind it in brackets where both are asked for.
+std::string length(double mm, bool inches_too) {
+  return inches_too ? shown(mm, 2) + " (" + inches(mm, 2) + ")" : shown(mm, 2);
+}
+
 /// Every point: where its hole goes.
-Table holes(const Layout& layout, const brief::Tolerances* tolerances) {
-  Table table{{{28.0}, {18.0, true}, {18.0, true}, {50.0}}, {{"point", "x", "y", "joins"}}};
+Table holes(const Layout& layout, const DrawingTerms& terms) {
+  const brief::Tolerances* tolerances = terms.tolerances;
+  const double width = terms.inches_too ? 36.0 : 18.0;
+  Table table{{{28.0}, {width, true}, {width, true}, {50.0}}, {{"point", "x", "y", "joins"}}};
   if (tolerances != nullptr) {
     table.columns.insert(table.columns.begin() + 3, Column{20.0, true});
     table.rows.front().insert(table.rows.front().begin() + 3, "± of x, y");
@@ -86,8 +94,8 @@ Table holes(const Layout& layout, const brief::Tolerances* tolerances) {
     std::vector<std::string> joins = members_at(layout, static_cast<int>(p));
     const auto eye = static_cast<int>(p);
     if (layout.shock && (mechanism.drive.a == eye || mechanism.drive.b == eye)) joins.emplace_back("shock");
-    std::vector<std::string> cells{mechanism.point_names[p], shown(mechanism.points[p].x, 2),
-                                   shown(mechanism.points[p].y, 2), brief::join(joins)};
+    std::vector<std::string> cells{mechanism.point_names[p], length(mechanism.points[p].x, terms.inches_too),
+                                   length(mechanism.points[p].y, terms.inches_too), brief::join(joins)};
     if (tolerances != nullptr) cells.insert(cells.begin() + 3, plus_minus(tolerances->points[p]));
     table.rows.push_back(std::move(cells));
   }
@@ -95,13 +103,13 @@ Table holes(const Layout& layout, const brief::Tolerances* tolerances) {
 }
 
 /// Every moving member: its centres' distances; and the shock.
-Table lengths(const Layout& layout) {
-  Table table{{{28.0}, {42.0}, {18.0, true}}, {{"part", "centres", "mm"}}};
+Table lengths(const Layout& layout, bool inches_too) {
+  Table table{{{28.0}, {42.0}, {inches_too ? 36.0 : 18.0, true}}, {{"part", "centres", "mm"}}};
   for (const CentreDistance& one : centre_distances(layout))
-    if (!one.frame) table.rows.push_back({one.member, one.from + " – " + one.to, shown(one.distance, 2)});
+    if (!one.frame) table.rows.push_back({one.member, one.from + " – " + one.to, length(one.distance, inches_too)});
   if (layout.shock) {
-    table.rows.push_back({"shock", "eye to eye", shown(layout.shock->length, 2)});
-    table.rows.push_back({"shock", "stroke", shown(layout.shock->stroke, 2)});
+    table.rows.push_back({"shock", "eye to eye", length(layout.shock->length, inches_too)});
+    table.rows.push_back({"shock", "stroke", length(layout.shock->stroke, inches_too)});
   }
   return table;
 }
@@ -188,12 +196,12 @@ DraftingSheet empty_sheet(const Extent& part, const Tables& tables, double& redu
 
 }  // namespace
 
-DraftingSheet workshop_drawing(const Layout& layout, const bike::Pose& topped_out, const brief::Tolerances* tolerances,
+DraftingSheet workshop_drawing(const Layout& layout, const bike::Pose& topped_out, const DrawingTerms& terms,
                                const DrawingTitle& title) {
   Extent part;
   part.hold({});
   for (const Point& p : layout.mechanism.points) part.hold(p);
-  const Tables tables{holes(layout, tolerances), lengths(layout)};
+  const Tables tables{holes(layout, terms), lengths(layout, terms.inches_too)};
   double reduction = 0.0;
   DraftingSheet sheet = empty_sheet(part, tables, reduction);
   const Paper& paper = sheet.paper();
@@ -210,9 +218,10 @@ DraftingSheet workshop_drawing(const Layout& layout, const bike::Pose& topped_ou
   double y = notes.y;
   for (const std::string& note :
        {std::string(
-            "Side view from the drive side, topped out. Lengths in mm from the bottom bracket: x forward, y up."),
-        tolerances == nullptr ? std::string("Tolerances: none in the brief; the maker's own hold.")
-                              : std::string("Tolerances of points as in the table, each of x and of y.")})
+            "Side view from the drive side, topped out. Lengths in mm from the bottom bracket: x forward, y up.") +
+            (terms.inches_too ? " In brackets in inches, for reference." : ""),
+        terms.tolerances == nullptr ? std::string("Tolerances: none in the brief; the maker's own hold.")
+                                    : std::string("Tolerances of points as in the table, each of x and of y.")})
     sheet.words({notes.x, y -= row}, note, small);
   return sheet;
 }
@@ -225,16 +234,16 @@ std::vector<std::string> workshop_names(const search::Sheet& sheet) {
 }
 
 std::vector<DraftingSheet> workshop_drawings(const search::StudyReport& study, const search::Sheet& sheet) {
-  const brief::Tolerances* tolerances = study.brief.tolerances ? &*study.brief.tolerances : nullptr;
+  const DrawingTerms terms{study.brief.tolerances ? &*study.brief.tolerances : nullptr, study.brief.inches_too};
   DrawingTitle title{drawing_name(sheet), "layout " + sheet.id, "",
                      "study " + study.summary.study + ", rank " + std::to_string(sheet.rank) + ", engine " +
                          study.summary.engine_version};
   std::vector<DraftingSheet> out;
-  if (sheet.cases.empty()) out.push_back(workshop_drawing(sheet.layout, sheet.topped_out, tolerances, title));
+  if (sheet.cases.empty()) out.push_back(workshop_drawing(sheet.layout, sheet.topped_out, terms, title));
   for (const search::CaseSheet& one : sheet.cases) {
     title.of = one.name;
     const bike::Pose topped_out = bike::trace(one.layout, 2, true).poses.front();
-    out.push_back(workshop_drawing(one.layout, topped_out, tolerances, title));
+    out.push_back(workshop_drawing(one.layout, topped_out, terms, title));
   }
   return out;
 }

@@ -18,12 +18,18 @@ struct DrawingTitle {
   std::string source;  ///< study, rank and engine
 };
 
+/// What a drawing says of its lengths.
+struct DrawingTerms {
+  const brief::Tolerances* tolerances = nullptr;  ///< of the layout's points; null where the brief gives none
+  bool inches_too = false;                        ///< tables have inches in brackets, for reference
+};
+
 /// A sheet on the smallest paper of A3 and A2 on which the linkage stands at 1 : 2, else at 1 : 5.
 ///
-/// `layout` stands by itself, its points topped out, frame axes, mm. `tolerances` are of its points, null where the
-/// brief gives none. Dimensions are rounded to 0.01 mm.
-DraftingSheet workshop_drawing(const bike::Layout& layout, const bike::Pose& topped_out,
-                               const brief::Tolerances* tolerances, const DrawingTitle& title);
+/// `layout` stands by itself, its points topped out, frame axes, mm. Dimensions are rounded to 0.01 mm, those in inches
+/// to 0.0001 in.
+DraftingSheet workshop_drawing(const bike::Layout& layout, const bike::Pose& topped_out, const DrawingTerms& terms,
+                               const DrawingTitle& title);
 
 /// Names of the drawings' files, without their endings, one for each setting and size: "workshop", "workshop-low-M".
 std::vector<std::string> workshop_names(const search::Sheet& sheet);

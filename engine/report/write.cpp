@@ -10,6 +10,7 @@
 #include "report/dxf.hpp"
 #include "report/embedded.hpp"
 #include "report/files.hpp"
+#include "report/inches.hpp"
 #include "report/linkages.hpp"
 #include "report/pages.hpp"
 #include "report/scene.hpp"
@@ -32,6 +33,10 @@ std::string comment(const std::string& words) {
 
 void write_table(const std::filesystem::path& path, const std::string& csv, TableForm tables) {
   write_file(path, in_form(csv, tables));
+}
+
+void write_page(const std::filesystem::path& path, const std::string& page, const brief::Brief& brief) {
+  write_file(path, brief.inches_too ? page_with_inches(page) : page);
 }
 
 /// The linkages of a study: a table, and the best layout of each.
@@ -114,7 +119,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
     make_folder(place);
     write_file(place / "layout.yaml", yaml);
     write_table(place / "curves.csv", curves_csv(sheet.motion.table), tables);
-    write_table(place / "pivots.csv", pivots_csv(sheet), tables);
+    write_table(place / "pivots.csv", pivots_csv(sheet, study.brief.inches_too), tables);
     write_table(place / "geometry.csv", geometry_csv(sheet), tables);
     for (const search::CaseSheet& one : sheet.cases)
       write_table(place / curves_file(one), curves_csv(one.curves), tables);
@@ -133,8 +138,8 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
       write_file(place / (names[d] + ".svg"), drawings[d].svg(drawing_name(sheet)));
       write_file(place / (names[d] + "_mm.dxf"), drawings[d].dxf());
     }
-    write_file(place / "summary.html", summary_page(study, i));
-    write_file(place / "index.html", layout_page(study, i, yaml));
+    write_page(place / "summary.html", summary_page(study, i), study.brief);
+    write_page(place / "index.html", layout_page(study, i, yaml), study.brief);
   }
   write_ways_out(study, folder);
   write_linkages(study, folder, tables);
@@ -155,7 +160,7 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
   }
   write_table(folder / "shortlist.csv", shortlist_csv(study), tables);
   if (!study.references.layouts.empty()) write_table(folder / "references.csv", references_csv(study), tables);
-  write_file(folder / "index.html", index_page(study));  // last: whoever sees it finds what it links to
+  write_page(folder / "index.html", index_page(study), study.brief);  // last: whoever sees it finds what it links to
 }
 
 void write_comparison(const std::vector<search::Sheet>& sheets, const std::filesystem::path& folder,

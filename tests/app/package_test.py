@@ -39,6 +39,7 @@ class Installed(Case):
         for name in names:
             self.assertEqual(self.command(program, "linkages", name), (share / "linkages" / f"{name}.yaml").read_text())
         self.assertEqual(self.command(program, "schema"), (share / "trammel.schema.json").read_text())
+        self.assertEqual(self.command(program, "schema", "--inch"), (share / "trammel-inch.schema.json").read_text())
         docs = prefix / "share" / "doc" / "trammel"
         for name in ["copyright", "README.md", "docs/brief.md", "charts/LICENSE", "charts/NOTICE"]:
             self.assertTrue((docs / name).exists(), name)

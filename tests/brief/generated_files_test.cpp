@@ -14,6 +14,7 @@ namespace {
 TEST_CASE("the committed schema and reference are what the table gives") {
   // Made anew by: trammel_brief_docs schema > configs/trammel.schema.json; trammel_brief_docs reference > docs/brief.md
   CHECK(read_whole("configs/trammel.schema.json") == brief::schema());
+  CHECK(read_whole("configs/trammel-inch.schema.json") == brief::schema(true));
   CHECK(read_whole("docs/brief.md") == brief::reference());
   CHECK(read_whole("docs/guidance.md") == brief::guidance());  // trammel_brief_docs guidance > docs/guidance.md
 }

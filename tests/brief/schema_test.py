@@ -18,6 +18,8 @@ import tempfile
 import jsonschema
 import yaml
 
+from in_inches import in_inches
+
 # How the reader's problems read when no schema on parsed values could find them. The written reference lists them too.
 BEYOND_SCHEMA = [
     # the linkage as a mechanism
@@ -191,9 +193,10 @@ def check_corpus(source, schema, reader):
     return len(cases), failures
 
 
-def check_changes(path, schema, reader):
+def check_changes(path, schema, reader, keep=None):
     whole = yaml.load(path.read_text(encoding="utf-8"), CoreLoader)
-    trees = list(changes(copy.deepcopy(whole)))
+    trees = [(words, tree) for words, tree in changes(copy.deepcopy(whole))
+             if keep is None or (isinstance(tree, dict) and tree.get(keep) == whole[keep])]
     texts = [yaml.dump(tree, Dumper=yaml.CSafeDumper, sort_keys=False, allow_unicode=True) for _, tree in trees]
     # What is compared is what the file says, not what was dumped: PyYAML quotes by the rules of YAML 1.1.
     read_back = [yaml.load(text, CoreLoader) for text in texts]
@@ -214,8 +217,10 @@ def check_changes(path, schema, reader):
 
 def main():
     source, program = pathlib.Path(sys.argv[1]), sys.argv[2]
-    document = json.loads((source / "configs/trammel.schema.json").read_text(encoding="utf-8"))
-    jsonschema.Draft7Validator.check_schema(document)
+    document, of_inches = (json.loads((source / "configs" / name).read_text(encoding="utf-8"))
+                           for name in ["trammel.schema.json", "trammel-inch.schema.json"])
+    for one in [document, of_inches]:
+        jsonschema.Draft7Validator.check_schema(one)
     schema = jsonschema.Draft7Validator(document)
     reader = Reader(program)
 
@@ -227,6 +232,14 @@ def main():
         failures += more
         if min(counts.values()) < 5:
             failures.append(f"{path.name}: too few changes of one kind to mean anything")
+    with tempfile.TemporaryDirectory() as folder:
+        twin = pathlib.Path(folder) / "in-inches.yaml"
+        layout = yaml.load((source / "configs/layouts/single-pivot.yaml").read_text(encoding="utf-8"), CoreLoader)
+        twin.write_text(yaml.dump(in_inches(layout), Dumper=yaml.CSafeDumper), encoding="utf-8")
+        # A misspelt or missing unit makes it a file of the other schema.
+        counts, more = check_changes(twin, jsonschema.Draft7Validator(of_inches), reader, keep="units")
+        print(f"{twin.name}: {counts}")
+        failures += more
     template = jsonschema.Draft7Validator(document["properties"]["templates"]["additionalProperties"])
     for path in sorted((source / "configs").rglob("*.yaml")):
         judge = template if path.parent.name == "linkages" else schema
