@@ -97,6 +97,7 @@ std::string with_inches(std::string_view words) {
   for (std::size_t at = words.find(mm); at != words.npos; at = words.find(mm, at + 1)) {
     const std::size_t end = at + mm.size();
     if (end < words.size() && goes_on(words[end])) continue;
+    if (words.substr(end).starts_with(" per mm")) continue;  // a ratio
     const std::string same = inches_of(words.substr(told), at - told);
     if (same.empty()) continue;
     out.append(words, told, end - told).append(" (").append(same).append(" in)");

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "bike/reading.hpp"
+#include "brief/units.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/embedded.hpp"
@@ -128,6 +129,7 @@ Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bi
   const auto& gears = sheet.layout.drivetrain.gears;
   return {{"parts", parts_of(scene_at(sheet.motion.poses.front()))},
           {"stations", std::move(stations)},
+          {"mm_per_inch", brief.inches_too ? Json(brief::mm_per_inch) : Json(nullptr)},
           {"travel", std::move(travel)},
           {"shock", std::move(shock)},
           {"instant_centres", std::move(centres)},

@@ -6,11 +6,11 @@
 
 #include "bike/table.hpp"
 #include "brief/problems.hpp"
+#include "brief/units.hpp"
 #include "linkage/mechanism.hpp"
 #include "report/centres.hpp"
 #include "report/csv.hpp"
 #include "report/digits.hpp"
-#include "report/inches.hpp"
 #include "report/ordinates.hpp"
 #include "report/scene.hpp"
 #include "report/view.hpp"
@@ -77,7 +77,7 @@ std::string plus_minus(Point error) {
 
 /// A length of a table, with that in inches behind it in brackets where both are asked for.
 std::string length(double mm, bool inches_too) {
-  return inches_too ? shown(mm, 2) + " (" + inches(mm, 2) + ")" : shown(mm, 2);
+  return inches_too ? shown(mm, 2) + " (" + shown(mm / brief::mm_per_inch, 4) + ")" : shown(mm, 2);
 }
 
 /// Every point: where its hole goes.
@@ -104,7 +104,7 @@ Table holes(const Layout& layout, const DrawingTerms& terms) {
 
 /// Every moving member: its centres' distances; and the shock.
 Table lengths(const Layout& layout, bool inches_too) {
-  Table table{{{28.0}, {42.0}, {inches_too ? 36.0 : 18.0, true}}, {{"part", "centres", "mm"}}};
+  Table table{{{28.0}, {42.0}, {inches_too ? 36.0 : 18.0, true}}, {{"part", "centres", inches_too ? "mm (in)" : "mm"}}};
   for (const CentreDistance& one : centre_distances(layout))
     if (!one.frame) table.rows.push_back({one.member, one.from + " – " + one.to, length(one.distance, inches_too)});
   if (layout.shock) {

@@ -48,7 +48,7 @@ class Inches(Case):
                 half = 0.5 * 10.0 ** -len(inches.partition(".")[2])
                 slack = 0.5 * 10.0 ** -len(mm.partition(".")[2]) / MM_PER_INCH
                 self.assertAlmostEqual(float(inches), float(mm) / MM_PER_INCH, delta=half + slack, msg=str(page))
-            self.assertEqual(re.findall(r"\d mm(?! \(|[²³/\w])", words), [], page)
+            self.assertEqual(re.findall(r"\d mm(?! \(| per mm|[²³/\w])", words), [], page)
         with open(layout / "pivots.csv", newline="", encoding="utf-8") as table:
             for row in csv.DictReader(table):
                 for place in ["x_topped_out", "y_sag", "x_bottomed"]:

@@ -25,7 +25,8 @@ TEST_CASE("report: numbers that share a unit are turned together", "[report]") {
 }
 
 TEST_CASE("report: what is per mm, a power, or has no number stays", "[report]") {
-  for (const char* words : {"50 N/mm", "3 mm² of it", "0.2 1/mm", "4 %/mm", "3 mm/s", "a mm", "length mm", "A3 mm"})
+  for (const char* words :
+       {"50 N/mm", "3 mm² of it", "0.2 1/mm", "4 %/mm", "3 mm/s", "0.7 mm per mm", "a mm", "length mm", "A3 mm"})
     CHECK(with_inches(words) == words);
 }
 

@@ -114,6 +114,13 @@
     return { layer: layer, place: scene(gear.parts, gear.stations, layer, false) };
   });
 
+  /// A number with its unit; of a length its inches, where the brief asks for both.
+  function quantity(value, decimals, unit) {
+    var inches = unit === "mm" && data.mm_per_inch
+      ? " (" + (value / data.mm_per_inch).toFixed(decimals + 2) + " in)" : "";
+    return value.toFixed(decimals) + (unit === "°" ? "°" : unit ? " " + unit : "") + inches;
+  }
+
   // The values beside it, a row a curve.
   var table = document.getElementById("motion-values"), cells = [];
   function row(name, unit) {
@@ -124,7 +131,7 @@
     var cell = line.insertCell();
     cell.className = "n";
     return function (value, decimals) {
-      cell.textContent = value === null ? "–" : value.toFixed(decimals) + (unit === "%" ? " %" : unit === "°" ? "°" : unit ? " " + unit : "");
+      cell.textContent = value === null ? "–" : quantity(value, decimals, unit);
     };
   }
   data.curves.forEach(function (curve) {
@@ -167,7 +174,7 @@
       toCentre.setAttribute("x2", p[0]);
       toCentre.setAttribute("y2", -p[1]);
     }
-    var text = data.travel[station].toFixed(1) + " mm, shock " + data.shock[station].toFixed(1) + " mm";
+    var text = quantity(data.travel[station], 1, "mm") + ", shock " + quantity(data.shock[station], 1, "mm");
     words.textContent = text;
     slider.setAttribute("aria-valuetext", text);
     cells.forEach(function (write) { write(station); });
