@@ -11,7 +11,7 @@
 namespace trammel::report {
 namespace {
 
-constexpr std::string_view mm = " mm";
+constexpr std::string_view unit = " mm";
 constexpr std::string_view minus = "−";  // U+2212, as texts may have it beside the hyphen
 /// What may stand between numbers that share one unit.
 constexpr std::array<std::string_view, 5> joints{" to ", "–", " × ", " ± ", " and "};
@@ -59,18 +59,19 @@ std::string in_inches(const Number& number) {
 
 /// The numbers before a place that share one unit, as inches; empty when there is none.
 std::string inches_of(std::string_view words, std::size_t end) {
+  constexpr std::string_view give_or_take = "± ";
   std::string out;
   for (auto number = number_before(words, end); number;) {
-    out = in_inches(*number) + out;
+    out.insert(0, in_inches(*number));
     const std::string_view before = words.substr(0, number->from);
     number.reset();
     for (const std::string_view joint : joints) {
       if (!before.ends_with(joint)) continue;
       number = number_before(words, before.size() - joint.size());
-      if (number || joint == " ± ") out = std::string(joint == " ± " && !number ? "± " : joint) + out;
+      if (number) out.insert(0, joint);
       break;
     }
-    if (!number && before == "± ") out = "± " + out;
+    if (!number && before.ends_with(give_or_take)) out.insert(0, give_or_take);
   }
   return out;
 }
@@ -94,8 +95,8 @@ std::string inches(double mm, int decimals) {
 std::string with_inches(std::string_view words) {
   std::string out;
   std::size_t told = 0;
-  for (std::size_t at = words.find(mm); at != words.npos; at = words.find(mm, at + 1)) {
-    const std::size_t end = at + mm.size();
+  for (std::size_t at = words.find(unit); at != words.npos; at = words.find(unit, at + 1)) {
+    const std::size_t end = at + unit.size();
     if (end < words.size() && goes_on(words[end])) continue;
     if (words.substr(end).starts_with(" per mm")) continue;  // a ratio
     const std::string same = inches_of(words.substr(told), at - told);
