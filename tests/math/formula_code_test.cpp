@@ -10,6 +10,7 @@
 #include "math/formula_adjoint.hpp"
 #include "math/formula_order.hpp"
 #include "math/formula_run.hpp"
+#include "tests/support/random_formula.hpp"
 #include "tests/support/same_bits.hpp"
 
 using namespace trammel;
@@ -30,70 +31,6 @@ std::vector<int> register_widths() {
   return widths;
 }
 
-/// A random formula of `inputs` numbers; many of its numbers are used far from where they are made.
-math::Formula random_formula(std::mt19937_64& random, int inputs, int operations, int results) {
-  math::Formula formula;
-  std::vector<Symbol> numbers;
-  for (int i = 0; i < inputs; ++i) numbers.push_back(formula.input(i % 4 != 3));
-  const auto any = [&]() -> const Symbol& {
-    const std::size_t n = numbers.size(), recent = std::min<std::size_t>(n, 12);
-    const bool far = random() % 4 == 0;
-    return numbers[far ? random() % n : n - 1 - random() % recent];
-  };
-  for (int i = 0; i < operations; ++i) {
-    const Symbol a = any(), b = any(), c = any(), d = any();
-    Symbol made;
-    switch (random() % 16) {
-      case 0:
-      case 1:
-      case 2:
-        made = a + b;
-        break;
-      case 3:
-      case 4:
-        made = a - b;
-        break;
-      case 5:
-      case 6:
-      case 7:
-        made = a * b;
-        break;
-      case 8:
-        made = a / (b * b + 1.0);
-        break;
-      case 9:
-        made = sqrt(a * a + 0.25);
-        break;
-      case 10:
-        made = math::max(a, b) - math::min(c, d);
-        break;
-      case 11:
-        made = select(a < b, c, -d);
-        break;
-      case 12:
-        made = abs(a) * 0.5 + value(b);
-        break;
-      case 13:
-        made = atan2(a, b);
-        break;
-      case 14: {
-        const Symbol r = sqrt(a * a + b * b + 1e-3);
-        made = unit_angle(a / r, b / r);
-        break;
-      }
-      default:
-        made = random() % 4 == 0 ? pow(a * a + 0.1, 1.3) + log(b * b + 0.1) : Symbol(2.0) - a;
-    }
-    // Kept near 1, so that nothing grows beyond all bounds.
-    numbers.push_back(made / sqrt(made * made * 0.1 + 1.0));
-  }
-  for (int r = 0; r < results; ++r) formula.result(r == 0 ? numbers.back() : any());
-  formula.result(numbers[1]);    // an input as it is
-  formula.result(Symbol(0.75));  // a constant
-  formula.finish();
-  return formula;
-}
-
 }  // namespace
 
 TEST_CASE("code gives the digits of a run step by step") {
@@ -103,7 +40,7 @@ TEST_CASE("code gives the digits of a run step by step") {
   std::uniform_real_distribution<double> number(-2.0, 2.0);
   for (int trial = 0; trial < 60; ++trial) {
     const int inputs = 4 + trial % 9, results = 1 + trial % 7;
-    const math::Formula values = random_formula(random, inputs, 5 + 7 * trial, results);
+    const math::Formula values = test::random_formula(random, inputs, 5 + 7 * trial, results);
     const math::Formula formula = trial % 2 == 0 ? values : math::adjoint(values);
     math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);
     for (const int registers : widths) {
@@ -178,7 +115,7 @@ TEST_CASE("few registers: every number is where it is read") {
   std::mt19937_64 random(12);
   std::uniform_real_distribution<double> number(-2.0, 2.0);
   for (int trial = 0; trial < 40; ++trial) {
-    const math::Formula formula = math::written_out(random_formula(random, 6, 10 + 5 * trial, 3));
+    const math::Formula formula = math::written_out(test::random_formula(random, 6, 10 + 5 * trial, 3));
     const int registers = 4 + trial % 5;
     const math::Actions actions =
         math::allocate_registers(formula, {registers, 1 + trial % 3}, static_cast<std::size_t>(6 + formula.results()));
