@@ -83,6 +83,7 @@ void draw_scene(SvgCanvas& canvas, const View& view, const Scene& scene, const L
         canvas.polyline(path, {look.colour, 1.2 * weight, look.dash});
         break;
       case Part::fork:
+      case Part::seat_line:
         canvas.polyline(path, {"#7b8794", 1.2 * weight, ""});
         break;
       case Part::body:
@@ -105,6 +106,10 @@ void draw_scene(SvgCanvas& canvas, const View& view, const Scene& scene, const L
         }
     }
   }
+}
+
+bool far_from_linkage(const Stroke& stroke) {
+  return stroke.part == Part::ground || stroke.part == Part::fork || stroke.part == Part::seat_line;
 }
 
 void draw_centre(SvgCanvas& canvas, Spot at, const char* colour) {
@@ -182,7 +187,8 @@ SvgCanvas whole_bike(const search::Sheet& sheet, const bike::Gear* gear, const V
     // The chain of the position where the bike is ridden, and only that, or the lines lie on top of each other.
     Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
     add_bodies(scene, bodies_in(sheet, pose));
-    if (!front_most) std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::fork; });
+    if (!front_most)
+      std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::fork || s.part == Part::seat_line; });
     draw_scene(canvas, view, scene, *look, look->weight, front_most);
     draw_centre(canvas, view.spot(pose->front_axle), look->colour);
     if (front_most) draw_joints(canvas, view, scene, 3.2);
@@ -223,6 +229,7 @@ Html captioned(std::string_view title, const SvgCanvas& canvas, const Html& capt
 Html bike_figure(const search::Sheet& sheet, const bike::Gear* gear) {
   std::string note = "In frame axes: the frame stands still, wheels and ground move. ";
   if (gear) note += "Chain drawn at sag in " + gear->name() + ", pitch circles. ";
+  if (sheet.layout.seat_angle) note += "Grey from the bottom bracket: the line to the saddle, by the seat angle. ";
   note += gaps_in_words(sheet);
   note += "Same scale along both axes.";
   return captioned("Bike", whole_bike(sheet, gear, whole_view(sheet)), pose_legend() + element("p", note));
@@ -256,7 +263,7 @@ Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {
     const bool front_most = pose == &sheet.topped_out;
     Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
     std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
-    std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::ground || s.part == Part::fork; });
+    std::erase_if(scene.strokes, far_from_linkage);
     Scene bodies;
     add_bodies(bodies, bodies_in(sheet, pose));
     draw_scene(canvas, view, bodies, *look, front_most ? 1.2 : 0.7, false);
@@ -304,7 +311,7 @@ Html thumbnail(const search::Sheet& sheet, const std::string& name) {
   const View view = fitted(extent, 150.0, 2.0);
   SvgCanvas canvas(view.width(), view.height());
   Scene scene = make_scene(sheet.layout, sheet.topped_out, nullptr);
-  std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::ground || s.part == Part::fork; });
+  std::erase_if(scene.strokes, far_from_linkage);
   std::erase_if(scene.discs, [](const Disc&) { return true; });
   canvas.begin_clip("thumbnail-" + name, {0.0, 0.0}, canvas.width(), canvas.height());
   draw_scene(canvas, view, scene, topped_out_look, 0.7, true);

@@ -16,6 +16,7 @@ constexpr double letter_height = 10.0;
 const char* layer_of(Part part) {
   switch (part) {
     case Part::frame:
+    case Part::seat_line:
       return "FRAME";
     case Part::link:
       return "LINKS";
@@ -38,7 +39,8 @@ const char* layer_of(Part part) {
 
 void add_scene(Dxf& dxf, const Scene& scene, const std::string& suffix) {
   for (const auto& stroke : scene.strokes) {
-    if (stroke.part == Part::frame && !suffix.empty()) continue;  // it stands still
+    // They stand still.
+    if ((stroke.part == Part::frame || stroke.part == Part::seat_line) && !suffix.empty()) continue;
     const std::string layer = layer_of(stroke.part) + suffix;
     for (std::size_t i = 0; i + 1 < stroke.points.size(); ++i) dxf.line(layer, stroke.points[i], stroke.points[i + 1]);
     if (stroke.closed) dxf.line(layer, stroke.points.back(), stroke.points.front());

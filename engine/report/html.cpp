@@ -64,6 +64,12 @@ Html closed(std::string_view name, const Attributes& attributes) {
   return Html(opening(name, attributes) + "/>");
 }
 
+Html with_attribute(const Html& element, std::string_view name, std::string_view value) {
+  std::string out = element.str();  // the first > ends the opening tag: in attributes it is an entity
+  out.insert(out.find('>'), " " + std::string(name) + "=\"" + escape(value) + "\"");
+  return Html(std::move(out));
+}
+
 std::string page(std::string_view title, const Html& body, const Head& more) {
   const Html head = closed("meta", {{"charset", "utf-8"}}) + more.first +
                     closed("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1"}}) +
@@ -85,6 +91,22 @@ Html table(std::string_view caption, const std::vector<std::string>& head, const
   if (!caption.empty()) inside += element("caption", caption);
   inside += element("thead", element("tr", head_cells)) + element("tbody", body_rows);
   return element("div", {{"class", "scroll"}}, element("table", inside));
+}
+
+Html wide_table(std::string_view name, std::string_view classes, const std::vector<Heading>& head,
+                const std::vector<std::vector<Html>>& rows) {
+  constexpr std::size_t on_a_sheet = 11;  // columns of A4 upright
+  Html head_cells, body_rows;
+  for (const auto& [_, content] : head) head_cells += element("th", {{"scope", "col"}}, content);
+  for (const auto& row : rows) {
+    Html cells;
+    for (std::size_t c = 0; c < row.size(); ++c) cells += with_attribute(row[c], "data-of", head[c].first);
+    body_rows += element("tr", cells) + Html("\n");
+  }
+  const std::string folds = head.size() > on_a_sheet ? " folds" : "";
+  return element("div", {{"class", "scroll"}, {"role", "region"}, {"tabindex", "0"}, {"aria-label", std::string(name)}},
+                 element("table", {{"class", std::string(classes) + folds}},
+                         element("thead", element("tr", head_cells)) + element("tbody", body_rows)));
 }
 
 }  // namespace trammel::report

@@ -41,6 +41,9 @@ Html element(std::string_view name, std::string_view plain);
 /// <name attributes/>, for void HTML elements and empty SVG elements.
 Html closed(std::string_view name, const Attributes& attributes);
 
+/// A finished element with one more attribute in its opening tag.
+Html with_attribute(const Html& element, std::string_view name, std::string_view value);
+
 /// What a page has in its head beside title and style sheet.
 struct Head {
   Html first = {};  ///< before all that it may forbid
@@ -53,5 +56,13 @@ std::string page(std::string_view title, const Html& body, const Head& more = {}
 /// A table from its cells. The first row is the head; a cell is any finished <th> or <td>.
 /// The table scrolls within its own box when it is wider than the page.
 Html table(std::string_view caption, const std::vector<std::string>& head, const std::vector<std::vector<Html>>& rows);
+
+/// A heading of a column: its name in a word or a few, and what its cell shows.
+using Heading = std::pair<std::string, Html>;
+
+/// A table of many columns, called `name`: on a screen it scrolls within its own box, which keys reach, too; on paper,
+/// where it has more columns than a sheet is wide for, each row is a block of cells under their headings' names.
+Html wide_table(std::string_view name, std::string_view classes, const std::vector<Heading>& head,
+                const std::vector<std::vector<Html>>& rows);
 
 }  // namespace trammel::report

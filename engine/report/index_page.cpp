@@ -11,6 +11,7 @@
 #include "report/notes.hpp"
 #include "report/pages.hpp"
 #include "report/parts.hpp"
+#include "report/previews.hpp"
 #include "report/room_words.hpp"
 #include "report/tolerance_tables.hpp"
 #include "report/trade_offs.hpp"
@@ -71,54 +72,51 @@ Html remarks_cell(const search::Sheet& sheet) {
 
 Html ranking(const search::StudyReport& study) {
   const auto& targets = study.brief.targets;
-  Html head;
+  std::vector<Heading> head;
+  const auto add = [&](const std::string& name) { head.emplace_back(name, text(name)); };
   for (const char* title :
-       {"Rank", "Layout", "Drawing", "Score", "Required margin", "Preferred margin", "Requirements met", "Remarks"}) {
-    head += element("th", {{"scope", "col"}}, text(title));
-  }
+       {"Rank", "Layout", "Drawing", "Score", "Required margin", "Preferred margin", "Requirements met", "Remarks"})
+    add(title);
   const bool built = study.brief.tolerances.has_value();
-  if (built) head += element("th", {{"scope", "col"}}, text("Yield"));
+  if (built) add("Yield");
   const bool linkages = !study.linkages.empty();
-  if (linkages) head += element("th", {{"scope", "col"}}, text("Linkage"));
-  for (const std::string& list : offered(study.brief))
-    head += element("th", {{"scope", "col"}}, text("Chosen " + list));
+  if (linkages) add("Linkage");
+  for (const std::string& list : offered(study.brief)) add("Chosen " + list);
   const std::size_t own = own_targets(targets);
-  for (const auto& target : std::span(targets).first(own))
-    head += element("th", {{"scope", "col"}}, target_head(target));
+  for (const auto& target : std::span(targets).first(own)) head.emplace_back(target.name, target_head(target));
 
-  Html rows, accounts;
+  Html accounts;
+  std::vector<std::vector<Html>> rows;
   for (const auto& sheet : study.shortlist) {
     const auto& a = sheet.assessment;
     const std::string address = "layouts/" + folder_of(sheet) + "/index.html";
-    Html row = head_cell(link_to(address, std::to_string(sheet.rank))) +
-               element("td", link_to(address, sheet.id) + text(sheet.closer_look ? " (closer look)" : "")) +
-               element("td", {{"class", "thumbnail"}},
-                       element("a", {{"href", address}}, thumbnail(sheet, std::to_string(sheet.rank)))) +
-               number_cell(significant(a.score, 4)) + number_cell(shown(a.must_margin, 3)) +
-               number_cell(shown(a.wish_margin, 3)) +
-               element("td", {{"class", "n"}},
-                       text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
-                           (a.feasible() ? Html() : text(" ✗"))) +
-               remarks_cell(sheet);
+    std::vector<Html> row{head_cell(link_to(address, std::to_string(sheet.rank))),
+                          element("td", link_to(address, sheet.id) + text(sheet.closer_look ? " (closer look)" : "")),
+                          element("td", {{"class", "thumbnail"}},
+                                  element("a", {{"href", address}}, thumbnail(sheet, std::to_string(sheet.rank)))),
+                          number_cell(significant(a.score, 4)),
+                          number_cell(shown(a.must_margin, 3)),
+                          number_cell(shown(a.wish_margin, 3)),
+                          element("td", {{"class", "n"}},
+                                  text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts)) +
+                                      (a.feasible() ? Html() : text(" ✗"))),
+                          remarks_cell(sheet)};
     if (built) {
       const std::string flag = yield_flag(sheet, study.brief.search.yield);
-      row += element("td", {{"class", flag.empty() ? "n" : "n missed"}},
-                     text(yield_words(sheet) + (flag.empty() ? "" : " " + flag)));
+      row.push_back(element("td", {{"class", flag.empty() ? "n" : "n missed"}},
+                            text(yield_words(sheet) + (flag.empty() ? "" : " " + flag))));
     }
-    if (linkages) row += cell(sheet.linkage);
-    for (const std::string& choice : chosen(study.brief, sheet)) row += cell(choice);
+    if (linkages) row.push_back(cell(sheet.linkage));
+    for (const std::string& choice : chosen(study.brief, sheet)) row.push_back(cell(choice));
     for (std::size_t i = 0; i < own && i < a.targets.size(); ++i) {
       const bool met = a.targets[i].met;
-      row += element("td", {{"class", met ? "n" : "n missed"}},
-                     text((met ? "✓ " : "✗ ") + outcome(targets[i], a.targets[i])));
+      row.push_back(element("td", {{"class", met ? "n" : "n missed"}},
+                            text((met ? "✓ " : "✗ ") + outcome(targets[i], a.targets[i]))));
     }
-    rows += element("tr", row) + Html("\n");
+    rows.push_back(std::move(row));
     accounts += element("li", link_to(address, "Layout " + sheet.id) + text(": " + account_sentence(sheet, targets)));
   }
-  return element("ol", {{"class", "accounts"}}, accounts) +
-         element("div", {{"class", "scroll"}},
-                 element("table", {{"class", "ranking shortlist"}},
-                         element("thead", element("tr", head)) + element("tbody", rows))) +
+  return element("ol", {{"class", "accounts"}}, accounts) + wide_table("Shortlist", "ranking shortlist", head, rows) +
          element(
              "p", {{"class", "fine"}},
              text(
@@ -213,7 +211,8 @@ std::string index_page(const search::StudyReport& study) {
     body += element("script", {{"src", "assets/echarts.min.js"}}, Html());
     body += element("script", Html(std::string(embedded::index_script())));
   }
-  if (!study.shortlist.empty()) body += element("script", Html(std::string(embedded::shortlist_script())));
+  if (!study.shortlist.empty())
+    body += element("script", Html(std::string(embedded::shortlist_script()))) + previews(study);
   return page(title, body);
 }
 

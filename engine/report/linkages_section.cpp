@@ -32,39 +32,38 @@ Html verdict_cell(const objectives::Target& target, const objectives::Verdict& v
                  text((verdict.met ? "✓ " : "✗ ") + outcome(target, verdict)));
 }
 
-Html row_of(const search::StudyReport& study, const LinkageSheet& linkage) {
+std::vector<Html> row_of(const search::StudyReport& study, const LinkageSheet& linkage) {
   const std::string counts = grouped(linkage.feasible) + " of " + grouped(linkage.kept);
-  if (!linkage.best)
-    return element("tr", head_cell(text(linkage.title)) + cell("none found") + cell("–") + number_cell("–") +
-                             number_cell("–") + number_cell(counts) +
-                             element("td", {{"colspan", std::to_string(own_targets(study.brief.targets))}}, text("–")));
+  const std::size_t own = own_targets(study.brief.targets);
+  std::vector<Html> row{head_cell(text(linkage.title))};
+  if (!linkage.best) {
+    row.insert(row.end(), {cell("none found"), cell("–"), number_cell("–"), number_cell("–"), number_cell(counts)});
+    row.insert(row.end(), own, number_cell("–"));
+    return row;
+  }
   const search::Sheet& best = *linkage.best;
   const objectives::Assessment& a = best.assessment;
   const std::string address = address_of(study, linkage);
-  Html row = head_cell(text(linkage.title)) +
-             element("td", {{"class", a.feasible() ? "" : "missed"}}, text(a.feasible() ? "✓ can" : "✗ not found to")) +
-             element("td", {{"class", "thumbnail"}},
-                     element("a", {{"href", address}}, thumbnail(best, "linkage-" + linkage.name)) +
-                         link_to(address, best.id)) +
-             number_cell(significant(a.score, 4)) + number_cell(shown(a.margin, 3)) + number_cell(counts);
-  for (std::size_t i = 0; i < own_targets(study.brief.targets); ++i)
-    row += verdict_cell(study.brief.targets[i], a.targets[i]);
-  return element("tr", row);
+  row.insert(row.end(),
+             {element("td", {{"class", a.feasible() ? "" : "missed"}}, text(a.feasible() ? "✓ can" : "✗ not found to")),
+              element("td", {{"class", "thumbnail"}},
+                      element("a", {{"href", address}}, thumbnail(best, "linkage-" + linkage.name)) +
+                          link_to(address, best.id)),
+              number_cell(significant(a.score, 4)), number_cell(shown(a.margin, 3)), number_cell(counts)});
+  for (std::size_t i = 0; i < own; ++i) row.push_back(verdict_cell(study.brief.targets[i], a.targets[i]));
+  return row;
 }
 
 Html cost_table(const search::StudyReport& study) {
-  Html head;
+  std::vector<Heading> head;
   for (const char* title : {"Linkage", "Meets every requirement", "Best layout", "Score", "Margin", "Layouts that do"})
-    head += element("th", {{"scope", "col"}}, text(title));
+    head.emplace_back(title, text(title));
   for (const objectives::Target& target : std::span(study.brief.targets).first(own_targets(study.brief.targets)))
-    head += element("th", {{"scope", "col"}},
-                    text(target.name + (target.must ? " (required)" : "")) +
-                        element("span", {{"class", "wish"}}, text(wish(target) + " " + place(target))));
-  Html rows;
-  for (const LinkageSheet& linkage : study.linkages) rows += row_of(study, linkage) + Html("\n");
-  return element(
-      "div", {{"class", "scroll"}},
-      element("table", {{"class", "ranking"}}, element("thead", element("tr", head)) + element("tbody", rows)));
+    head.emplace_back(target.name, text(target.name + (target.must ? " (required)" : "")) +
+                                       element("span", {{"class", "wish"}}, text(wish(target) + " " + place(target))));
+  std::vector<std::vector<Html>> rows;
+  for (const LinkageSheet& linkage : study.linkages) rows.push_back(row_of(study, linkage));
+  return wide_table("Linkages", "ranking", head, rows);
 }
 
 /// "braking: 95.2 % (15.2 over), demanded at most 80 % at sag", for each must that the nearest layout misses.

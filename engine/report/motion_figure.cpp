@@ -1,7 +1,6 @@
 #include "report/motion_figure.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "bike/reading.hpp"
 #include "brief/units.hpp"
@@ -9,66 +8,13 @@
 #include "report/digits.hpp"
 #include "report/embedded.hpp"
 #include "report/json.hpp"
-#include "report/scene.hpp"
+#include "report/scene_data.hpp"
 #include "report/view.hpp"
 #include "report/wording.hpp"
 
 namespace trammel::report {
 
 namespace {
-
-/// Positions are for the eye: a hundredth of a millimetre.
-Json placed(double x) {
-  return std::round(x * 100.0) / 100.0;
-}
-
-const char* name_of(Part part) {
-  switch (part) {
-    case Part::frame:
-      return "frame";
-    case Part::link:
-      return "link";
-    case Part::shock:
-      return "shock";
-    case Part::rear_wheel:
-    case Part::front_wheel:
-      return "wheel";
-    case Part::fork:
-      return "fork";
-    case Part::ground:
-      return "ground";
-    case Part::chain:
-      return "chain";
-    case Part::body:
-      return "body";
-  }
-  return "";
-}
-
-/// What is the same at every station: of strokes how many points, of discs the radius.
-Json parts_of(const Scene& scene) {
-  Json strokes = Json::array(), discs = Json::array(), joints = Json::array();
-  for (const Stroke& s : scene.strokes)
-    strokes.push_back({{"part", name_of(s.part)}, {"name", s.name}, {"points", s.points.size()}, {"closed", s.closed}});
-  for (const Disc& d : scene.discs)
-    discs.push_back({{"part", name_of(d.part)}, {"name", d.name}, {"radius", placed(d.radius)}});
-  for (const Joint& j : scene.joints) joints.push_back({{"name", j.name}, {"pivot", j.pivot}, {"frame", j.on_frame}});
-  return {{"strokes", std::move(strokes)}, {"discs", std::move(discs)}, {"joints", std::move(joints)}};
-}
-
-/// All points of a scene one after the other, as `parts_of` counts them.
-Json places_of(const Scene& scene) {
-  Json out = Json::array();
-  const auto add = [&](bike::Point p) {
-    out.push_back(placed(p.x));
-    out.push_back(placed(p.y));
-  };
-  for (const Stroke& s : scene.strokes)
-    for (const bike::Point& p : s.points) add(p);
-  for (const Disc& d : scene.discs) add(d.centre);
-  for (const Joint& j : scene.joints) add(j.at);
-  return out;
-}
 
 /// The drivetrain alone, in one gear.
 Scene drivetrain(const search::Sheet& sheet, const bike::Pose& pose, const bike::Gear& gear) {
@@ -184,7 +130,7 @@ Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const 
 }
 
 Html motion_script() {
-  return element("script", Html(std::string(embedded::motion_script())));
+  return element("script", Html(std::string(embedded::scene_script()) + std::string(embedded::motion_script())));
 }
 
 }  // namespace trammel::report

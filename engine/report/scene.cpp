@@ -83,6 +83,15 @@ void add_fork(Scene& scene, const bike::Layout& layout, const bike::Pose& pose) 
   scene.strokes.push_back({Part::fork, "steering_axis", {top, foot, pose.front_axle}});
 }
 
+/// As high as the head tube where that is known, else as long as the fork is drawn.
+void add_seat_line(Scene& scene, const bike::Layout& layout) {
+  if (!layout.seat_angle) return;
+  const double angle = math::radians(*layout.seat_angle);
+  const Point up{-std::cos(angle), std::sin(angle)};
+  const double length = layout.front.head_tube ? layout.front.head_tube->top.y / up.y : 1.5 * layout.rear_radius;
+  scene.strokes.push_back({Part::seat_line, "seat_line", {{}, up * length}});
+}
+
 }  // namespace
 
 const bike::Gear* drawn_gear(const bike::Layout& layout, const std::vector<objectives::Target>& targets) {
@@ -130,6 +139,7 @@ Scene make_scene(const bike::Layout& layout, const bike::Pose& pose, const bike:
   scene.discs.push_back({Part::rear_wheel, "rear_wheel", at(layout.axle.point), layout.rear_radius});
   scene.discs.push_back({Part::front_wheel, "front_wheel", pose.front_axle, layout.front_radius});
   add_fork(scene, layout, pose);
+  add_seat_line(scene, layout);
 
   for (std::size_t m = 0; m < mechanism.members.size(); ++m) {
     const auto& member = mechanism.members[m];

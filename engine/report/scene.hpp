@@ -10,7 +10,8 @@
 
 namespace trammel::report {
 
-enum class Part { frame, link, shock, rear_wheel, front_wheel, fork, ground, chain, body };
+/// `seat_line`: from the bottom bracket to the saddle, of which only the direction is known.
+enum class Part { frame, seat_line, link, shock, rear_wheel, front_wheel, fork, ground, chain, body };
 
 /// A line of several points; a member with three points and more is closed, through its outermost points.
 struct Stroke {

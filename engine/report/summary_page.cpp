@@ -103,8 +103,10 @@ std::string summary_page(const search::StudyReport& study, std::size_t at) {
   if (const std::string notes = notes_in_short(brief::notes_of(study.brief).layout); !notes.empty())
     rows += element("tr", head_cell(text("Notes")) + cell(notes));
   for (const auto& [name, words] : matters(sheet)) rows += element("tr", head_cell(text(name)) + cell(words));
-  Html main = element("div", {{"class", "drawings"}},
-                      bike_figure(sheet, gear) + element("table", {{"class", "matters"}}, element("tbody", rows)));
+  // For who hears the page: without it the drawings' headings would hang a level too low.
+  Html main = element("h2", {{"class", "unseen"}}, text("In short"));
+  main += element("div", {{"class", "drawings"}},
+                  bike_figure(sheet, gear) + element("table", {{"class", "matters"}}, element("tbody", rows)));
   constexpr std::array curves{Curve::leverage,     Curve::anti_squat, Curve::anti_rise,
                               Curve::chain_growth, Curve::kickback,   Curve::rearward};
   main += element("div", {{"class", "plots"}}, some_curve_figures(sheet, study.brief.targets, curves));

@@ -15,7 +15,7 @@ import zlib
 
 import numpy
 
-KEYS = {"ArrowLeft": 37, "ArrowUp": 38, "ArrowRight": 39, "ArrowDown": 40, "Enter": 13, "Delete": 46, "Tab": 9}
+KEYS = {"ArrowLeft": 37, "ArrowUp": 38, "ArrowRight": 39, "ArrowDown": 40, "Enter": 13, "Delete": 46, "Tab": 9, "Escape": 27}
 ALT, CONTROL, SHIFT = 1, 2, 8
 
 

@@ -22,3 +22,33 @@ TEST_CASE("writes reports into the folder that TRAMMEL_REPORT_FOLDER names", "[.
   report::write_comparison(study.shortlist, folder / "compare");
   CHECK(std::filesystem::exists(folder / "compare" / "index.html"));
 }
+
+TEST_CASE("writes reports for a browser into the folder that TRAMMEL_REPORT_FOLDER names", "[.pages]") {
+  const char* named = std::getenv("TRAMMEL_REPORT_FOLDER");
+  REQUIRE(named != nullptr);
+  const auto write = [&](const search::StudyReport& study, const char* name) {
+    std::filesystem::create_directories(std::filesystem::path(named) / name);
+    report::write_report(study, std::filesystem::path(named) / name);
+  };
+  auto study = test::invented_study();
+  write(study, "study");
+  write(test::hostile_study(), "hostile");
+  write(test::linkages_study(), "linkages");
+  auto two = test::linkages_study();
+  two.shortlist[2].linkage = two.shortlist[3].linkage = two.linkages[1].title;
+  write(two, "two");
+  // As many targets as a demanding brief has: the first ones again, under names of their own.
+  auto many = study;
+  for (std::size_t i = 0; i < 14; ++i) {
+    many.brief.targets.push_back(many.brief.targets[i % 6]);
+    many.brief.targets.back().name += " " + std::to_string(i);
+    for (auto& sheet : many.shortlist) sheet.assessment.targets.push_back(sheet.assessment.targets[i % 6]);
+  }
+  many.marks.clear();  // they would need values of these targets, too
+  write(many, "many");
+  study.shortlist.resize(1);
+  write(study, "one");
+  study.shortlist.clear();
+  study.marks.clear();
+  write(study, "none");
+}

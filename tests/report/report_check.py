@@ -232,13 +232,14 @@ class Pages(unittest.TestCase):
         for study in ("study", "hostile"):
             page = Page(read(f"{study}/index.html"))
             kinds = [(attrs.get("type"), attrs.get("src")) for attrs, _ in page.scripts]
-            self.assertEqual(kinds, [("application/json", None), (None, "assets/echarts.min.js"), (None, None), (None, None)])
+            self.assertEqual(kinds, [("application/json", None), (None, "assets/echarts.min.js"), (None, None), (None, None),
+                                     ("application/json", None), (None, None)])
             for layout in layouts(study):
                 page = Page((layout / "index.html").read_text(encoding="utf-8"))
                 self.assertEqual([(attrs.get("type"), attrs.get("src")) for attrs, _ in page.scripts],
                                  [("application/json", None), (None, None)])
                 self.assertEqual(Page((layout / "summary.html").read_text(encoding="utf-8")).scripts, [])
-        for page, number in (("index.html", 2), ("index.html", 3), ("layouts/01/index.html", 1)):
+        for page, number in (("index.html", 2), ("index.html", 3), ("index.html", 5), ("layouts/01/index.html", 1)):
             ours = ["".join(Page(read(f"{study}/{page}")).scripts[number][1]) for study in ("study", "hostile")]
             self.assertEqual(ours[0], ours[1])
 

@@ -93,3 +93,24 @@ TEST_CASE("the centre of gravity is drawn at its height over the ground, on slop
   CHECK(cg.x == sheet.layout.cg.x);
   CHECK(dot(cg - pose.rear_contact, math::perp(pose.ground)) == Approx(sheet.layout.cg.height).epsilon(1e-12));
 }
+
+TEST_CASE("the line to the saddle leaves the bottom bracket at the seat angle and ends as high as the head tube") {
+  auto layout = test::invented_layout();
+  const auto sheet = test::invented_sheet(layout, 3);
+  for (const auto& pose : {sheet.topped_out, sheet.bottomed}) {  // the frame stands still
+    const auto lines = strokes_of(report::make_scene(layout, pose, nullptr), Part::seat_line);
+    REQUIRE(lines.size() == 1);
+    REQUIRE(lines[0].points.size() == 2);
+    CHECK(norm(lines[0].points[0]) == 0.0);
+    const Point top = lines[0].points[1];
+    CHECK(top.x < 0.0);  // the bike faces +x, the saddle is behind
+    CHECK(top.y == Approx(layout.front.head_tube->top.y).epsilon(1e-12));
+    CHECK(math::degrees(std::atan2(top.y, -top.x)) == Approx(76.5).epsilon(1e-12));
+  }
+  layout.front.head_tube.reset();  // then nothing tells how high
+  const auto alone = strokes_of(report::make_scene(layout, sheet.topped_out, nullptr), Part::seat_line);
+  REQUIRE(alone.size() == 1);
+  CHECK(norm(alone[0].points[1]) == Approx(1.5 * layout.rear_radius).epsilon(1e-12));
+  layout.seat_angle.reset();
+  CHECK(strokes_of(report::make_scene(layout, sheet.topped_out, nullptr), Part::seat_line).empty());
+}

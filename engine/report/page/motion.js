@@ -2,15 +2,8 @@
   "use strict";
   var holder = document.getElementById("motion");
   var data = JSON.parse(document.getElementById("motion-data").textContent);
-  var svgNames = document.querySelector("svg").namespaceURI;  // of the drawings above
+  var drawn = sceneTools(), made = drawn.made, scene = drawn.scene;
   holder.hidden = false;
-
-  function made(name, attributes, parent) {
-    var node = document.createElementNS(svgNames, name);
-    Object.keys(attributes).forEach(function (key) { node.setAttribute(key, attributes[key]); });
-    if (parent) parent.append(node);
-    return node;
-  }
 
   // The picture is in millimetres, y down; lines keep their width whatever the size.
   var box = data.extent, air = 40;
@@ -19,61 +12,6 @@
     viewBox: [box[0] - air, -box[3] - air, width, height].join(" "), role: "img",
     "aria-label": "The bike at the chosen travel, side view, facing right"
   }, document.getElementById("motion-drawing"));
-
-  var looks = {
-    frame: { stroke: "#9aa5b1", width: 1, fill: "#e8ebee", opacity: 0.7 },
-    link: { stroke: "#1d2733", width: 2, fill: "#cfd8e0", opacity: 0.45 },
-    shock: { stroke: "#0b5a8a", width: 4 },
-    wheel: { stroke: "#1d2733", width: 1.4 },
-    fork: { stroke: "#7b8794", width: 1.6 },
-    ground: { stroke: "#1d2733", width: 1.4 },
-    chain: { stroke: "#7b8794", width: 1.2 },
-    body: { stroke: "#7a3e9d", width: 1 }
-  };
-
-  // The shapes of a set of parts; `set(station)` puts them in place.
-  function scene(parts, stations, parent, faint) {
-    var shapes = [], joints = [];
-    function pen(part) {
-      var look = looks[part];
-      var attributes = { stroke: faint ? "#b7c0c9" : look.stroke, "stroke-width": faint ? 1 : look.width, fill: "none",
-        "vector-effect": "non-scaling-stroke", "stroke-linejoin": "round" };
-      if (!faint && look.fill) { attributes.fill = look.fill; attributes["fill-opacity"] = look.opacity; }
-      if (faint) attributes["stroke-dasharray"] = "4 3";
-      return attributes;
-    }
-    parts.strokes.forEach(function (stroke) {
-      var attributes = pen(stroke.part);
-      if (!stroke.closed) attributes.fill = "none";
-      shapes.push({ node: made(stroke.closed ? "polygon" : "polyline", attributes, parent), count: stroke.points });
-    });
-    parts.discs.forEach(function (disc) {
-      var attributes = pen(disc.part);
-      attributes.r = disc.radius;
-      if (disc.part !== "frame") attributes.fill = "none";
-      shapes.push({ node: made("circle", attributes, parent), count: 1, disc: true });
-    });
-    if (!faint) parts.joints.forEach(function (joint) {
-      var filled = joint.frame || !joint.pivot;
-      shapes.push({ count: 1, disc: true, node: made("circle", { r: joint.pivot ? 7 : 4, stroke: "#1d2733",
-        "stroke-width": 1.4, "vector-effect": "non-scaling-stroke", fill: filled ? "#1d2733" : "#fff" }, parent) });
-      joints.push(joint.name);
-    });
-    return function (station) {
-      var at = stations[station], k = 0;
-      shapes.forEach(function (shape) {
-        if (shape.disc) {
-          shape.node.setAttribute("cx", at[k]);
-          shape.node.setAttribute("cy", -at[k + 1]);
-          k += 2;
-          return;
-        }
-        var points = [];
-        for (var i = 0; i < shape.count; ++i, k += 2) points.push(at[k] + "," + -at[k + 1]);
-        shape.node.setAttribute("points", points.join(" "));
-      });
-    };
-  }
 
   // Where joint number j stands at a station: joints come last.
   var joints = data.parts.joints, last = data.stations.length - 1;
@@ -86,6 +24,7 @@
   var chainLayer = made("g", {}, svg), bikeLayer = made("g", {}, svg), nameLayer = made("g", {}, svg);
   scene(data.parts, data.stations, ghostLayer, true)(0);
   var place = scene(data.parts, data.stations, bikeLayer, false);
+  drawn.bottomBracket(bikeLayer);
 
   joints.forEach(function (joint, j) {
     var points = data.stations.map(function (at, station) { return jointAt(station, j).join(","); });

@@ -9,14 +9,18 @@
   told.className = "count";
   told.setAttribute("role", "status");
 
-  // A cell's first number, or its words.
+  // What a cell counts by: the first number of a cell of numbers, null without one; the words of another.
   function key(row, column) {
-    var words = row.cells[column].textContent.trim(), number = words.match(/-?\d+(\.\d+)?(e-?\d+)?/);
-    return number ? Number(number[0]) : words;
+    var cell = row.cells[column], words = cell.textContent.trim();
+    if (column > 0 && !cell.classList.contains("n")) return words;
+    var number = words.match(/-?\d+(\.\d+)?(e-?\d+)?/);
+    return number ? Number(number[0]) : null;
   }
-  function compare(a, b) {
-    if (typeof a === typeof b) return a < b ? -1 : a > b ? 1 : 0;
-    return typeof a === "number" ? -1 : 1;  // numbers before words
+  // Cells without a number come last, whichever way.
+  function compare(a, b, up) {
+    if (a === null || b === null) return (a === null) - (b === null);
+    var by = typeof a === "number" ? a - b : a.localeCompare(b, "en", { numeric: true });
+    return up ? by : -by;
   }
   heads.forEach(function (head, column) {
     if (!rows.length || rows[0].cells[column].classList.contains("thumbnail")) return;
@@ -31,7 +35,7 @@
       var up = head.getAttribute("aria-sort") !== "ascending";
       heads.forEach(function (other) { if (other.hasAttribute("aria-sort")) other.setAttribute("aria-sort", "none"); });
       head.setAttribute("aria-sort", up ? "ascending" : "descending");
-      rows.sort(function (a, b) { return (up ? 1 : -1) * compare(key(a, column), key(b, column)) || key(a, 0) - key(b, 0); });
+      rows.sort(function (a, b) { return compare(key(a, column), key(b, column), up) || key(a, 0) - key(b, 0); });
       rows.forEach(function (row) { body.append(row); });
     });
   });
