@@ -79,6 +79,11 @@ class Drawing {
              "' is no group code; save the drawing as DXF in text form (ASCII)";
       return false;
     }
+    if (at_ >= text_.size()) {
+      flaw = ":" + std::to_string(number_) + ": the drawing ends behind the group code " + digits +
+             ", without its value; it was cut off, so save it again";
+      return false;
+    }
     value = line();
     return true;
   }
