@@ -1,6 +1,6 @@
 #include "objectives/in_words.hpp"
 
-#include <charconv>
+#include <cstdio>
 #include <limits>
 
 namespace trammel::objectives {
@@ -12,8 +12,10 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 
 std::string number_text(double x) {
   char text[32];
-  const auto end = std::to_chars(text, text + sizeof text, x, std::chars_format::general, 6).ptr;
-  return std::string(text, end);
+  // As std::to_chars writes it with six digits, without its tables, which are a quarter of the module in a layout page;
+  // the program's locale is C.
+  std::snprintf(text, sizeof text, "%.6g", x);
+  return text;
 }
 
 std::string with_unit(double x, std::string_view unit) {

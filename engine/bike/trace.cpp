@@ -4,6 +4,7 @@
 
 #include "bike/table.hpp"
 #include "bike/walk.hpp"
+#include "math/raise.hpp"
 
 namespace trammel::bike {
 namespace {
@@ -11,12 +12,16 @@ namespace {
 /// An instant centre farther than this, in mm, is reported as a direction.
 constexpr double far_away = 1e6;
 
+[[noreturn]] void fail(const std::string& words) {
+  math::raise(MotionFailure{words}, words);
+}
+
 class Tracer {
  public:
   explicit Tracer(const Layout& layout, const std::vector<CurveKey>& named = {})
       : model_(make_model(layout)), walk_(model_), wanted_(Wanted::everything(model_.circles.size())) {
     for (const CurveKey& key : named) wanted_.add(key);
-    if (walk_.failed()) throw MotionFailure{why_it_stops(model_, walk_)};
+    if (walk_.failed()) fail(why_it_stops(model_, walk_));
     if (model_.has_shock()) refuse_turning_back();
   }
 
@@ -31,8 +36,8 @@ class Tracer {
     const March<double>& march = sweep().stations();
     for (std::size_t i = 0; i < march.stations(); ++i)
       if (march.slope[i] <= 0.0)
-        throw MotionFailure{"the wheel stops rising at " + fixed_text(march.travel[i], 2) + " mm of travel (" +
-                            fixed_text(march.s[i], 2) + " mm of shock stroke): from there the shock moves without it"};
+        fail("the wheel stops rising at " + fixed_text(march.travel[i], 2) + " mm of travel (" +
+             fixed_text(march.s[i], 2) + " mm of shock stroke): from there the shock moves without it");
   }
 
   Model model_;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdio>
 
+#include "linkage/try_compile.hpp"
+
 namespace trammel::bike {
 namespace {
 
@@ -103,13 +105,10 @@ class Reason {
   bool passes(std::size_t joint, const Walk::Stop& stop) const {
     Layout open = model_.layout;
     open.mechanism.through_line.push_back(model_.program.steps[joint].point);
-    try {
-      const Model model = make_model(open);
-      const Walk further(model);
-      return !further.failed() || (*further.failed() > *walk_.failed() && further.stop().last.s / stop.first.s > 1.0);
-    } catch (const linkage::CompileFailure&) {
-      return false;
-    }
+    if (std::holds_alternative<linkage::CompileFailure>(linkage::try_compile(open.mechanism))) return false;
+    const Model model = make_model(open);
+    const Walk further(model);
+    return !further.failed() || (*further.failed() > *walk_.failed() && further.stop().last.s / stop.first.s > 1.0);
   }
 
   const Model& model_;

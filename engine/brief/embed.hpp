@@ -9,12 +9,15 @@
 
 /// Defines std::string_view name(): the bytes of a file, whose path is from the source folder. TRAMMEL_SOURCE_DIR is
 /// set, and the file named as a dependency, in CMakeLists.txt.
-#define TRAMMEL_EMBED(name, file)                                                               \
+#define TRAMMEL_EMBED(name, file) TRAMMEL_EMBED_FILE(name, TRAMMEL_SOURCE_DIR "/" file)
+
+/// The same of a file by its whole path.
+#define TRAMMEL_EMBED_FILE(name, path)                                                          \
   __asm__(                                                                                      \
       ".pushsection .rodata\n"                                                                  \
       ".global trammel_embedded_" #name "\n.global trammel_embedded_" #name                     \
       "_end\n"                                                                                  \
-      "trammel_embedded_" #name ":\n.incbin \"" TRAMMEL_SOURCE_DIR "/" file                     \
+      "trammel_embedded_" #name ":\n.incbin \"" path                                            \
       "\"\n"                                                                                    \
       "trammel_embedded_" #name                                                                 \
       "_end:\n.byte 0\n"                                                                        \

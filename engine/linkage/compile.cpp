@@ -4,7 +4,8 @@
 #include <utility>
 
 #include "linkage/opener.hpp"
-#include "linkage/program.hpp"
+#include "linkage/try_compile.hpp"
+#include "math/raise.hpp"
 
 namespace trammel::linkage {
 namespace {
@@ -123,7 +124,7 @@ class Builder {
  public:
   explicit Builder(const Mechanism& m) { program_.mechanism = m; }
 
-  Program build() {
+  std::variant<Program, CompileFailure> build() {
     const Mechanism& m = program_.mechanism;
     Opener opener(m);
     while (true) {
@@ -131,19 +132,20 @@ class Builder {
       opener.advance(1);
       add_group(opener.steps(), before, opener.steps().size() - before, {});
       if (!opener.closures().empty())
-        throw CompileFailure{
+        return CompileFailure{
             {"the linkage is locked where its parts meet at " + m.point_names[index(opener.closures().front().point)]}};
       if (opener.done()) break;
-      open_block(opener);
+      if (!open_block(opener)) return left_over(opener);
     }
-    if (!opener.driven()) throw CompileFailure{{"the drive moves nothing"}};
+    if (!opener.driven()) return CompileFailure{{"the drive moves nothing"}};
     add_bases();
     for (std::size_t i = 0; i < program_.groups.size(); ++i) name_closures(program_.groups[i]);
     return std::move(program_);
   }
 
  private:
-  void open_block(Opener& opener) {
+  /// Whether it found an order.
+  bool open_block(Opener& opener) {
     const std::size_t before = opener.steps().size();
     for (std::size_t count = 1; count <= 4; ++count) {
       std::optional<Opener> opened = tear_open(opener, count, count);
@@ -155,12 +157,16 @@ class Builder {
       add_group(steps, before + inside, steps.size() - before - inside, {});
       opener = *opened;
       opener.clear_closures();
-      return;
+      return true;
     }
+    return false;
+  }
+
+  CompileFailure left_over(const Opener& opener) const {
     std::vector<std::string> names;
     for (std::size_t p = 0; p < program_.mechanism.points.size(); ++p)
       if (!opener.placed(static_cast<int>(p))) names.push_back(program_.mechanism.point_names[p]);
-    throw CompileFailure{{"no order was found in which the linkage can be assembled; left over: " + joined(names)}};
+    return {{"no order was found in which the linkage can be assembled; left over: " + joined(names)}};
   }
 
   void add_group(const std::vector<Step>& steps, std::size_t from, std::size_t count, std::vector<Closure> closures) {
@@ -256,13 +262,22 @@ class Builder {
 
 }  // namespace
 
-Program compile(const Mechanism& mechanism) {
+std::variant<Program, CompileFailure> try_compile(const Mechanism& mechanism) {
   std::vector<std::string> problems;
   check_shape(mechanism, problems);
   check_drive(mechanism, problems);
   if (problems.empty()) check_mobility(mechanism, problems);
-  if (!problems.empty()) throw CompileFailure{problems};
+  if (!problems.empty()) return CompileFailure{problems};
   return Builder(mechanism).build();
+}
+
+Program compile(const Mechanism& mechanism) {
+  auto made = try_compile(mechanism);
+  if (auto* failure = std::get_if<CompileFailure>(&made)) {
+    const std::string words = failure->problems.front();
+    math::raise(std::move(*failure), words);
+  }
+  return std::get<Program>(std::move(made));
 }
 
 }  // namespace trammel::linkage

@@ -191,6 +191,10 @@ Html figure_of(PlotFrame frame, const std::vector<bike::CurveKey>& keys, const s
   hold_tolerance(frame.y, keys.front().curve);
   const double travel = whole_travel(table);
   frame.x = {0.0, travel};
+  for (const auto& key : keys) {
+    const bike::Column* column = table.find(key);
+    frame.columns.push_back(column == nullptr ? -1 : static_cast<int>(column - table.columns.data()));
+  }
 
   Plot plot(frame);
   plot.upright(sheet.at_sag.travel, "sag");

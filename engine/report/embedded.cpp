@@ -15,6 +15,14 @@ TRAMMEL_EMBED(shortlist_script, "engine/report/page/shortlist.js")
 TRAMMEL_EMBED(preview_script, "engine/report/page/preview.js")
 TRAMMEL_EMBED(scene_script, "engine/report/page/scene.js")
 TRAMMEL_EMBED(motion_script, "engine/report/page/motion.js")
+TRAMMEL_EMBED(live_script, "engine/report/page/live.js")
+#ifdef TRAMMEL_MODULE
+TRAMMEL_EMBED_FILE(module, TRAMMEL_MODULE)
+#else
+std::string_view module() {
+  return {};
+}
+#endif
 TRAMMEL_EMBED(picture_body, "engine/report/page/picture/body.html")
 TRAMMEL_EMBED(picture_style, "engine/report/page/picture/picture.css")
 TRAMMEL_EMBED(picture_law, "engine/report/page/picture/law.js")

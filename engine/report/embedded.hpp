@@ -15,6 +15,8 @@ std::string_view index_script();      ///< the charts of index.html
 std::string_view shortlist_script();  ///< sorting and choosing among its rows
 std::string_view preview_script();    ///< a small moving drawing of the layout that a link leads to
 std::string_view scene_script();      ///< shapes of a scene, for the two that draw some
+std::string_view live_script();       ///< moving its pivots
+std::string_view module();            ///< the kernel for that, WebAssembly as gzip packs it; nothing in a build without
 std::string_view motion_script();     ///< the moving drawing of a layout's page
 
 // The page on which points are read off a picture: what it shows, and its script in parts, each of which uses those

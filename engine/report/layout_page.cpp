@@ -14,6 +14,7 @@
 #include "report/drawing.hpp"
 #include "report/guidance_table.hpp"
 #include "report/inches.hpp"
+#include "report/live_panel.hpp"
 #include "report/load_tables.hpp"
 #include "report/motion_figure.hpp"
 #include "report/notes.hpp"
@@ -280,6 +281,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
   main +=
       element("section", {{"class", "motion"}}, element("h2", "In motion") + motion_figure(sheet, study.brief, gear));
+  main += live_panel(sheet, study.brief);
   if (!targets.empty()) main += section("Targets", target_table(sheet, targets, objectives::Origin::brief));
   if (const Html words = reference_words(study, sheet); !words.empty())
     main += section("Against the references", words);
@@ -304,9 +306,9 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   if (!sheet.set_up.empty()) main += section("Set-up", set_up_table(sheet));
   if (!sheet.loads.empty()) main += section("Pivot loads", loads_table(sheet));
   main += screen_section("Files", files(sheet));
-  main += screen_section("layout.yaml", element("pre", std::string_view(yaml)));
+  main += screen_section("layout.yaml", element("pre", {{"id", "layout-yaml"}}, text(yaml)));
   main += conventions_block(sheet.layout) + cautions_block();
-  body += element("main", main) + motion_script();
+  body += element("main", main) + motion_script() + live_script();
   return page(title + " – " + study.brief.layout.title, body);
 }
 

@@ -272,6 +272,17 @@ Html Plot::figure(const std::string& note) const {
     };
     attributes.emplace_back("data-travel", list({x_.lo, x_.hi}));
     attributes.emplace_back("data-area", list({left, top, left + area_width, top + area_height}));
+    attributes.emplace_back("data-values", list({y_.lo, y_.hi}));
+    std::string columns, pens, dashes;
+    for (std::size_t k = 0; k < frame_.columns.size(); ++k) {
+      const Pen pen = series_pen(static_cast<int>(k));
+      columns += (k == 0 ? "" : " ") + std::to_string(frame_.columns[k]);
+      pens += (k == 0 ? "" : " ") + pen.colour;
+      dashes += (k == 0 ? "" : ";") + pen.dash;
+    }
+    attributes.emplace_back("data-columns", columns);
+    attributes.emplace_back("data-pens", pens);
+    attributes.emplace_back("data-dashes", dashes);
   }
   return element("figure", attributes,
                  element("h3", frame_.title) + canvas.inside_page(frame_.title) +

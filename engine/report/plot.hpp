@@ -38,6 +38,8 @@ struct PlotFrame {
   Span y;                    ///< of everything that must be seen; the plot adds air
   bool equal_scale = false;  ///< a mm along x as long as a mm along y
   bool over_travel = false;  ///< x is wheel travel in mm
+  /// Numbers of the curves' columns in the layout's table of curves, for a page's script that draws them anew.
+  std::vector<int> columns = {};
 };
 
 class Plot {

@@ -4,8 +4,6 @@
 
 namespace trammel::report {
 
-namespace {
-
 const char* name_of(Part part) {
   switch (part) {
     case Part::frame:
@@ -30,8 +28,6 @@ const char* name_of(Part part) {
   }
   return "";
 }
-
-}  // namespace
 
 Json placed(double x, double per_mm) {
   return std::round(x * per_mm) / per_mm;

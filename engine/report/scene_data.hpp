@@ -6,6 +6,9 @@
 
 namespace trammel::report {
 
+/// What a page's script knows a part by: how it is drawn.
+const char* name_of(Part part);
+
 /// Positions are for the eye: `per_mm` steps a millimetre, by default hundredths.
 Json placed(double x, double per_mm = 100.0);
 

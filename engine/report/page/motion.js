@@ -22,36 +22,49 @@
 
   var ghostLayer = made("g", {}, svg), pathLayer = made("g", {}, svg), centreLayer = made("g", {}, svg);
   var chainLayer = made("g", {}, svg), bikeLayer = made("g", {}, svg), nameLayer = made("g", {}, svg);
-  scene(data.parts, data.stations, ghostLayer, true)(0);
-  var place = scene(data.parts, data.stations, bikeLayer, false);
-  drawn.bottomBracket(bikeLayer);
-
-  joints.forEach(function (joint, j) {
-    var points = data.stations.map(function (at, station) { return jointAt(station, j).join(","); });
-    made("polyline", { points: points.join(" "), fill: "none", stroke: "#4a5560", "stroke-width": 0.8,
-      "vector-effect": "non-scaling-stroke" }, pathLayer);
-  });
-
+  var beforeLayer = made("g", {}, null);  // the layout as reported, where pivots have been moved
+  svg.insertBefore(beforeLayer, bikeLayer);
+  var axle = joints.findIndex(function (joint) { return joint.name === data.axle; });
   // Only the part of the instant centre's path that is near the bike can be drawn to scale.
   var near = 3 * width;
   function isNear(p) { return p && Math.abs(p[0]) < near && Math.abs(p[1]) < near; }
-  var run = [];
-  function endRun() {
-    if (run.length > 1) made("polyline", { points: run.join(" "), fill: "none", stroke: "#0072b2",
-      "stroke-width": 1, "stroke-dasharray": "6 3", "vector-effect": "non-scaling-stroke" }, centreLayer);
-    run = [];
-  }
-  data.instant_centres.forEach(function (p) { if (isNear(p)) run.push(p[0] + "," + -p[1]); else endRun(); });
-  endRun();
-  var axle = joints.findIndex(function (joint) { return joint.name === data.axle; });
-  var toCentre = made("line", { stroke: "#0072b2", "stroke-width": 1, "vector-effect": "non-scaling-stroke" }, centreLayer);
-  var centre = made("circle", { r: 6, fill: "#fff", stroke: "#0072b2", "stroke-width": 1.6,
-    "vector-effect": "non-scaling-stroke" }, centreLayer);
 
-  var chains = data.gears.map(function (gear) {
-    var layer = made("g", {}, chainLayer);
-    return { layer: layer, place: scene(gear.parts, gear.stations, layer, false) };
-  });
+  function drawPaths() {
+    joints.forEach(function (joint, j) {
+      var points = data.stations.map(function (at, station) { return jointAt(station, j).join(","); });
+      made("polyline", { points: points.join(" "), fill: "none", stroke: "#4a5560", "stroke-width": 0.8,
+        "vector-effect": "non-scaling-stroke" }, pathLayer);
+    });
+    var run = [];
+    function endRun() {
+      if (run.length > 1) made("polyline", { points: run.join(" "), fill: "none", stroke: "#0072b2",
+        "stroke-width": 1, "stroke-dasharray": "6 3", "vector-effect": "non-scaling-stroke" }, centreLayer);
+      run = [];
+    }
+    data.instant_centres.forEach(function (p) { if (isNear(p)) run.push(p[0] + "," + -p[1]); else endRun(); });
+    endRun();
+  }
+
+  // All that the data say, drawn anew.
+  var place, placeBefore, toCentre, centre, chains;
+  function draw() {
+    [ghostLayer, pathLayer, centreLayer, chainLayer, bikeLayer, beforeLayer].forEach(function (layer) {
+      layer.replaceChildren();
+    });
+    scene(data.parts, data.stations, ghostLayer, true)(0);
+    place = scene(data.parts, data.stations, bikeLayer, false);
+    drawn.bottomBracket(bikeLayer);
+    placeBefore = data.before ? scene(data.before.parts, data.before.stations, beforeLayer, true) : function () {};
+    drawPaths();
+    toCentre = made("line", { stroke: "#0072b2", "stroke-width": 1, "vector-effect": "non-scaling-stroke" }, centreLayer);
+    centre = made("circle", { r: 6, fill: "#fff", stroke: "#0072b2", "stroke-width": 1.6,
+      "vector-effect": "non-scaling-stroke" }, centreLayer);
+    chains = data.gears.map(function (gear) {
+      var layer = made("g", {}, chainLayer);
+      return { layer: layer, place: scene(gear.parts, gear.stations, layer, false) };
+    });
+  }
+  draw();
 
   /// A number with its unit; of a length its inches, where the brief asks for both.
   function quantity(value, decimals, unit) {
@@ -60,22 +73,21 @@
     return value.toFixed(decimals) + (unit === "°" ? "°" : unit ? " " + unit : "") + inches;
   }
 
-  // The values beside it, a row a curve.
-  var table = document.getElementById("motion-values"), cells = [];
-  function row(name, unit) {
+  // The values beside it, a row a curve; of a layout with its pivots elsewhere how much more or less that is.
+  var table = document.getElementById("motion-values"), cells = [], reported = data.curves;
+  reported.forEach(function (curve, k) {
     var line = table.insertRow(), head = document.createElement("th");
     head.scope = "row";
-    head.textContent = name;
+    head.textContent = curve.name;
     line.append(head);
-    var cell = line.insertCell();
-    cell.className = "n";
-    return function (value, decimals) {
-      cell.textContent = value === null ? "–" : quantity(value, decimals, unit);
-    };
-  }
-  data.curves.forEach(function (curve) {
-    var write = row(curve.name, curve.unit);
-    cells.push(function (station) { write(curve.values[station], curve.decimals); });
+    var cell = line.insertCell(), change = line.insertCell();
+    cell.className = change.className = "n";
+    cells.push(function (station) {
+      var value = data.curves[k].values[station], before = curve.values[station];
+      cell.textContent = value === null ? "–" : quantity(value, curve.decimals, curve.unit);
+      var by = value === null || before === null ? 0 : value - before, words = by.toFixed(curve.decimals);
+      change.textContent = Number(words) === 0 ? "" : (by > 0 ? "+" : "−") + words.replace("-", "");
+    });
   });
 
   // A line in every curve over wheel travel marks where the drawing stands.
@@ -97,6 +109,7 @@
     now = station;
     slider.value = station;
     place(station);
+    placeBefore(station);
     chains.forEach(function (chain, i) {
       chain.layer.setAttribute("visibility", gear && Number(gear.value) === i ? "visible" : "hidden");
       chain.place(station);
@@ -188,4 +201,14 @@
     if (Math.abs(travel - data.sag) < Math.abs(data.travel[sag] - data.sag)) sag = station;
   });
   show(sag);
+
+  // For live.js, which moves pivots: new data in, drawn where the slider stands.
+  window.trammelMotion = {
+    svg: svg, made: made, data: data, quantity: quantity,
+    take: function (next) {
+      Object.keys(next).forEach(function (key) { data[key] = next[key]; });
+      draw();
+      show(now);
+    }
+  };
 })();

@@ -1,0 +1,120 @@
+#include "report/live_panel.hpp"
+
+#include "report/base64.hpp"
+#include "report/curve_plots.hpp"
+#include "report/digits.hpp"
+#include "report/embedded.hpp"
+#include "report/json.hpp"
+#include "report/record.hpp"
+#include "report/scene_data.hpp"
+#include "report/wording.hpp"
+#include "search/setup.hpp"
+
+namespace trammel::report {
+
+namespace {
+
+const bike::Layout& drawn_layout(const search::Sheet& sheet) {
+  return sheet.drawn ? *sheet.drawn : sheet.layout;
+}
+
+std::string record_of(const search::Sheet& sheet, const brief::Brief& brief) {
+  record::Task task{drawn_layout(sheet), brief.targets, brief.packaging, {}};
+  for (const search::CaseSetup& one : search::cases_of(task.layout, brief.targets))
+    task.cases.push_back({one.which, one.name, one.targets, one.numbers});
+  return record::written(std::move(task));
+}
+
+/// By their numbers, which is how the module tells of them.
+Json part_names() {
+  Json out = Json::array();
+  for (int part = 0; part <= static_cast<int>(Part::body); ++part) out.push_back(name_of(static_cast<Part>(part)));
+  return out;
+}
+
+Json points_of(const bike::Layout& layout) {
+  Json out = Json::array();
+  for (std::size_t i = 0; i < layout.mechanism.points.size(); ++i)
+    out.push_back({{"name", layout.mechanism.point_names[i]},
+                   {"x", json_number(layout.mechanism.points[i].x)},
+                   {"y", json_number(layout.mechanism.points[i].y)}});
+  return out;
+}
+
+/// The table's columns that the page shows, in the order of `shown_curves`.
+Json columns_of(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
+  Json out = Json::array();
+  const auto& all = sheet.motion.table.columns;
+  for (const bike::CurveKey& key : shown_curves(sheet, targets)) {
+    const bike::Column* column = sheet.motion.table.find(key);
+    out.push_back(column == nullptr ? -1 : static_cast<int>(column - all.data()));
+  }
+  return out;
+}
+
+Json targets_of(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
+  Json out = Json::array();
+  for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
+    const auto& verdict = sheet.assessment.targets[i];
+    out.push_back({{"name", targets[i].name},
+                   {"wish", wish(targets[i])},
+                   {"unit", unit_of(targets[i])},
+                   {"decimals", decimals_for(targets[i].tolerance)},
+                   {"must", targets[i].must},
+                   {"achieved", json_number(verdict.achieved)},
+                   {"margin", json_number(verdict.margin)},
+                   {"met", verdict.met}});
+  }
+  return out;
+}
+
+}  // namespace
+
+Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
+  if (embedded::module().empty()) return {};
+  const bike::Layout& layout = drawn_layout(sheet);
+  const bike::Case first = bike::cases_of(layout).front();
+  const Json data{{"module", base64(embedded::module())},
+                  {"record", base64(record_of(sheet, brief))},
+                  {"points", points_of(layout)},
+                  {"setting", first.setting},
+                  {"size", first.size},
+                  {"stations", sheet.motion.poses.size()},
+                  {"parts", part_names()},
+                  {"columns", columns_of(sheet, brief.targets)},
+                  {"targets", targets_of(sheet, brief.targets)}};
+  const auto button = [](const char* id, const char* words) {
+    return element("button", {{"type", "button"}, {"id", id}, {"disabled", ""}}, text(words));
+  };
+  Html steps;
+  for (const char* step : {"0.1", "0.5", "1", "5"}) steps += element("option", {{"value", step}}, text(step));
+  const Html controls =
+      button("live-undo", "Undo") + button("live-redo", "Redo") + button("live-back", "As reported") +
+      element("label", text("arrow keys step ") + element("select", {{"id", "live-step"}}, steps) + text(" mm")) +
+      button("live-save", "Save layout");
+  const Html body =
+      element("p",
+              text("Type a coordinate, step it with the arrow keys, or drag a ring in the drawing above. The kernel "
+                   "of the search computes curves and targets anew; values beside the drawing say how much each has "
+                   "changed there, and the layout as reported stays as a broken outline, its curves faint.")) +
+      element("div", {{"class", "controls"}}, controls) +
+      element("p", {{"id", "live-said"}, {"role", "status"}}, Html()) +
+      element("div", {{"class", "pair"}},
+              element("div", {{"class", "scroll"}}, element("table", {{"id", "live-points"}}, Html())) +
+                  element("div", {{"class", "scroll"}}, element("table", {{"id", "live-targets"}}, Html()))) +
+      element(
+          "p", {{"class", "fine"}},
+          text("Points topped out, frame axes, mm. With settings or sizes the drawing and the curves show the first, "
+               "targets the worst of all. Bodies, their clearances and the tables further down stay those of the "
+               "layout as reported: run trammel check on a saved layout before building by it."));
+  return element("section", {{"class", "live screen"}, {"id", "live"}, {"hidden", ""}},
+                 element("h2", "Other places for the pivots") + body) +
+         element("script", {{"type", "application/json"}, {"id", "live-data"}}, script_json(data));
+}
+
+Html live_script() {
+  if (embedded::module().empty()) return {};
+  return element("script", Html(std::string(embedded::live_script())));
+}
+
+}  // namespace trammel::report

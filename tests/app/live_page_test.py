@@ -1,0 +1,157 @@
+"""Moving pivots in a layout's page, in Debian's Chromium.
+Usage: live_page_test.py PATH_OF_trammel"""
+import csv
+import io
+import pathlib
+import shutil
+import subprocess
+import tempfile
+import time
+import unittest
+
+import yaml
+
+from browser import Browser
+from program_case import PROGRAM, TRAIL, Case
+
+FIELD = "document.querySelector('#live-points input[aria-label=\"{} {}, mm\"]')"
+
+
+class Page(Case):
+    @classmethod
+    def setUpClass(cls):
+        cls.browser = Browser()
+        cls.addClassCleanup(cls.browser.close)
+        temporary = tempfile.TemporaryDirectory(prefix="trammel-live-")
+        cls.addClassCleanup(temporary.cleanup)
+        study = pathlib.Path(temporary.name, "study")
+        subprocess.run([PROGRAM, "search", TRAIL, "--units", "1", "--threads", "1", "--out", study], check=True,
+                       capture_output=True, timeout=300)
+        cls.layout = study / "layouts/01"
+
+    def setUp(self):
+        super().setUp()
+        self.browser.resize(1280, 900)
+        self.browser.events.clear()
+        self.open(self.layout / "index.html")
+
+    def tearDown(self):
+        self.assertEqual(self.browser.complaints(), [])
+        for address in self.browser.requests():
+            self.assertRegex(address, r"^(file:///.*/index\.html|data:|blob:)")
+
+    def open(self, page):
+        self.browser.open(page)
+        self.wait("window.trammelLive")
+
+    def wait(self, expression):
+        for _ in range(200):
+            value = self.browser.run(f"!!({expression})")
+            if value:
+                return
+            time.sleep(0.05)
+        self.fail(f"never came true: {expression}")
+
+    def text(self, id):
+        return self.browser.run(f"document.getElementById('{id}').textContent")
+
+    def value(self, point, axis):
+        return float(self.browser.run(FIELD.format(point, axis) + ".value"))
+
+    def enter(self, point, axis, value):
+        field = FIELD.format(point, axis)
+        self.browser.run(f"{field}.focus(), {field}.select()")
+        self.browser.type(str(value))
+        self.browser.key("Enter")
+
+    def press(self, id):
+        self.browser.run(f"document.getElementById('{id}').click()")
+        self.browser.settle()
+
+    def now(self):
+        return self.browser.run("[...document.querySelectorAll('#live-targets tbody tr')].map(r => r.cells[3].textContent)")
+
+    def margins(self):
+        return self.browser.run(
+            "[...document.querySelectorAll('#live-targets tbody tr')].map(r => [r.cells[4].textContent, r.cells[5].textContent])")
+
+    def test_it_opens_with_the_verdicts_of_the_report(self):
+        for then, here in self.margins():
+            self.assertEqual(then, here)
+        self.assertEqual(self.text("live-said"), "As reported.")
+
+    def test_typing_stepping_undoing_saving(self):
+        drawn = yaml.safe_load((self.layout / "layout.yaml").read_text())["linkage"]["points"]["main"]
+        before = self.now()
+        self.enter("main", "x", drawn[0] + 2)
+        self.assertEqual(self.value("main", "x"), drawn[0] + 2)
+        after = self.now()
+        self.assertNotEqual(before, after)
+        self.assertRegex(self.text("live-said"), "of the targets better")
+        self.assertTrue(self.browser.run("document.querySelector('figure.moved .tried polyline') !== null"))
+        self.browser.run(FIELD.format("main", "y") + ".focus()")
+        self.browser.key("ArrowUp")
+        self.assertAlmostEqual(self.value("main", "y"), drawn[1] + 0.1, delta=1e-6)
+        self.press("live-undo")
+        self.assertEqual([self.value("main", "x"), self.value("main", "y")], [drawn[0] + 2, drawn[1]])
+        self.assertEqual(self.now(), after)
+        # The saved file is a layout, and the program computes for it what the page shows.
+        self.press("live-save")
+        file = self.browser.downloads / "layout-moved.yaml"
+        for _ in range(100):
+            if file.exists() and file.stat().st_size:
+                break
+            time.sleep(0.05)
+        shutil.copy(file, self.folder / "moved.yaml")
+        rows = list(csv.DictReader(io.StringIO(self.run_it("curves", "moved.yaml").stdout, newline="")))
+        shown = self.browser.run("trammelLive.compute(trammelLive.points()).travel")
+        self.assertEqual(shown, self.browser.run("trammelMotion.data.travel"))
+        told = self.run_it("curves", "moved.yaml", "--stations", str(len(shown)))
+        told = list(csv.DictReader(io.StringIO(told.stdout, newline="")))
+        self.assertEqual([float(row["travel_mm"]) for row in told], shown)
+        station = int(self.browser.run("document.getElementById('motion-travel').value"))
+        name, value, change = self.browser.run("[...document.querySelectorAll('#motion-values tr')[0].cells].map(c => c.textContent)")
+        self.assertEqual((name, value), ("Leverage ratio", f"{float(told[station]['leverage']):.3f}"))
+        self.assertRegex(change, r"^[+−]0\.\d\d\d$")
+        self.assertEqual(len(rows), 41)
+        self.assertIn("main", self.run_it("draft", "--from", "moved.yaml").stdout)
+        file.unlink()
+        self.press("live-undo")
+        self.assertEqual(self.now(), before)
+        self.press("live-redo")
+        self.assertEqual(self.now(), after)
+        self.press("live-back")
+        self.assertEqual(self.text("live-said"), "As reported.")
+
+    def test_a_place_that_cannot_be_is_said_and_the_last_stays(self):
+        x, rocker = self.value("main", "x"), self.value("rocker", "x")
+        self.enter("rocker", "x", 300)
+        self.assertRegex(self.text("live-said"), "^Not there: the layout .*The last place that works stays")
+        self.assertRegex(self.text("live-said"), "a dead point at eye, where rocker and the shock are in line")
+        self.assertEqual((self.value("main", "x"), self.value("rocker", "x")), (x, rocker))
+        self.enter("main", "x", x + 1)
+        self.assertEqual(self.value("main", "x"), x + 1)
+
+    def test_dragging_a_ring(self):
+        place = self.browser.run("""(() => {
+            const ring = [...document.querySelectorAll('.rings circle')].find(r => r.textContent === 'main');
+            ring.scrollIntoView({block: 'center'});
+            const box = ring.getBoundingClientRect();
+            return [box.x + box.width / 2, box.y + box.height / 2]; })()""")
+        before = self.value("main", "x"), self.value("main", "y")
+        self.browser.drag(place, (place[0] + 3, place[1] - 2))
+        after = self.value("main", "x"), self.value("main", "y")
+        self.assertGreater(after[0], before[0])
+        self.assertGreater(after[1], before[1])
+        self.press("live-undo")
+        self.assertEqual((self.value("main", "x"), self.value("main", "y")), before)
+
+    def test_widths(self):
+        for width in (360, 768, 1400, 1920):
+            self.browser.resize(width, 900)
+            self.browser.settle()
+            self.assertLessEqual(self.browser.run("document.documentElement.scrollWidth"), width)
+
+
+if __name__ == "__main__":
+    unittest.main()
