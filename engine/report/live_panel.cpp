@@ -1,5 +1,6 @@
 #include "report/live_panel.hpp"
 
+#include "brief/fields.hpp"
 #include "report/base64.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
@@ -74,7 +75,13 @@ Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
   if (embedded::module().empty()) return {};
   const bike::Layout& layout = drawn_layout(sheet);
   const bike::Case first = bike::cases_of(layout).front();
-  const Json data{{"module", base64(embedded::module())},
+  Json eyes = nullptr;  // which points the shock is between, and how long it is
+  if (layout.shock)
+    eyes = {{"between", {layout.mechanism.drive.a, layout.mechanism.drive.b}},
+            {"length", layout.shock->length},
+            {"slack", brief::length_slack}};
+  const Json data{{"eyes", std::move(eyes)},
+                  {"module", base64(embedded::module())},
                   {"record", base64(record_of(sheet, brief))},
                   {"points", points_of(layout)},
                   {"setting", first.setting},

@@ -132,6 +132,15 @@ class Page(Case):
         self.enter("main", "x", x + 1)
         self.assertEqual(self.value("main", "x"), x + 1)
 
+    def test_eyes_too_far_apart_are_said_and_not_saved(self):
+        x = self.value("mount", "x")
+        self.enter("mount", "x", x + 4)
+        self.assertRegex(self.text("live-said"), r"The shock's eyes are 23\d\.\d\d mm apart, and it is 230 mm long")
+        self.assertTrue(self.browser.run("document.getElementById('live-save').disabled"))
+        self.press("live-undo")
+        self.assertEqual(self.text("live-said"), "As reported.")
+        self.assertFalse(self.browser.run("document.getElementById('live-save').disabled"))
+
     def test_dragging_a_ring(self):
         place = self.browser.run("""(() => {
             const ring = [...document.querySelectorAll('.rings circle')].find(r => r.textContent === 'main');

@@ -194,6 +194,12 @@
     by("redo").disabled = future.length === 0;
     by("back").disabled = !isMoved();
   }
+  // How far apart the shock's eyes are, where its length does not allow it; else 0.
+  function eyesApart() {
+    if (!data.eyes) return 0;
+    var a = points[data.eyes.between[0]], b = points[data.eyes.between[1]], apart = Math.hypot(a.x - b.x, a.y - b.y);
+    return Math.abs(apart - data.eyes.length) > data.eyes.slack ? apart : 0;
+  }
   function isMoved() {
     return points.some(function (p, i) { return p.x !== original[i].x || p.y !== original[i].y; });
   }
@@ -213,7 +219,11 @@
     var missed = out.rules.filter(function (rule) { return !rule.met; }).length;
     said.textContent = !moved ? "As reported." : better + " of the targets better, " + worse + " worse; " +
       (missed ? missed + " of the packaging rules computed here not met." : "the packaging rules computed here are met.");
-    said.className = "";
+    var apart = eyesApart();
+    if (apart) said.textContent += " The shock's eyes are " + apart.toFixed(2) + " mm apart, and it is " + data.eyes.length +
+      " mm long: bring them together again before you save.";
+    said.className = apart ? "unmet" : "";
+    by("save").disabled = apart > 0;
     motion.take(!moved ? reported : { parts: out.parts, stations: out.stations, travel: out.travel, shock: out.shock, gears: out.gears,
       instant_centres: out.instant_centres, before: before,
       curves: reported.curves.map(function (curve, k) {
