@@ -132,6 +132,7 @@ class Shortlist(Case):
         card = "document.querySelector('.preview')"
         self.assertTrue(self.run_in(f"{card}.hidden"))
         self.run_in(f"{TABLE}.scrollIntoView()")
+        self.browser.settle()  # whatever scrolls hides it, also when the page hears of that late
         x, y = self.run_in(f"""(() => {{ const r = {TABLE}.tBodies[0].rows[1].cells[1].firstChild.getBoundingClientRect();
             return [r.x + r.width / 2, r.y + r.height / 2]; }})()""")
         self.browser.mouse("mouseMoved", x, y)
