@@ -16,22 +16,14 @@ namespace trammel::report {
 
 namespace {
 
-/// The drivetrain alone, in one gear.
-Scene drivetrain(const search::Sheet& sheet, const bike::Pose& pose, const bike::Gear& gear) {
-  Scene scene = make_scene(sheet.layout, pose, &gear);
-  std::erase_if(scene.strokes, [](const Stroke& s) { return s.part != Part::chain; });
-  std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
-  scene.joints.clear();
-  return scene;
-}
-
 Json gears_of(const search::Sheet& sheet) {
   Json out = Json::array();
   for (const bike::Gear& gear : sheet.layout.drivetrain.gears) {
     Json stations = Json::array();
-    for (const bike::Pose& pose : sheet.motion.poses) stations.push_back(places_of(drivetrain(sheet, pose, gear)));
+    for (const bike::Pose& pose : sheet.motion.poses)
+      stations.push_back(places_of(chain_scene(sheet.layout, pose, gear)));
     out.push_back({{"name", gear.name()},
-                   {"parts", parts_of(drivetrain(sheet, sheet.motion.poses.front(), gear))},
+                   {"parts", parts_of(chain_scene(sheet.layout, sheet.motion.poses.front(), gear))},
                    {"stations", std::move(stations)}});
   }
   return out;

@@ -108,6 +108,14 @@ Point cg_in_frame(const bike::Layout& layout, const bike::Pose& topped_out) {
   return {layout.cg.x, contact.y + (layout.cg.height + (layout.cg.x - contact.x) * t.y) / t.x};
 }
 
+Scene chain_scene(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear& gear) {
+  Scene scene = make_scene(layout, pose, &gear);
+  std::erase_if(scene.strokes, [](const Stroke& s) { return s.part != Part::chain; });
+  std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
+  scene.joints.clear();
+  return scene;
+}
+
 void add_bodies(Scene& scene, const std::vector<bike::BodyOutline>& bodies) {
   for (const bike::BodyOutline& body : bodies) {
     if (body.solid) {

@@ -44,6 +44,9 @@ struct Scene {
 /// `gear` adds its chainring, cog and driving run; null leaves the drivetrain out.
 Scene make_scene(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear* gear);
 
+/// The drivetrain alone, in one gear.
+Scene chain_scene(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear& gear);
+
 /// Adds bodies: a capsule as its two sides and the circles about its ends, a polygon by its sides.
 void add_bodies(Scene& scene, const std::vector<bike::BodyOutline>& bodies);
 

@@ -63,15 +63,6 @@ void put(const Scene& scene, Answer& out) {
   for (const Joint& j : scene.joints) out.put(j.at);
 }
 
-/// The drivetrain alone.
-Scene chain_of(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear& gear) {
-  Scene scene = make_scene(layout, pose, &gear);
-  std::erase_if(scene.strokes, [](const Stroke& s) { return s.part != Part::chain; });
-  std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
-  scene.joints.clear();
-  return scene;
-}
-
 /// Curves: how many, then station by station. Then the stations' places and scenes, the bike's and one a gear.
 void put(const bike::Layout& layout, const bike::Motion& motion, bool drawing, Answer& out) {
   out.put(motion.poses.size());
@@ -85,7 +76,7 @@ void put(const bike::Layout& layout, const bike::Motion& motion, bool drawing, A
     out.put(pose.instant_centre ? std::optional(pose.instant_centre->x) : std::nullopt);
     out.put(pose.instant_centre ? std::optional(pose.instant_centre->y) : std::nullopt);
     put(make_scene(layout, pose, nullptr), out);
-    for (const bike::Gear& gear : layout.drivetrain.gears) put(chain_of(layout, pose, gear), out);
+    for (const bike::Gear& gear : layout.drivetrain.gears) put(chain_scene(layout, pose, gear), out);
   }
 }
 
