@@ -11,17 +11,16 @@ import unittest
 
 import yaml
 
-from browser import Browser
-from program_case import PROGRAM, TRAIL, Case
+from browser_case import BrowserCase
+from program_case import PROGRAM, TRAIL
 
 FIELD = "document.querySelector('#live-points input[aria-label=\"{} {}, mm\"]')"
 
 
-class Page(Case):
+class Page(BrowserCase):
     @classmethod
     def setUpClass(cls):
-        cls.browser = Browser()
-        cls.addClassCleanup(cls.browser.close)
+        super().setUpClass()
         temporary = tempfile.TemporaryDirectory(prefix="trammel-live-")
         cls.addClassCleanup(temporary.cleanup)
         study = pathlib.Path(temporary.name, "study")
@@ -31,29 +30,11 @@ class Page(Case):
 
     def setUp(self):
         super().setUp()
-        self.browser.resize(1280, 900)
-        self.browser.events.clear()
         self.open(self.layout / "index.html")
-
-    def tearDown(self):
-        self.assertEqual(self.browser.complaints(), [])
-        for address in self.browser.requests():
-            self.assertRegex(address, r"^(file:///.*/index\.html|data:|blob:)")
 
     def open(self, page):
         self.browser.open(page)
-        self.wait("window.trammelLive")
-
-    def wait(self, expression):
-        for _ in range(200):
-            value = self.browser.run(f"!!({expression})")
-            if value:
-                return
-            time.sleep(0.05)
-        self.fail(f"never came true: {expression}")
-
-    def text(self, id):
-        return self.browser.run(f"document.getElementById('{id}').textContent")
+        self.wait("!!window.trammelLive")
 
     def value(self, point, axis):
         return float(self.browser.run(FIELD.format(point, axis) + ".value"))

@@ -6,8 +6,8 @@ import time
 
 import numpy
 
-from browser import Browser, pixels_of
-from program_case import Case
+from browser import pixels_of
+from browser_case import BrowserCase
 from side_view import COLOURS, MARKS, WHEEL
 
 ORDER = ["bottom bracket", "axle", "front axle", "main", "stay", "rocker", "tail", "eye", "mount"]
@@ -18,23 +18,7 @@ WHEELBASE, CHAINSTAY = 806 + 438, math.hypot(438, 30)
 ROW = "[...document.querySelectorAll('#points tr')].find(r => r.querySelector('input[type=radio]').ariaLabel.includes({}))"
 
 
-class PageCase(Case):
-    @classmethod
-    def setUpClass(cls):
-        cls.browser = Browser()
-        cls.addClassCleanup(cls.browser.close)
-
-    def setUp(self):
-        super().setUp()
-        self.browser.resize(1280, 900)
-        self.browser.events.clear()
-
-    def tearDown(self):
-        """Whatever was done: nothing thrown, nothing logged, nothing asked for but the page itself."""
-        self.assertEqual(self.browser.complaints(), [])
-        for address in self.browser.requests():
-            self.assertRegex(address, r"^(file:///.*/index\.html|data:image/|blob:)")
-
+class PageCase(BrowserCase):
     def page(self, view=None, name="side.png", out="page"):
         if view is not None:
             (self.folder / name).write_bytes(view.png())
@@ -44,17 +28,6 @@ class PageCase(Case):
         self.browser.open(self.folder / out / "index.html")
         if view is not None:
             self.wait("document.getElementById('photo-name').textContent")
-
-    def wait(self, expression):
-        for _ in range(200):
-            value = self.browser.run(expression)
-            if value:
-                return value
-            time.sleep(0.05)
-        self.fail(f"never came true: {expression}")
-
-    def text(self, id):
-        return self.browser.run(f"document.getElementById('{id}').textContent")
 
     def enter(self, selector, text):
         """Types into a field, and leaves it."""
