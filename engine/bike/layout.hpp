@@ -22,7 +22,8 @@ enum class ForkFollows {
 
 /// The steering axis and top of the head tube, known when the front is given by reach and stack.
 struct HeadTube {
-  Point top;  ///< centre of the head tube's upper end, frame axes, mm
+  Point top;                          ///< centre of its upper end, frame axes, mm
+  std::optional<double> length = {};  ///< along the steering axis, mm, > 0
 };
 
 struct Front {

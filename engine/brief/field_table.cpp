@@ -324,9 +324,10 @@ std::vector<Choice> make_choices() {
     all.push_back({wheel, {{{"radius"}}, {{"bead_seat", "tyre_height"}}}});
   }
   for (const std::string front : {"bike.front", "sizes[].front"}) {
-    all.push_back(
-        {front,
-         {{{"axle"}}, {{"axle", "reach", "stack"}}, {{"reach", "stack", "head_tube", "fork_length", "fork_offset"}}}});
+    all.push_back({front,
+                   {{{"axle"}},
+                    {{"axle", "reach", "stack"}, {"head_tube"}},
+                    {{"reach", "stack", "head_tube", "fork_length", "fork_offset"}}}});
   }
   all.push_back({"bike.front", {{{"sag"}}}, "follows", {"at_sag"}});
   all.push_back({"linkage", {{{"points"}}, {{"picture"}}}});

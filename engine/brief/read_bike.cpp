@@ -69,7 +69,7 @@ bool read_front(const Node* front, bike::Front& out) {
   if (const std::string follows = word(front, "follows"); !follows.empty()) out.follows = fork_follows(follows);
   const auto reach = number(front, "reach"), stack = number(front, "stack");
   if (reach && stack) {
-    out.head_tube = bike::HeadTube{{*reach, *stack}};
+    out.head_tube = bike::HeadTube{{*reach, *stack}, number(front, "head_tube")};
     out.axle = axle_from_head_tube(front, out.head_tube->top, out.head_angle);
   }
   if (const auto axle = two_numbers(sound(front, "axle"))) {

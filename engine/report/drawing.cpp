@@ -6,10 +6,12 @@
 #include <iterator>
 
 #include "report/digits.hpp"
+#include "report/frame_sketch.hpp"
 #include "report/gap_marks.hpp"
 #include "report/labels.hpp"
 #include "report/plot.hpp"
 #include "report/scene.hpp"
+#include "report/scene_drawing.hpp"
 #include "report/svg_canvas.hpp"
 #include "report/view.hpp"
 #include "report/wording.hpp"
@@ -20,29 +22,9 @@ namespace {
 
 using bike::Point;
 
-/// How one pose is drawn: poses differ by colour and by dash.
-struct Look {
-  const char* name;
-  const char* colour;
-  const char* dash;
-  double weight;
-};
 constexpr Look topped_out_look{"topped out", "#1d2733", "", 1.0};
 constexpr Look sag_look{"sag", "#0072b2", "7 3", 0.8};
 constexpr Look bottomed_look{"bottomed", "#c2500a", "2 2.5", 0.8};
-
-void draw_shock(SvgCanvas& canvas, Spot a, Spot b, const Look& look, double weight) {
-  const Pen rod{look.colour, 2.0 * weight, look.dash};
-  canvas.line(a, b, rod);
-  const Spot along = (b - a) * (1.0 / std::max(1e-9, norm(b - a)));
-  const Spot side = math::perp(along) * (4.5 * weight);
-  const Spot from = a + (b - a) * 0.12, to = a + (b - a) * 0.58;  // the body, so that it does not pass for a link
-  canvas.polygon({from + side, to + side, to - side, from - side}, {look.colour, 1.1 * weight, look.dash}, "#ffffff",
-                 0.85);
-}
-
-/// Bodies of the packaging, set off from the bike's own lines.
-constexpr const char* body_colour = "#7a3e9d";
 
 /// Labels with a leader where they ended up away from their spot; `colour` of the i-th.
 template <class Colour>
@@ -57,57 +39,6 @@ void write_labels(SvgCanvas& canvas, const std::vector<Label>& labels, double si
   }
 }
 
-/// Everything of a scene in one look.
-void draw_scene(SvgCanvas& canvas, const View& view, const Scene& scene, const Look& look, double weight,
-                bool fill_members) {
-  for (const auto& disc : scene.discs) {
-    const bool chain = disc.part == Part::chain;
-    if (disc.part == Part::body) {
-      canvas.circle(view.spot(disc.centre), disc.radius * view.scale, {body_colour, 0.8 * weight, look.dash});
-      continue;
-    }
-    canvas.circle(view.spot(disc.centre), disc.radius * view.scale,
-                  {chain ? "#7b8794" : look.colour, (chain ? 0.8 : 1.0) * weight, look.dash});
-  }
-  for (const auto& stroke : scene.strokes) {
-    const auto path = spots(view, stroke.points);
-    Pen pen{look.colour, 1.6 * weight, look.dash};
-    switch (stroke.part) {
-      case Part::frame:
-        if (fill_members) canvas.polygon(path, {"#9aa5b1", 0.8 * weight, ""}, "#e8ebee", 0.7);
-        break;
-      case Part::shock:
-        draw_shock(canvas, path.front(), path.back(), look, weight);
-        break;
-      case Part::ground:
-        canvas.polyline(path, {look.colour, 1.2 * weight, look.dash});
-        break;
-      case Part::fork:
-      case Part::seat_line:
-        canvas.polyline(path, {"#7b8794", 1.2 * weight, ""});
-        break;
-      case Part::body:
-        if (stroke.closed) {
-          canvas.polygon(path, {body_colour, 0.8 * weight, look.dash}, "none");
-        } else {
-          canvas.polyline(path, {body_colour, 0.8 * weight, look.dash});
-        }
-        break;
-      case Part::chain:
-        canvas.polyline(path, {"#7b8794", 1.0 * weight, look.dash});
-        break;
-      default:
-        if (stroke.closed && fill_members) {
-          canvas.polygon(path, pen, "#cfd8e0", 0.45);
-        } else if (stroke.closed) {
-          canvas.polygon(path, pen, "none");
-        } else {
-          canvas.polyline(path, pen);
-        }
-    }
-  }
-}
-
 bool far_from_linkage(const Stroke& stroke) {
   return stroke.part == Part::ground || stroke.part == Part::fork || stroke.part == Part::seat_line;
 }
@@ -115,20 +46,6 @@ bool far_from_linkage(const Stroke& stroke) {
 void draw_centre(SvgCanvas& canvas, Spot at, const char* colour) {
   canvas.line({at.x - 5.0, at.y}, {at.x + 5.0, at.y}, {colour, 1.0, ""});
   canvas.line({at.x, at.y - 5.0}, {at.x, at.y + 5.0}, {colour, 1.0, ""});
-}
-
-void draw_bottom_bracket(SvgCanvas& canvas, Spot at, double weight) {
-  canvas.circle(at, 5.0 * weight, {"#1d2733", 1.2 * weight, ""}, "#ffffff");
-  canvas.line({at.x - 8.0 * weight, at.y}, {at.x + 8.0 * weight, at.y}, {"#1d2733", 0.8 * weight, ""});
-  canvas.line({at.x, at.y - 8.0 * weight}, {at.x, at.y + 8.0 * weight}, {"#1d2733", 0.8 * weight, ""});
-}
-
-void draw_joints(SvgCanvas& canvas, const View& view, const Scene& scene, double radius) {
-  for (const auto& joint : scene.joints) {
-    // Filled: fixed to the frame. Ring: a moving pivot. Small dot: no pivot, such as the axle.
-    canvas.circle(view.spot(joint.at), joint.pivot ? radius : 0.5 * radius, {"#1d2733", 1.2, ""},
-                  joint.on_frame || !joint.pivot ? "#1d2733" : "#ffffff");
-  }
 }
 
 void draw_cg(SvgCanvas& canvas, Spot at) {
@@ -187,7 +104,9 @@ SvgCanvas whole_bike(const search::Sheet& sheet, const bike::Gear* gear, const V
     // The chain of the position where the bike is ridden, and only that, or the lines lie on top of each other.
     Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
     add_bodies(scene, bodies_in(sheet, pose));
-    if (!front_most)
+    if (front_most)
+      sketch_frame(scene, sheet.layout, *pose);
+    else
       std::erase_if(scene.strokes, [](const Stroke& s) { return s.part == Part::fork || s.part == Part::seat_line; });
     draw_scene(canvas, view, scene, *look, look->weight, front_most);
     draw_centre(canvas, view.spot(pose->front_axle), look->colour);
@@ -229,7 +148,9 @@ Html captioned(std::string_view title, const SvgCanvas& canvas, const Html& capt
 Html bike_figure(const search::Sheet& sheet, const bike::Gear* gear) {
   std::string note = "In frame axes: the frame stands still, wheels and ground move. ";
   if (gear) note += "Chain drawn at sag in " + gear->name() + ", pitch circles. ";
-  if (sheet.layout.seat_angle) note += "Grey from the bottom bracket: the line to the saddle, by the seat angle. ";
+  note += "Grey: a sketch of tubes and fork, for the eye alone";
+  if (!sheet.layout.front.head_tube) note += "; without reach and stack its head tube lies where one would expect it";
+  note += ". ";
   note += gaps_in_words(sheet);
   note += "Same scale along both axes.";
   return captioned("Bike", whole_bike(sheet, gear, whole_view(sheet)), pose_legend() + element("p", note));
@@ -262,7 +183,8 @@ Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {
   for (const auto& [pose, look] : layers(sheet)) {
     const bool front_most = pose == &sheet.topped_out;
     Scene scene = make_scene(sheet.layout, *pose, pose == &sheet.at_sag ? gear : nullptr);
-    std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
+    if (front_most) sketch_frame(scene, sheet.layout, *pose);
+    std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain && d.part != Part::tube; });
     std::erase_if(scene.strokes, far_from_linkage);
     Scene bodies;
     add_bodies(bodies, bodies_in(sheet, pose));
@@ -272,7 +194,7 @@ Html linkage_figure(const search::Sheet& sheet, const bike::Gear* gear) {
     for (const auto& joint : scene.joints) names.emplace_back(joint.name, view.spot(joint.at));
     for (const auto& stroke : scene.strokes) {
       const auto path = spots(view, stroke.points);
-      if (stroke.part == Part::frame) continue;
+      if (stroke.part == Part::frame || stroke.part == Part::tube) continue;
       for (std::size_t i = 0; i + 1 < path.size(); ++i) lines.push_back({path[i], path[i + 1]});
       if (stroke.closed) lines.push_back({path.back(), path.front()});
     }
@@ -311,8 +233,9 @@ Html thumbnail(const search::Sheet& sheet, const std::string& name) {
   const View view = fitted(extent, 150.0, 2.0);
   SvgCanvas canvas(view.width(), view.height());
   Scene scene = make_scene(sheet.layout, sheet.topped_out, nullptr);
+  sketch_frame(scene, sheet.layout, sheet.topped_out);
   std::erase_if(scene.strokes, far_from_linkage);
-  std::erase_if(scene.discs, [](const Disc&) { return true; });
+  std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::tube; });
   canvas.begin_clip("thumbnail-" + name, {0.0, 0.0}, canvas.width(), canvas.height());
   draw_scene(canvas, view, scene, topped_out_look, 0.7, true);
   draw_joints(canvas, view, scene, 1.9);

@@ -17,6 +17,7 @@ const char* layer_of(Part part) {
   switch (part) {
     case Part::frame:
     case Part::seat_line:
+    case Part::tube:
       return "FRAME";
     case Part::link:
       return "LINKS";

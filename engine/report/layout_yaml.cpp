@@ -256,8 +256,10 @@ class Writer {
 
   static std::string front_place(const bike::Front& front) {
     std::string out = "axle: " + pair_of(front.axle);
-    if (front.head_tube)
+    if (front.head_tube) {
       out += ", reach: " + exact(front.head_tube->top.x) + ", stack: " + exact(front.head_tube->top.y);
+      if (front.head_tube->length) out += ", head_tube: " + exact(*front.head_tube->length);
+    }
     return out + ", head_angle: " + exact(front.head_angle);
   }
 

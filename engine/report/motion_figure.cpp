@@ -7,6 +7,7 @@
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/embedded.hpp"
+#include "report/frame_sketch.hpp"
 #include "report/json.hpp"
 #include "report/scene_data.hpp"
 #include "report/view.hpp"
@@ -47,6 +48,7 @@ Json curves_of(const search::Sheet& sheet, const std::vector<objectives::Target>
 Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear) {
   const auto scene_at = [&](const bike::Pose& pose) {
     Scene scene = make_scene(sheet.layout, pose, nullptr);
+    sketch_frame(scene, sheet.layout, pose);
     add_bodies(scene, bike::body_outlines(sheet.layout, brief.packaging.bodies, pose.points));
     return scene;
   };

@@ -93,7 +93,7 @@ template <class A> void field(A& a, spring::Spring& x) {
   std::visit([&](auto& own) { field(a, own); }, x.kind);
   fields(a, x.bump_stop, x.breakaway, x.stroke);
 }
-template <class A> void field(A& a, bike::HeadTube& x) { field(a, x.top); }
+template <class A> void field(A& a, bike::HeadTube& x) { fields(a, x.top, x.length); }
 template <class A> void field(A& a, bike::Front& x) {
   fields(a, x.axle, x.head_angle, x.travel, x.follows, x.sag, x.head_tube);
 }

@@ -10,8 +10,9 @@
 
 namespace trammel::report {
 
-/// `seat_line`: from the bottom bracket to the saddle, of which only the direction is known.
-enum class Part { frame, seat_line, link, shock, rear_wheel, front_wheel, fork, ground, chain, body };
+/// `seat_line`: from the bottom bracket to the saddle, of which only the direction is known. `tube`: of a sketch that
+/// stands in for frame, fork and seat line (report/frame_sketch.hpp).
+enum class Part { frame, seat_line, link, shock, rear_wheel, front_wheel, fork, ground, chain, body, tube };
 
 /// A line of several points; a member with three points and more is closed, through its outermost points.
 struct Stroke {
@@ -19,6 +20,7 @@ struct Stroke {
   std::string name;
   std::vector<bike::Point> points;
   bool closed = false;
+  double width = 0.0;  ///< of a band about the line, mm; 0 = a line
 };
 
 struct Disc {
@@ -26,6 +28,7 @@ struct Disc {
   std::string name;
   bike::Point centre;
   double radius = 0.0;
+  double width = 0.0;  ///< of a band inside the circle, mm; 0 = a line
 };
 
 struct Joint {

@@ -25,6 +25,8 @@ const char* name_of(Part part) {
       return "chain";
     case Part::body:
       return "body";
+    case Part::tube:
+      return "tube";
   }
   return "";
 }
@@ -36,9 +38,14 @@ Json placed(double x, double per_mm) {
 Json parts_of(const Scene& scene) {
   Json strokes = Json::array(), discs = Json::array(), joints = Json::array();
   for (const Stroke& s : scene.strokes)
-    strokes.push_back({{"part", name_of(s.part)}, {"name", s.name}, {"points", s.points.size()}, {"closed", s.closed}});
+    strokes.push_back({{"part", name_of(s.part)},
+                       {"name", s.name},
+                       {"points", s.points.size()},
+                       {"closed", s.closed},
+                       {"width", placed(s.width)}});
   for (const Disc& d : scene.discs)
-    discs.push_back({{"part", name_of(d.part)}, {"name", d.name}, {"radius", placed(d.radius)}});
+    discs.push_back(
+        {{"part", name_of(d.part)}, {"name", d.name}, {"radius", placed(d.radius)}, {"width", placed(d.width)}});
   for (const Joint& j : scene.joints) joints.push_back({{"name", j.name}, {"pivot", j.pivot}, {"frame", j.on_frame}});
   return {{"strokes", std::move(strokes)}, {"discs", std::move(discs)}, {"joints", std::move(joints)}};
 }

@@ -22,6 +22,7 @@ void add_pen(Attributes& attributes, const Pen& pen) {
   attributes.emplace_back("stroke", pen.colour);
   attributes.emplace_back("stroke-width", px(pen.width));
   if (!pen.dash.empty()) attributes.emplace_back("stroke-dasharray", pen.dash);
+  if (pen.round) attributes.emplace_back("stroke-linecap", "round");
 }
 
 /// An opacity is written where there is one to see only: some programs fill what has one, fill or not.

@@ -18,7 +18,8 @@ using Spot = math::Vec2<double>;  ///< on the canvas, px, y down
 struct Pen {
   std::string colour = "#1d2733";
   double width = 1.0;
-  std::string dash;
+  std::string dash = {};
+  bool round = false;  ///< ends and corners
 };
 
 struct Lettering {

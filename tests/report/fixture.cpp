@@ -259,7 +259,7 @@ bike::Layout invented_layout() {
   layout.kind = bike::Kind::trail;
   layout.rear_radius = 371.0;
   layout.front_radius = 371.0;
-  layout.front = {{806.0, 30.0}, 64.8, 160.0, bike::ForkFollows::matched, 0.0, bike::HeadTube{{470.0, 630.0}}};
+  layout.front = {{806.0, 30.0}, 64.8, 160.0, bike::ForkFollows::matched, 0.0, bike::HeadTube{{470.0, 630.0}, 115.0}};
   layout.cg = {20.0, 1120.0, bike::CgFollows::frame};
   layout.mass = bike::Masses{78.0, 15.0, 4.0, 3.0};
   layout.drivetrain.gears = {{32, 18}, {32, 28}, {32, 50}};

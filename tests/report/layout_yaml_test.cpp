@@ -43,7 +43,10 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
   CHECK(a.front.follows == b.front.follows);
   if (a.front.follows == bike::ForkFollows::at_sag) CHECK(a.front.sag == b.front.sag);
   REQUIRE(a.front.head_tube.has_value() == b.front.head_tube.has_value());
-  if (a.front.head_tube) check_same_point(a.front.head_tube->top, b.front.head_tube->top);
+  if (a.front.head_tube) {
+    check_same_point(a.front.head_tube->top, b.front.head_tube->top);
+    CHECK(a.front.head_tube->length == b.front.head_tube->length);
+  }
   CHECK(a.cg.x == b.cg.x);
   CHECK(a.cg.height == b.cg.height);
   CHECK(a.cg.follows == b.cg.follows);
@@ -146,7 +149,10 @@ void check_same(const bike::Layout& a, const bike::Layout& b) {
       CHECK(x.front->head_angle == y.front->head_angle);
       CHECK(x.front->travel == y.front->travel);
       REQUIRE(x.front->head_tube.has_value() == y.front->head_tube.has_value());
-      if (x.front->head_tube) check_same_point(x.front->head_tube->top, y.front->head_tube->top);
+      if (x.front->head_tube) {
+        check_same_point(x.front->head_tube->top, y.front->head_tube->top);
+        CHECK(x.front->head_tube->length == y.front->head_tube->length);
+      }
     }
     CHECK(x.chainstay == y.chainstay);
     CHECK(x.riders == y.riders);

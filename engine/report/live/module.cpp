@@ -11,6 +11,7 @@
 #include "bike/table.hpp"
 #include "objectives/assessor.hpp"
 #include "objectives/merge.hpp"
+#include "report/frame_sketch.hpp"
 #include "report/record.hpp"
 #include "report/scene.hpp"
 
@@ -50,6 +51,7 @@ void put(const Scene& scene, Answer& out) {
   for (const Stroke& s : scene.strokes) {
     out.put(static_cast<double>(s.part));
     out.put(s.closed ? 1.0 : 0.0);
+    out.put(s.width);
     out.put(s.points.size());
     for (const bike::Point& p : s.points) out.put(p);
   }
@@ -57,6 +59,7 @@ void put(const Scene& scene, Answer& out) {
   for (const Disc& d : scene.discs) {
     out.put(static_cast<double>(d.part));
     out.put(d.radius);
+    out.put(d.width);
     out.put(d.centre);
   }
   out.put(scene.joints.size());
@@ -75,7 +78,9 @@ void put(const bike::Layout& layout, const bike::Motion& motion, bool drawing, A
     out.put(pose.shock);
     out.put(pose.instant_centre ? std::optional(pose.instant_centre->x) : std::nullopt);
     out.put(pose.instant_centre ? std::optional(pose.instant_centre->y) : std::nullopt);
-    put(make_scene(layout, pose, nullptr), out);
+    Scene scene = make_scene(layout, pose, nullptr);
+    sketch_frame(scene, layout, pose);
+    put(scene, out);
     for (const bike::Gear& gear : layout.drivetrain.gears) put(chain_scene(layout, pose, gear), out);
   }
 }

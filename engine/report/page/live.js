@@ -36,13 +36,12 @@
     for (n = answer.next(), i = 0; i < n; ++i) {
       part = data.parts[answer.next()];
       closed = answer.next() === 1;
-      points = answer.next();
-      out.parts.strokes.push({ part: part, closed: closed, points: points });
+      out.parts.strokes.push({ part: part, closed: closed, width: answer.next(), points: points = answer.next() });
       answer.into(out.at, 2 * points);
     }
     for (n = answer.next(), i = 0; i < n; ++i) {
       part = data.parts[answer.next()];
-      out.parts.discs.push({ part: part, radius: answer.next() });
+      out.parts.discs.push({ part: part, radius: answer.next(), width: answer.next() });
       answer.into(out.at, 2);
     }
     n = answer.next();  // a chain has no joints

@@ -12,19 +12,21 @@ function sceneTools() {
 
   var looks = {
     frame: { stroke: "#9aa5b1", width: 1, fill: "#e8ebee", opacity: 0.7 },
+    tube: { stroke: "#8a96a3", width: 1, band: "#e3e7eb" },
     seat: { stroke: "#9aa5b1", width: 1.6 },
-    link: { stroke: "#1d2733", width: 2, fill: "#cfd8e0", opacity: 0.45 },
+    link: { stroke: "#1d2733", width: 2, fill: "#cfd8e0", opacity: 0.45, band: "#b9c6d2" },
     shock: { stroke: "#0b5a8a", width: 4 },
-    wheel: { stroke: "#1d2733", width: 1.4 },
+    wheel: { stroke: "#1d2733", width: 1.4, band: "#d9dde1" },
     fork: { stroke: "#7b8794", width: 1.6 },
     ground: { stroke: "#1d2733", width: 1.4 },
     chain: { stroke: "#7b8794", width: 1.2 },
     body: { stroke: "#7a3e9d", width: 1 }
   };
 
-  // The shapes of a set of parts; `set(station)` puts them in place.
+  // The shapes of a set of parts; what it returns puts them in place at a station. Parts with a width are bands with a rim:
+  // tyres behind, then the frame's tubes, of which all rims lie below all bands, so that they run into one another.
   function scene(parts, stations, parent, faint) {
-    var shapes = [], joints = [];
+    var shapes = [], tyres = made("g", {}, parent), rims = made("g", {}, parent), tubes = made("g", {}, parent);
     function pen(part) {
       var look = looks[part];
       var attributes = { stroke: faint ? "#b7c0c9" : look.stroke, "stroke-width": faint ? 1 : look.width, fill: "none",
@@ -33,35 +35,57 @@ function sceneTools() {
       if (faint) attributes["stroke-dasharray"] = "4 3";
       return attributes;
     }
+    // A line or outline in a colour, so many mm wide, and as much wider as the rim is.
+    function band(kind, attributes, colour, width, rim, fill, layer) {
+      return made(kind, Object.assign({ stroke: colour, "stroke-width": width + 2 * rim, fill: fill ? colour : "none",
+        "stroke-linejoin": "round", "stroke-linecap": "round" }, attributes), layer);
+    }
     parts.strokes.forEach(function (stroke) {
-      var attributes = pen(stroke.part);
-      if (!stroke.closed) attributes.fill = "none";
-      shapes.push({ node: made(stroke.closed ? "polygon" : "polyline", attributes, parent), count: stroke.points });
+      var look = looks[stroke.part], kind = stroke.closed ? "polygon" : "polyline", attributes = pen(stroke.part), nodes = [];
+      if (!faint && (stroke.width || stroke.part === "tube")) {
+        var own = stroke.part === "tube" ? [rims, tubes] : [parent, parent];
+        nodes = [band(kind, {}, look.stroke, stroke.width, 2.5, stroke.closed, own[0]),
+          band(kind, {}, look.band, stroke.width, 0, stroke.closed, own[1])];
+      } else if (stroke.part !== "tube") {
+        if (!stroke.closed) attributes.fill = "none";
+        nodes = [made(kind, attributes, parent)];
+      }
+      shapes.push({ nodes: nodes, count: stroke.points });
     });
     parts.discs.forEach(function (disc) {
-      var attributes = pen(disc.part);
-      attributes.r = disc.radius;
-      if (disc.part !== "frame") attributes.fill = "none";
-      shapes.push({ node: made("circle", attributes, parent), count: 1, disc: true });
+      var look = looks[disc.part], attributes = pen(disc.part), nodes = [];
+      if (!faint && disc.part === "tube") {
+        nodes = [band("circle", { r: disc.radius }, look.stroke, 0, 2.5, true, rims),
+          band("circle", { r: disc.radius }, look.band, 0, 0, true, tubes)];
+      } else if (disc.part !== "tube") {
+        attributes.r = disc.radius;
+        attributes.fill = "none";
+        if (!faint && disc.width) {
+          nodes = [band("circle", { r: disc.radius - disc.width / 2 }, look.band, disc.width, 0, false, tyres),
+            made("circle", Object.assign({}, attributes, { r: disc.radius - disc.width }), tyres)];
+        }
+        nodes.push(made("circle", attributes, nodes.length ? tyres : parent));
+      }
+      shapes.push({ nodes: nodes, count: 1, disc: true });
     });
     if (!faint) parts.joints.forEach(function (joint) {
       var filled = joint.frame || !joint.pivot;
-      shapes.push({ count: 1, disc: true, node: made("circle", { r: joint.pivot ? 7 : 4, stroke: "#1d2733",
-        "stroke-width": 1.4, "vector-effect": "non-scaling-stroke", fill: filled ? "#1d2733" : "#fff" }, parent) });
-      joints.push(joint.name);
+      shapes.push({ count: 1, disc: true, nodes: [made("circle", { r: joint.pivot ? 7 : 4, stroke: "#1d2733",
+        "stroke-width": 1.4, "vector-effect": "non-scaling-stroke", fill: filled ? "#1d2733" : "#fff" }, parent)] });
     });
     return function (station) {
       var at = stations[station], k = 0;
       shapes.forEach(function (shape) {
-        if (shape.disc) {
-          shape.node.setAttribute("cx", at[k]);
-          shape.node.setAttribute("cy", -at[k + 1]);
-          k += 2;
-          return;
-        }
-        var points = [];
+        var points = [], x = at[k], y = -at[k + 1];
         for (var i = 0; i < shape.count; ++i, k += 2) points.push(at[k] + "," + -at[k + 1]);
-        shape.node.setAttribute("points", points.join(" "));
+        shape.nodes.forEach(function (node) {
+          if (shape.disc) {
+            node.setAttribute("cx", x);
+            node.setAttribute("cy", y);
+          } else {
+            node.setAttribute("points", points.join(" "));
+          }
+        });
       });
     };
   }
