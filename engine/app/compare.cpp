@@ -9,7 +9,7 @@
 #include "bike/cases.hpp"
 #include "brief/notes.hpp"
 #include "report/write.hpp"
-#include "search/shortlist.hpp"
+#include "search/make_sheet.hpp"
 #include "search/tolerance.hpp"
 
 namespace trammel::app {

@@ -7,7 +7,8 @@
 
 #include "bike/table.hpp"
 #include "report/room_words.hpp"
-#include "search/shortlist.hpp"
+#include "search/make_sheet.hpp"
+#include "search/picker.hpp"
 
 namespace trammel::app {
 namespace {

@@ -13,6 +13,7 @@ std::string_view echarts_notice();    ///< its notice, which must stay beside ev
 std::string_view style();             ///< the pages' style sheet
 std::string_view index_script();      ///< the charts of index.html
 std::string_view shortlist_script();  ///< sorting and choosing among its rows
+std::string_view scroll_script();     ///< what is wider than its box scrolls by keys, too
 std::string_view preview_script();    ///< a small moving drawing of the layout that a link leads to
 std::string_view scene_script();      ///< shapes of a scene, for the two that draw some
 std::string_view live_script();       ///< moving its pivots

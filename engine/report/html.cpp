@@ -74,8 +74,10 @@ std::string page(std::string_view title, const Html& body, const Head& more) {
   const Html head = closed("meta", {{"charset", "utf-8"}}) + more.first +
                     closed("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1"}}) +
                     element("title", title) + element("style", Html(std::string(embedded::style()))) + more.last;
+  const bool scrolls = body.str().find("class=\"scroll\"") != std::string::npos;
+  const Html script = scrolls ? element("script", Html(std::string(embedded::scroll_script()))) : Html();
   return "<!DOCTYPE html>\n" +
-         element("html", {{"lang", "en-GB"}}, element("head", head) + element("body", body)).str() + "\n";
+         element("html", {{"lang", "en-GB"}}, element("head", head) + element("body", body + script)).str() + "\n";
 }
 
 Html table(std::string_view caption, const std::vector<std::string>& head, const std::vector<std::vector<Html>>& rows) {

@@ -6,6 +6,7 @@
 #include "report/digits.hpp"
 #include "report/drawing.hpp"
 #include "report/embedded.hpp"
+#include "report/field_picture.hpp"
 #include "report/guidance_table.hpp"
 #include "report/linkages.hpp"
 #include "report/notes.hpp"
@@ -197,6 +198,8 @@ std::string index_page(const search::StudyReport& study) {
   if (!study.references.layouts.empty() || !study.references.left_out.empty())
     main += section("Against the references", reference_section(study));
   if (!study.trade_offs.empty()) main += section("Trade-offs", trade_offs(study));
+  if (const Html pictures = field_pictures(study); !pictures.empty())
+    main += section("Where their points lie", pictures);
   if (!study.marks.empty()) main += section("The field", charts(study));
   main += section("Where layouts were lost", failures(study));
   main += section("Brief", element("details", element("summary", study.brief.file.empty() ? "Text" : study.brief.file) +

@@ -4,7 +4,6 @@
 
 #include "bike/reading.hpp"
 #include "brief/problems.hpp"
-#include "report/account.hpp"
 #include "report/case_tables.hpp"
 #include "report/centres.hpp"
 #include "report/choices.hpp"
@@ -31,17 +30,6 @@ namespace trammel::report {
 namespace {
 
 using search::Sheet;
-
-Html navigation(const search::StudyReport& study, std::size_t at) {
-  Html out = link_to("../../index.html", "All layouts");
-  const auto neighbour = [&](std::size_t i, const char* words) {
-    const Sheet& sheet = study.shortlist[i];
-    out += link_to("../" + folder_of(sheet) + "/index.html", words + std::to_string(sheet.rank));
-  };
-  if (at > 0) neighbour(at - 1, "← Rank ");
-  if (at + 1 < study.shortlist.size()) neighbour(at + 1, "→ Rank ");
-  return element("nav", out);
-}
 
 /// The targets of one origin.
 Html target_table(const Sheet& sheet, const std::vector<objectives::Target>& targets, objectives::Origin origin) {
@@ -188,7 +176,7 @@ Html shock_table(const Sheet& sheet) {
     if (drive.extends) row("Working direction", "extends");
     if (shock.spring) spring_rows(sheet, row);
   }
-  return table("", {"Shock and travel", ""}, rows);
+  return table("", {"Shock and travel", "Amount"}, rows);
 }
 
 /// The place of a value in its range, as a bar; at a limit it is flagged, for a limit that binds may be worth moving.
@@ -249,33 +237,31 @@ std::string folder_of(const Sheet& sheet) {
   return rank.size() < 2 ? "0" + rank : rank;
 }
 
-std::string layout_page(const search::StudyReport& study, std::size_t at, const std::string& yaml) {
-  const Sheet& sheet = study.shortlist[at];
+std::string layout_page(const search::StudyReport& study, const Sheet& sheet, const Standing& standing,
+                        const std::string& yaml) {
   const auto& a = sheet.assessment;
   const auto& targets = study.brief.targets;
   const bike::Gear* gear = drawn_gear(sheet.layout, targets);
-  const std::string title = "Layout " + sheet.id;
   const Html musts =
       text(std::to_string(a.musts_met) + " of " + std::to_string(a.musts) + " ") + met_mark(a.feasible());
 
   const std::string yield = yield_words(sheet), flag = yield_flag(sheet, study.brief.search.yield);
-  Html body = navigation(study, at);
-  std::vector<std::pair<std::string, Html>> boxes{
-      {"Study", text(study.summary.study)},
-      {"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
-      {"Requirements", musts},
-      {"Score", text(significant(a.score, 4))},
-      {"Required margin", text(shown(a.must_margin, 3))},
-      {"Preferred margin", text(shown(a.wish_margin, 3))},
-      {"Seed", text(std::to_string(study.summary.seed))},
-      {"Engine", text(study.summary.engine_version)}};
+  Html body = navigation(standing);
+  std::vector<std::pair<std::string, Html>> boxes{{"Study", text(study.summary.study)},
+                                                  {standing.counted, text(standing.place)},
+                                                  {"Requirements", musts},
+                                                  {"Score", text(significant(a.score, 4))},
+                                                  {"Required margin", text(shown(a.must_margin, 3))},
+                                                  {"Preferred margin", text(shown(a.wish_margin, 3))},
+                                                  {"Seed", text(std::to_string(study.summary.seed))},
+                                                  {"Engine", text(study.summary.engine_version)}};
   const std::vector<std::string> lists = offered(study.brief), choices = chosen(study.brief, sheet);
   for (std::size_t i = 0; i < lists.size(); ++i)
     if (!choices[i].empty()) boxes.insert(boxes.begin() + 6, {"Chosen " + lists[i], text(choices[i])});
   if (!yield.empty()) boxes.insert(boxes.begin() + 6, {"Yield", text(yield + (flag.empty() ? "" : " " + flag))});
   if (!sheet.linkage.empty()) boxes.insert(boxes.begin() + 1, {"Linkage", text(sheet.linkage)});
-  body += title_block(study.brief.layout.title, title, boxes);
-  Html main = element("p", {{"class", "lead"}}, text(account_sentence(sheet, targets)));
+  body += title_block(study.brief.layout.title, standing.title, boxes);
+  Html main = element("p", {{"class", "lead"}}, text(standing.lead));
   main += notes_section(study.brief);
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
@@ -309,7 +295,7 @@ std::string layout_page(const search::StudyReport& study, std::size_t at, const 
   main += screen_section("layout.yaml", element("pre", {{"id", "layout-yaml"}}, text(yaml)));
   main += conventions_block(sheet.layout) + cautions_block();
   body += element("main", main) + motion_script() + live_script();
-  return page(title + " – " + study.brief.layout.title, body);
+  return page(standing.title + " – " + study.brief.layout.title, body);
 }
 
 }  // namespace trammel::report

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "report/html.hpp"
+#include "report/standing.hpp"
 #include "search/sheet.hpp"
 
 namespace trammel::report {
@@ -15,11 +16,12 @@ std::string folder_of(const search::Sheet& sheet);
 /// The study's first page: summary, ranking, charts, failures, the brief.
 std::string index_page(const search::StudyReport& study);
 
-/// A layout's own page; `at` is its place in the shortlist. `yaml` is its layout file, shown as it is.
-std::string layout_page(const search::StudyReport& study, std::size_t at, const std::string& yaml);
+/// A layout's own page. `yaml` is its layout file, shown as it is.
+std::string layout_page(const search::StudyReport& study, const search::Sheet& sheet, const Standing& standing,
+                        const std::string& yaml);
 
 /// One sheet of A4 on a layout, for whoever is to ride it.
-std::string summary_page(const search::StudyReport& study, std::size_t at);
+std::string summary_page(const search::StudyReport& study, const search::Sheet& sheet, const Standing& standing);
 
 /// The families of layouts that meet every must; there is at least one.
 Html families_section(const search::StudyReport& study);

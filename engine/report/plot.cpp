@@ -206,9 +206,11 @@ void Plot::verdict(double x, double y, bool met) {
   }
 }
 
-void Plot::station(double x, double y, const std::string& words) {
+void Plot::station(double x, double y, const std::string& words, const std::string& address) {
   const Spot s = at(x, y);
+  if (!address.empty()) canvas_.begin_link(s, address, words);
   canvas_.circle(s, 3.6, {"#1d2733", 1.4, ""}, "#ffffff");
+  if (!address.empty()) canvas_.end_link();
   if (!words.empty()) stations_.emplace_back(words, s);
 }
 

@@ -69,8 +69,9 @@ class Plot {
   void path(const std::vector<std::pair<double, double>>& points, double tolerance);
   /// Where a wish was judged: a dot when met, a cross when not.
   void verdict(double x, double y, bool met);
-  /// A small ring; its words are placed by `figure`, clear of the curves and of each other.
-  void station(double x, double y, const std::string& words);
+  /// A small ring; its words are placed by `figure`, clear of the curves and of each other. It leads to `address`,
+  /// unless that is empty.
+  void station(double x, double y, const std::string& words, const std::string& address = {});
 
   /// The figure with title and legend.
   Html figure(const std::string& note = {}) const;

@@ -90,12 +90,12 @@ std::vector<std::pair<const char*, std::string>> matters(const Sheet& sheet) {
 
 }  // namespace
 
-std::string summary_page(const search::StudyReport& study, std::size_t at) {
-  const Sheet& sheet = study.shortlist[at];
+std::string summary_page(const search::StudyReport& study, const Sheet& sheet, const Standing& standing) {
   const bike::Gear* gear = drawn_gear(sheet.layout, study.brief.targets);
-  Html body = element("nav", link_to("index.html", "The whole layout") + link_to("../../index.html", "All layouts"));
-  body += title_block(study.brief.layout.title, "Layout " + sheet.id,
-                      {{"Rank", text(std::to_string(sheet.rank) + " of " + std::to_string(study.shortlist.size()))},
+  Html body =
+      element("nav", link_to("index.html", "The whole layout") + link_to(standing.up + "/index.html", "All layouts"));
+  body += title_block(study.brief.layout.title, standing.title,
+                      {{standing.counted, text(standing.place)},
                        {"Requirements", met_mark(sheet.assessment.feasible())},
                        {"Required margin", text(shown(sheet.assessment.must_margin, 2))},
                        {"Engine", text(study.summary.engine_version)}});
@@ -112,7 +112,7 @@ std::string summary_page(const search::StudyReport& study, std::size_t at) {
   main += element("div", {{"class", "plots"}}, some_curve_figures(sheet, study.brief.targets, curves));
   main += cautions_block();
   body += element("main", {{"class", "one-sheet"}}, main);
-  return page("Layout " + sheet.id + " in short – " + study.brief.layout.title, body);
+  return page(standing.title + " in short – " + study.brief.layout.title, body);
 }
 
 }  // namespace trammel::report

@@ -74,6 +74,26 @@ void SvgCanvas::rect(Spot corner, double width, double height, const Pen& pen, s
   content_ += closed("rect", attributes);
 }
 
+void SvgCanvas::dots(const std::vector<Spot>& spots, double width, const std::string& colour) {
+  if (spots.empty()) return;
+  std::string path;
+  for (const Spot& s : spots) path += "M" + px(s.x) + " " + px(s.y) + "h0";  // a line without length, with round ends
+  Attributes attributes{{"d", path}};
+  add_pen(attributes, {.colour = colour, .width = width, .dash = "", .round = true});
+  content_ += closed("path", attributes);
+}
+
+void SvgCanvas::crosses(const std::vector<Spot>& spots, double reach, const Pen& pen) {
+  if (spots.empty()) return;
+  std::string path;
+  const std::string d = px(2.0 * reach);
+  for (const Spot& s : spots)
+    path += "M" + px(s.x - reach) + " " + px(s.y - reach) + "l" + d + " " + d + "m0 -" + d + "l-" + d + " " + d;
+  Attributes attributes{{"d", path}, {"fill", "none"}};
+  add_pen(attributes, pen);
+  content_ += closed("path", attributes);
+}
+
 void SvgCanvas::write(Spot at, std::string_view words, const Lettering& lettering) {
   static constexpr std::array anchors{"start", "middle", "end"};
   Attributes attributes{{"x", px(at.x)},
@@ -108,6 +128,17 @@ void SvgCanvas::end_clip() {
   content_ += Html("</g>");
 }
 
+void SvgCanvas::begin_link(Spot about, const std::string& address, const std::string& words) {
+  content_ += Html("<a href=\"" + escape(address) + "\" aria-label=\"" + escape(words) + "\">");
+  content_ += closed(
+      "circle", {{"cx", px(about.x)}, {"cy", px(about.y)}, {"r", "11"}, {"fill", "#ffffff"}, {"fill-opacity", "0"}});
+  links_ = true;
+}
+
+void SvgCanvas::end_link() {
+  content_ += Html("</a>");
+}
+
 Html SvgCanvas::inside_page(std::string_view label) const {
   Attributes attributes{{"viewBox", "0 0 " + px(width_) + " " + px(height_)}};
   if (label.empty()) {
@@ -115,7 +146,7 @@ Html SvgCanvas::inside_page(std::string_view label) const {
     attributes.emplace_back("width", px(width_));
     attributes.emplace_back("height", px(height_));
   } else {
-    attributes.emplace_back("role", "img");
+    attributes.emplace_back("role", links_ ? "group" : "img");
     attributes.emplace_back("aria-label", std::string(label));
   }
   return element("svg", attributes, content_);

@@ -46,10 +46,16 @@ class SvgCanvas {
   void polygon(const std::vector<Spot>& spots, const Pen& pen, std::string_view fill, double opacity = 1.0);
   void circle(Spot centre, double radius, const Pen& pen, std::string_view fill = "none");
   void rect(Spot corner, double width, double height, const Pen& pen, std::string_view fill, double opacity = 1.0);
+  /// Filled discs so many px wide, and crosses that reach so many px from their middles, as one element each.
+  void dots(const std::vector<Spot>& spots, double width, const std::string& colour);
+  void crosses(const std::vector<Spot>& spots, double reach, const Pen& pen);
   void write(Spot at, std::string_view words, const Lettering& lettering);
   /// What is drawn between the two calls is cut off at the rectangle. `name` must be unique within a page.
   void begin_clip(std::string_view name, Spot corner, double width, double height);
   void end_clip();
+  /// What is drawn between the two calls leads to an address and is read out as `words`; so do 11 px about a spot.
+  void begin_link(Spot about, const std::string& address, const std::string& words);
+  void end_link();
 
   /// For use inside a page; `label` is read out by screen readers; without one they pass it over.
   Html inside_page(std::string_view label) const;
@@ -60,6 +66,7 @@ class SvgCanvas {
   double width_;
   double height_;
   Html content_;
+  bool links_ = false;
 };
 
 }  // namespace trammel::report

@@ -25,12 +25,6 @@ std::string group_name(const search::StudyReport& study, const std::vector<int>&
   return name;
 }
 
-std::string names(const search::StudyReport& study, const TradeOffSheet& sheet) {
-  std::string out;
-  for (const auto& group : sheet.between) out += (out.empty() ? "" : " against ") + group_name(study, group);
-  return out;
-}
-
 /// What a group is drawn by: a single limit on a single value by that value; of any other single target how far beyond
 /// its wish it is, in its unit; of several targets, which may have different units, that over their tolerances.
 struct Axis {
@@ -67,7 +61,7 @@ Axis axis_of(const search::StudyReport& study, const TradeOffSheet& sheet, std::
   if (numbers.size() == 1 && limit && !first.over) {
     axis.label = with_unit(first.name, unit_of(first)) + ", asked for " + wish(first);
     for (const TradeOffPoint& p : sheet.points)
-      axis.values.push_back(p.achieved.targets[static_cast<std::size_t>(numbers.front())].achieved);
+      axis.values.push_back(p.sheet.assessment.targets[static_cast<std::size_t>(numbers.front())].achieved);
   } else {
     axis.label = beyond_label(study, numbers);
     for (const TradeOffPoint& p : sheet.points) axis.values.push_back(beyond(study, numbers, p.figures[group]));
@@ -75,8 +69,14 @@ Axis axis_of(const search::StudyReport& study, const TradeOffSheet& sheet, std::
   return axis;
 }
 
-Html front_plot(const search::StudyReport& study, const TradeOffSheet& sheet, const std::string& name, std::size_t a,
+std::string point_page(std::size_t number, std::size_t point) {
+  return trade_off_folder(number) + "/" + trade_off_point_folder(point) + "/index.html";
+}
+
+/// Of the front's groups a and b; `name` is its own on the page.
+Html front_plot(const search::StudyReport& study, std::size_t number, const std::string& name, std::size_t a,
                 std::size_t b) {
+  const TradeOffSheet& sheet = study.trade_offs[number];
   const Axis across = axis_of(study, sheet, a), up = axis_of(study, sheet, b);
   PlotFrame frame;
   frame.name = name;
@@ -88,8 +88,8 @@ Html front_plot(const search::StudyReport& study, const TradeOffSheet& sheet, co
   for (const auto& y : up.values) frame.y.hold(*y);
   Plot plot(frame);
   for (std::size_t i = 0; i < sheet.points.size(); ++i)
-    plot.station(*across.values[i], *up.values[i], std::to_string(i + 1));
-  return plot.figure("Each ring is a layout, numbered as in the table.");
+    plot.station(*across.values[i], *up.values[i], std::to_string(i + 1), point_page(number, i));
+  return plot.figure("Each ring is a layout, numbered as in the table; press one to open its page.");
 }
 
 Html point_table(const search::StudyReport& study, const TradeOffSheet& sheet, std::size_t number) {
@@ -101,8 +101,7 @@ Html point_table(const search::StudyReport& study, const TradeOffSheet& sheet, s
   std::vector<std::vector<Html>> rows;
   for (std::size_t i = 0; i < sheet.points.size(); ++i) {
     const TradeOffPoint& point = sheet.points[i];
-    const std::string address = trade_off_folder(number) + "/" + trade_off_point_folder(i) + "/layout.yaml";
-    std::vector<Html> row{head_cell(link_to(address, std::to_string(i + 1)))};
+    std::vector<Html> row{head_cell(link_to(point_page(number, i), std::to_string(i + 1)))};
     for (std::size_t g = 0; g < point.figures.size(); ++g) {
       const std::vector<int>& group = sheet.between[g];
       const double tolerance = group.size() == 1 ? target_of(study, group.front()).tolerance : 0.1;
@@ -110,9 +109,9 @@ Html point_table(const search::StudyReport& study, const TradeOffSheet& sheet, s
     }
     for (const auto& group : sheet.between)
       for (const int target : group)
-        row.push_back(
-            number_cell(outcome(target_of(study, target), point.achieved.targets[static_cast<std::size_t>(target)])));
-    row.push_back(number_cell(significant(point.achieved.score, 4)));
+        row.push_back(number_cell(
+            outcome(target_of(study, target), point.sheet.assessment.targets[static_cast<std::size_t>(target)])));
+    row.push_back(number_cell(significant(point.sheet.assessment.score, 4)));
     rows.push_back(std::move(row));
   }
   return table("", head, rows);
@@ -120,7 +119,7 @@ Html point_table(const search::StudyReport& study, const TradeOffSheet& sheet, s
 
 Html one(const search::StudyReport& study, std::size_t number) {
   const TradeOffSheet& sheet = study.trade_offs[number];
-  Html out = element("h3", names(study, sheet) + (sheet.linkage.empty() ? "" : ": " + sheet.linkage));
+  Html out = element("h3", trade_off_name(study, sheet) + (sheet.linkage.empty() ? "" : ": " + sheet.linkage));
   if (sheet.points.empty())
     return out + element("p", "No layout was found that meets what the front demands, so there is nothing to show.");
   if (sheet.points.size() == 1) {
@@ -140,19 +139,25 @@ Html one(const search::StudyReport& study, std::size_t number) {
       " of the box between the best and the worst of each group. " + grouped(sheet.evaluations) + " evaluations.";
   out += element("p", std::string_view(words));
   const std::size_t groups = sheet.between.size();
+  Html plots;
   for (std::size_t a = 0; a < groups; ++a)
     for (std::size_t b = a + 1; b < groups; ++b)
-      out += front_plot(study, sheet,
-                        "trade-off-" + std::string(1, static_cast<char>('a' + number % 26)) +
-                            std::string(number / 26, 'z') + "-" + std::string(1, static_cast<char>('a' + a)) +
-                            std::string(1, static_cast<char>('a' + b)),
-                        a, b);
-  out += point_table(study, sheet, number);
+      plots += front_plot(study, number,
+                          "trade-off-" + std::string(1, static_cast<char>('a' + number % 26)) +
+                              std::string(number / 26, 'z') + "-" + std::string(1, static_cast<char>('a' + a)) +
+                              std::string(1, static_cast<char>('a' + b)),
+                          a, b);
+  out += element("div", {{"class", "plots"}}, plots) + point_table(study, sheet, number);
   return out + element("p", link_to(trade_off_folder(number) + ".csv", trade_off_folder(number) + ".csv"));
 }
 
 }  // namespace
 
+std::string trade_off_name(const search::StudyReport& study, const TradeOffSheet& sheet) {
+  std::string out;
+  for (const auto& group : sheet.between) out += (out.empty() ? "" : " against ") + group_name(study, group);
+  return out;
+}
 std::string trade_off_folder(std::size_t number) {
   return "trade_offs/" + std::to_string(number + 1);
 }
@@ -176,7 +181,7 @@ Html trade_offs(const search::StudyReport& study) {
                                  : " A group of several targets counts by the one that comes out worst, each over "
                                    "its tolerance, so that different units compare: 1 is a miss of " +
                                        several + ".") +
-                            " The layouts are files that the commands curves and compare read."));
+                            " Every point has a page and files as a shortlisted layout has."));
 }
 
 std::string trade_off_csv(const search::StudyReport& study, const TradeOffSheet& sheet) {
@@ -190,8 +195,8 @@ std::string trade_off_csv(const search::StudyReport& study, const TradeOffSheet&
     record = {std::to_string(i + 1)};
     for (std::size_t g = 0; g < point.figures.size(); ++g)
       record.push_back(exact(beyond(study, sheet.between[g], point.figures[g])));
-    for (const auto& verdict : point.achieved.targets) record.push_back(exact(verdict.achieved));
-    for (const double value : point.varied) record.push_back(exact(value));
+    for (const auto& verdict : point.sheet.assessment.targets) record.push_back(exact(verdict.achieved));
+    for (const auto& varied : point.sheet.varied) record.push_back(exact(varied.value));
     out += csv_record(record);
   }
   return out;

@@ -8,6 +8,8 @@
 
 namespace trammel::report {
 
+/// "climbing against calm pedals, feet".
+std::string trade_off_name(const search::StudyReport& study, const search::TradeOffSheet& sheet);
 /// Folder of a trade-off's layouts, numbered from 0: "trade_offs/1"; its table is the same with ".csv".
 std::string trade_off_folder(std::size_t number);
 /// Folder of a point of it, from 0, below that: "01".

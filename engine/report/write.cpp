@@ -92,6 +92,58 @@ void write_ways_out(const search::StudyReport& study, const std::filesystem::pat
   }
 }
 
+/// A layout's pages, tables and drawings. `which`: what its file calls it.
+void write_layout(const search::StudyReport& study, const search::Sheet& sheet, const Standing& standing,
+                  const std::string& which, const std::filesystem::path& place, TableForm tables) {
+  const auto* gear = drawn_gear(sheet.layout, study.brief.targets);
+  const std::string yaml =
+      comment("study " + study.summary.study + ", " + which + ", engine " + study.summary.engine_version) +
+      comment(
+          "lengths in mm, angles in degrees; frame axes: origin at the bottom bracket, x "
+          "forward, y up, topped out") +
+      layout_yaml(sheet.drawn ? *sheet.drawn : sheet.layout, brief::notes_of(study.brief).layout);
+  make_folder(place);
+  write_file(place / "layout.yaml", yaml);
+  write_table(place / "curves.csv", curves_csv(sheet.motion.table), tables);
+  write_table(place / "pivots.csv", pivots_csv(sheet, study.brief.inches_too), tables);
+  write_table(place / "geometry.csv", geometry_csv(sheet), tables);
+  for (const search::CaseSheet& one : sheet.cases)
+    write_table(place / curves_file(one), curves_csv(one.curves), tables);
+  if (!sheet.set_up.empty()) write_table(place / "set_up.csv", set_up_csv(sheet), tables);
+  if (!sheet.loads.empty()) write_table(place / "loads.csv", loads_csv(sheet), tables);
+  if (sheet.tolerance) write_table(place / "sensitivity.csv", sensitivity_csv(sheet, study.brief.targets), tables);
+  if (!yield_words(sheet).empty()) {
+    write_table(place / "tolerances.csv", tolerances_csv(sheet, study.brief.targets), tables);
+    write_table(place / "bands.csv", bands_csv(sheet), tables);
+  }
+  write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
+  write_file(place / "drawing.svg", drawing_svg(sheet, gear));
+  const std::vector<DraftingSheet> drawings = workshop_drawings(study, sheet);
+  const std::vector<std::string> names = workshop_names(sheet);
+  for (std::size_t d = 0; d < drawings.size(); ++d) {
+    write_file(place / (names[d] + ".svg"), drawings[d].svg(drawing_name(sheet)));
+    write_file(place / (names[d] + "_mm.dxf"), drawings[d].dxf());
+  }
+  write_page(place / "summary.html", summary_page(study, sheet, standing), study.brief);
+  write_page(place / "index.html", layout_page(study, sheet, standing, yaml), study.brief);
+}
+
+/// The fronts: a table each, and its points' layouts.
+void write_trade_offs(const search::StudyReport& study, const std::filesystem::path& folder, TableForm tables) {
+  if (!study.trade_offs.empty()) make_folder(folder / "trade_offs");
+  for (std::size_t t = 0; t < study.trade_offs.size(); ++t) {
+    const auto& front = study.trade_offs[t];
+    const auto place = folder / trade_off_folder(t);
+    make_folder(place);
+    clear_layouts(place);
+    for (std::size_t i = 0; i < front.points.size(); ++i)
+      write_layout(study, front.points[i].sheet, on_front(study, t, i),
+                   "trade-off " + std::to_string(t + 1) + ", point " + std::to_string(i + 1),
+                   place / trade_off_point_folder(i), tables);
+    write_table(folder / (trade_off_folder(t) + ".csv"), trade_off_csv(study, front), tables);
+  }
+}
+
 }  // namespace
 
 void write_report(const search::StudyReport& study, const std::filesystem::path& folder, TableForm tables) {
@@ -106,58 +158,13 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
   write_file(folder / "assets" / "NOTICE", embedded::echarts_notice());
 
   for (std::size_t i = 0; i < study.shortlist.size(); ++i) {
-    const auto& sheet = study.shortlist[i];
-    const auto* gear = drawn_gear(sheet.layout, study.brief.targets);
-    const auto place = folder / "layouts" / folder_of(sheet);
-    const std::string yaml =
-        comment("study " + study.summary.study + ", rank " + std::to_string(sheet.rank) + ", layout " + sheet.id +
-                ", engine " + study.summary.engine_version) +
-        comment(
-            "lengths in mm, angles in degrees; frame axes: origin at the bottom bracket, x "
-            "forward, y up, topped out") +
-        layout_yaml(sheet.drawn ? *sheet.drawn : sheet.layout, brief::notes_of(study.brief).layout);
-    make_folder(place);
-    write_file(place / "layout.yaml", yaml);
-    write_table(place / "curves.csv", curves_csv(sheet.motion.table), tables);
-    write_table(place / "pivots.csv", pivots_csv(sheet, study.brief.inches_too), tables);
-    write_table(place / "geometry.csv", geometry_csv(sheet), tables);
-    for (const search::CaseSheet& one : sheet.cases)
-      write_table(place / curves_file(one), curves_csv(one.curves), tables);
-    if (!sheet.set_up.empty()) write_table(place / "set_up.csv", set_up_csv(sheet), tables);
-    if (!sheet.loads.empty()) write_table(place / "loads.csv", loads_csv(sheet), tables);
-    if (sheet.tolerance) write_table(place / "sensitivity.csv", sensitivity_csv(sheet, study.brief.targets), tables);
-    if (!yield_words(sheet).empty()) {
-      write_table(place / "tolerances.csv", tolerances_csv(sheet, study.brief.targets), tables);
-      write_table(place / "bands.csv", bands_csv(sheet), tables);
-    }
-    write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
-    write_file(place / "drawing.svg", drawing_svg(sheet, gear));
-    const std::vector<DraftingSheet> drawings = workshop_drawings(study, sheet);
-    const std::vector<std::string> names = workshop_names(sheet);
-    for (std::size_t d = 0; d < drawings.size(); ++d) {
-      write_file(place / (names[d] + ".svg"), drawings[d].svg(drawing_name(sheet)));
-      write_file(place / (names[d] + "_mm.dxf"), drawings[d].dxf());
-    }
-    write_page(place / "summary.html", summary_page(study, i), study.brief);
-    write_page(place / "index.html", layout_page(study, i, yaml), study.brief);
+    const search::Sheet& sheet = study.shortlist[i];
+    write_layout(study, sheet, shortlisted(study, i), "rank " + std::to_string(sheet.rank) + ", layout " + sheet.id,
+                 folder / "layouts" / folder_of(sheet), tables);
   }
   write_ways_out(study, folder);
   write_linkages(study, folder, tables);
-  if (!study.trade_offs.empty()) make_folder(folder / "trade_offs");
-  for (std::size_t t = 0; t < study.trade_offs.size(); ++t) {
-    const auto& sheet = study.trade_offs[t];
-    const auto place = folder / trade_off_folder(t);
-    make_folder(place);
-    clear_layouts(place);
-    for (std::size_t i = 0; i < sheet.points.size(); ++i) {
-      make_folder(place / trade_off_point_folder(i));
-      write_file(place / trade_off_point_folder(i) / "layout.yaml",
-                 comment("study " + study.summary.study + ", trade-off " + std::to_string(t + 1) + ", point " +
-                         std::to_string(i + 1) + ", engine " + study.summary.engine_version) +
-                     layout_yaml(sheet.points[i].layout, brief::notes_of(study.brief).layout));
-    }
-    write_table(folder / (trade_off_folder(t) + ".csv"), trade_off_csv(study, sheet), tables);
-  }
+  write_trade_offs(study, folder, tables);
   write_table(folder / "shortlist.csv", shortlist_csv(study), tables);
   if (!study.references.layouts.empty()) write_table(folder / "references.csv", references_csv(study), tables);
   write_page(folder / "index.html", index_page(study), study.brief);  // last: whoever sees it finds what it links to

@@ -4,8 +4,8 @@
 #include <limits>
 
 #include "brief/read.hpp"
+#include "search/make_sheet.hpp"
 #include "search/score.hpp"
-#include "search/shortlist.hpp"
 #include "search/unit.hpp"
 
 namespace trammel::search {

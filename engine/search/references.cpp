@@ -6,7 +6,7 @@
 #include "bike/reading.hpp"
 #include "objectives/transfer.hpp"
 #include "search/chance.hpp"
-#include "search/shortlist.hpp"
+#include "search/make_sheet.hpp"
 #include "search/tolerance.hpp"
 
 namespace trammel::search {

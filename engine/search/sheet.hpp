@@ -93,18 +93,17 @@ struct Mark {
   bool feasible = false;
   double score = 0.0;
   double margin = 0.0;
-  std::vector<double> achieved;  ///< one a target, in the brief's order
-  std::vector<double> varied;    ///< one a varied value, in sheet order
-  int rank_in_shortlist = 0;     ///< 0 = not shortlisted
-  std::string linkage;           ///< as in a sheet
+  std::vector<double> achieved;     ///< one a target, in the brief's order
+  std::vector<double> varied;       ///< one a varied value, in sheet order
+  int rank_in_shortlist = 0;        ///< 0 = not shortlisted
+  std::string linkage;              ///< as in a sheet
+  std::vector<bike::Point> points;  ///< topped out, frame axes, mm, in the layout's order
 };
 
 /// A layout on the front of a trade-off.
 struct TradeOffPoint {
   std::vector<double> figures;  ///< one a group: tolerances beyond what is wished; negative = inside
-  bike::Layout layout;
-  objectives::Assessment achieved;
-  std::vector<double> varied;  ///< in sheet order
+  Sheet sheet;                  ///< its rank is its place on the front
 };
 
 /// The front of one of the brief's trade-offs; without points when no layout met every must.
@@ -112,7 +111,7 @@ struct TradeOffSheet {
   std::vector<std::vector<int>> between;  ///< targets of each group, by number
   bool keep_wishes = false;               ///< the wishes of targets in no group hold as well
   double resolution = 0.0;
-  std::vector<VariedValue> varied;    ///< names, units and ranges of `TradeOffPoint::varied`; no values
+  std::vector<VariedValue> varied;    ///< names, units and ranges of the points' own; no values
   std::vector<TradeOffPoint> points;  ///< by the figures in order
   double hypervolume = 0.0;           ///< share of the front's box that the points outdo
   Spread spread;

@@ -6,6 +6,7 @@
 #include "brief/title.hpp"
 #include "objectives/rules/table.hpp"
 #include "search/families.hpp"
+#include "search/make_sheet.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
 #include "search/tolerance.hpp"
@@ -15,8 +16,6 @@
 namespace trammel::search {
 namespace {
 
-/// Stations of a reported layout's curves.
-constexpr int report_stations = 101;
 /// Marks in the scatter and parallel-axes views.
 constexpr std::size_t most_marks = 400;
 /// Layouts that a closer look at a conflict starts from.
@@ -77,11 +76,12 @@ StudySummary summary_of(const store::StudyFile& file, FamilyFinder& families, st
 }
 
 Mark mark_of(const Setup& setup, const store::LayoutRow& row) {
-  Mark mark{layout_id(row), row.musts_met == row.musts, row.score, row.margin, row.achieved, {}, 0, {}};
+  Mark mark{layout_id(row), row.musts_met == row.musts, row.score, row.margin, row.achieved, {}, 0, {}, {}};
   const Setup& own = setup.of(row.linkage);
   mark.linkage = own.brief.linkage_title;
   for (std::size_t i = 0; i < row.design.size(); ++i)
     mark.varied.push_back(own.design.variables()[i].at(row.design[i]));
+  mark.points = own.design.layout(row.design, static_cast<int>(row.choice)).mechanism.points;
   return mark;
 }
 
@@ -113,6 +113,14 @@ void mark_as_closer(const store::LayoutRow& row, Sheet& sheet) {
     if (title != nullptr && title->ends_with(id)) title->replace(title->size() - id.size(), id.size(), sheet.id);
 }
 
+/// What a point of a front, numbered from 0, is called.
+void name_point(const std::string& title, std::size_t i, Sheet& sheet) {
+  sheet.rank = static_cast<int>(i) + 1;
+  sheet.id = "point-" + std::to_string(i + 1);
+  sheet.layout.title = brief::made_title(title, "trade-off point " + std::to_string(i + 1));
+  if (sheet.drawn) sheet.drawn->title = sheet.layout.title;
+}
+
 /// The fronts of every linkage that has layouts to start from.
 class Fronts {
  public:
@@ -141,8 +149,7 @@ class Fronts {
         const brief::Brief& own = tasks[l].setup->brief;
         sheet.linkage = own.linkage_title;
         const std::string title = sheet.linkage.empty() ? own.layout.title : sheet.linkage;
-        for (std::size_t i = 0; i < sheet.points.size(); ++i)
-          sheet.points[i].layout.title = brief::made_title(title, "trade-off point " + std::to_string(i + 1));
+        for (std::size_t i = 0; i < sheet.points.size(); ++i) name_point(title, i, sheet.points[i].sheet);
         sheets.push_back(std::move(sheet));
       }
     return sheets;
@@ -162,59 +169,6 @@ std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFil
   std::vector<std::string> ids;
   for (const store::LayoutRow& row : picker.picked()) ids.push_back(layout_id(row));
   return ids;
-}
-
-namespace {
-
-/// A layout that is only one.
-Sheet sheet_of(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
-               const objectives::Packaging& packaging) {
-  Sheet sheet;
-  sheet.layout = layout;
-  std::vector<bike::CurveKey> named;
-  for (const objectives::Target& target : targets)
-    if (bike::named_by_target(target.curve)) named.push_back(target.curve);
-  sheet.motion = bike::trace(layout, report_stations, true, named);
-  sheet.assessment = assess_layout(layout, targets, packaging);
-  for (const objectives::Target& target : targets)
-    sheet.departures.push_back(departure_of(target, layout, sheet.motion.table));
-  sheet.topped_out = sheet.motion.poses.front();
-  sheet.bottomed = sheet.motion.poses.back();
-  sheet.at_sag = bike::pose_at_travel(layout, bike::sag_travel(layout));
-  const auto bodies = [&](const bike::Pose& pose) {
-    return bike::body_outlines(layout, packaging.bodies, pose.points);
-  };
-  sheet.bodies_topped_out = bodies(sheet.topped_out);
-  sheet.bodies_at_sag = bodies(sheet.at_sag);
-  sheet.bodies_bottomed = bodies(sheet.bottomed);
-  sheet.close_places = close_places(layout, packaging, sheet.assessment);
-  sheet.geometry = bike::geometry_chart(layout);
-  sheet.set_up = bike::set_up(layout);
-  sheet.loads = bike::pivot_loads(layout, report_stations);
-  sheet.guidance = objectives::remarks(layout);
-  return sheet;
-}
-
-}  // namespace
-
-Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
-                 const objectives::Packaging& packaging) {
-  if (layout.settings.empty() && layout.sizes.empty()) return sheet_of(layout, targets, packaging);
-  Sheet out;
-  std::vector<objectives::CaseAssessment> judged;
-  std::vector<CaseSheet> cases;
-  for (const CaseSetup& one : cases_of(layout, targets)) {
-    Sheet sheet = sheet_of(bike::layout_of(layout, one.which), one.targets, packaging);
-    judged.push_back({one.name, one.numbers, sheet.assessment});
-    cases.push_back({one.name, sheet.layout, judged.back(), sheet.motion.table, sheet.bottomed.travel, sheet.geometry,
-                     sheet.set_up, sheet.guidance});
-    if (cases.size() == 1) out = std::move(sheet);
-  }
-  out.assessment = objectives::merged(judged, targets, objectives::comparisons_of(layout, targets));
-  out.drawn = layout;
-  out.departures.clear();  // of the first case alone
-  out.cases = std::move(cases);
-  return out;
 }
 
 namespace {

@@ -13,11 +13,6 @@ namespace trammel::search {
 /// is taken from.
 std::vector<std::string> shortlist_ids(const Setup& setup, const store::StudyFile& file, std::int64_t past);
 
-/// A stand-alone layout judged and traced in all its settings and sizes, for reports and comparisons. Throws
-/// bike::MotionFailure.
-Sheet make_sheet(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
-                 const objectives::Packaging& packaging);
-
 /// The whole report of a study, from its file, but for references. Takes little memory, however many layouts the file
 /// holds, and the same for any number of threads. Throws Stopped.
 StudyReport make_report(const Setup& setup, const store::StudyFile& file, const std::string& study_name,

@@ -5,6 +5,8 @@
 #include <iterator>
 
 #include "search/constraints.hpp"
+#include "search/make_sheet.hpp"
+#include "search/score.hpp"
 
 namespace trammel::search {
 namespace {
@@ -244,9 +246,12 @@ TradeOffSheet joined(const Setup& setup, const brief::TradeOff& trade_off, std::
     point.x.pop_back();
     TradeOffPoint row;
     row.figures = point.figures;
-    row.layout = setup.design.layout(point.x, choice);
-    row.achieved = Scorer(setup, choice).assessment(point.x);
-    for (std::size_t i = 0; i < point.x.size(); ++i) row.varied.push_back(setup.design.variables()[i].at(point.x[i]));
+    row.sheet = make_sheet(setup.design.layout(point.x, choice), setup.brief.targets, setup.brief.packaging);
+    row.sheet.assessment = Scorer(setup, choice).assessment(point.x);  // with what takes slopes
+    row.sheet.linkage = setup.brief.linkage_title;
+    row.sheet.varied = sheet.varied;
+    for (std::size_t i = 0; i < point.x.size(); ++i)
+      row.sheet.varied[i].value = setup.design.variables()[i].at(point.x[i]);
     sheet.points.push_back(std::move(row));
   }
   return sheet;

@@ -102,6 +102,6 @@ TEST_CASE("accounts stand on both pages") {
   for (std::size_t i = 0; i < study.shortlist.size(); ++i) {
     const std::string words = report::escape(report::account_sentence(study.shortlist[i], study.brief.targets));
     CHECK(index.find(words) != std::string::npos);
-    CHECK(report::layout_page(study, i, "").find(words) != std::string::npos);
+    CHECK(test::page_of(study, i).find(words) != std::string::npos);
   }
 }

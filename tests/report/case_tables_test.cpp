@@ -35,12 +35,12 @@ TEST_CASE("a layout's page shows targets by case with their spread") {
   study.brief.targets[1].tolerance = 1.0;
   study.brief.targets[1].name = "the second";
   search::Sheet& sheet = study.shortlist[0];
-  CHECK_FALSE(has(report::layout_page(study, 0, ""), "Settings and sizes"));
+  CHECK_FALSE(has(test::page_of(study, 0), "Settings and sizes"));
   sheet.cases = {one_case(sheet, "low-M", 101.5, true), one_case(sheet, "high-M", 97.25, false),
                  one_case(sheet, "high-L", 99.0, true)};
   sheet.cases[2].judged.numbers.clear();
   sheet.cases[2].judged.assessment.targets.clear();
-  const std::string page = report::layout_page(study, 0, "");
+  const std::string page = test::page_of(study, 0);
   CHECK(has(page, "Settings and sizes"));
   for (const char* name : {"low-M", "high-M", "high-L", "Spread", "curves-low-M.csv"}) CHECK(has(page, name));
   CHECK(report::curves_file(sheet.cases[1]) == "curves-high-M.csv");

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <random>
 
+#include "report/pages.hpp"
+
 namespace trammel::test {
 
 namespace {
@@ -381,10 +383,38 @@ search::StudyReport invented_study() {
       mark.varied.push_back(
           std::clamp(spread(varied.value, listed ? 0.0 : 0.2 * (varied.hi - varied.lo)), varied.lo, varied.hi));
     }
+    mark.points = like.layout.mechanism.points;
+    for (bike::Point& p : mark.points)
+      p = p + bike::Point{spread(0.0, listed ? 0.0 : 20.0), spread(0.0, listed ? 0.0 : 20.0)};
     mark.feasible = listed ? like.assessment.feasible() : mark.achieved[0] >= 95.0 && mark.achieved[0] <= 115.0;
     study.marks.push_back(std::move(mark));
   }
   return study;
+}
+
+search::StudyReport study_with_front() {
+  search::StudyReport study = invented_study();
+  search::TradeOffSheet sheet;
+  sheet.between = {{0}, {1}};
+  sheet.resolution = 0.25;
+  sheet.varied = study.shortlist.front().varied;
+  for (std::size_t i = 0; i < 3; ++i) {
+    search::TradeOffPoint point;
+    point.figures = {static_cast<double>(i) - 1.5, 0.5 - static_cast<double>(i)};
+    point.sheet = study.shortlist.front();
+    point.sheet.rank = static_cast<int>(i) + 1;
+    point.sheet.id = "point-" + std::to_string(i + 1);
+    sheet.points.push_back(point);
+  }
+  sheet.hypervolume = 0.321;
+  sheet.spread = {0.1, 0.2, 0.3, 0.05};
+  sheet.evaluations = 1234;
+  study.trade_offs = {sheet};
+  return study;
+}
+
+std::string page_of(const search::StudyReport& study, std::size_t at) {
+  return report::layout_page(study, study.shortlist[at], report::shortlisted(study, at), "");
 }
 
 search::StudyReport linkages_study() {

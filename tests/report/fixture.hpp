@@ -13,6 +13,10 @@ search::Sheet invented_sheet(const bike::Layout& layout, int stations);
 
 /// Four layouts, two of them short of a must; 200 marks of 48 312 kept.
 search::StudyReport invented_study();
+/// The same with a front between its first two targets, through its shortlisted layouts.
+search::StudyReport study_with_front();
+/// The page of a shortlisted layout, from 0.
+std::string page_of(const search::StudyReport& study, std::size_t at);
 
 /// The same with text that would break a page, a file or a script if it were not escaped.
 search::StudyReport hostile_study();

@@ -23,13 +23,19 @@ TEST_CASE("writes reports into the folder that TRAMMEL_REPORT_FOLDER names", "[.
   CHECK(std::filesystem::exists(folder / "compare" / "index.html"));
 }
 
-TEST_CASE("writes reports for a browser into the folder that TRAMMEL_REPORT_FOLDER names", "[.pages]") {
+namespace {
+
+/// Writes a report into a folder of that which TRAMMEL_REPORT_FOLDER names.
+void write(const search::StudyReport& study, const char* name) {
   const char* named = std::getenv("TRAMMEL_REPORT_FOLDER");
   REQUIRE(named != nullptr);
-  const auto write = [&](const search::StudyReport& study, const char* name) {
-    std::filesystem::create_directories(std::filesystem::path(named) / name);
-    report::write_report(study, std::filesystem::path(named) / name);
-  };
+  std::filesystem::create_directories(std::filesystem::path(named) / name);
+  report::write_report(study, std::filesystem::path(named) / name);
+}
+
+}  // namespace
+
+TEST_CASE("writes reports for a browser", "[.pages]") {
   auto study = test::invented_study();
   write(study, "study");
   write(test::hostile_study(), "hostile");
@@ -51,4 +57,17 @@ TEST_CASE("writes reports for a browser into the folder that TRAMMEL_REPORT_FOLD
   study.shortlist.clear();
   study.marks.clear();
   write(study, "none");
+}
+
+TEST_CASE("writes a report with a front and one with two hundred layouts", "[.crowd]") {
+  write(test::study_with_front(), "front");
+  auto crowd = test::invented_study();
+  const std::vector<search::Sheet> few = crowd.shortlist;
+  crowd.shortlist.clear();
+  for (int i = 0; i < 200; ++i) {
+    crowd.shortlist.push_back(few[static_cast<std::size_t>(i) % few.size()]);
+    crowd.shortlist.back().rank = i + 1;
+    crowd.shortlist.back().id = std::to_string(i + 1) + "-0";
+  }
+  write(crowd, "crowd");
 }

@@ -80,7 +80,7 @@ TEST_CASE("no name ends the data of a moving drawing") {
 
 TEST_CASE("a summary says on one sheet what a layout does") {
   const search::StudyReport study = test::invented_study();
-  const std::string page = report::summary_page(study, 0);
+  const std::string page = report::summary_page(study, study.shortlist[0], report::shortlisted(study, 0));
   for (const char* name : {"Travel", "Spring", "Pedalling", "Feet and chain", "Axle path"})
     CHECK(page.find(std::string(">") + name + "<") != page.npos);
   CHECK(page.find("ISO 4210") != page.npos);  // the cautions

@@ -2,64 +2,11 @@
 width, every control by keys and by name, paper. Usage: pages_test.py PATH_OF_test_report"""
 import base64
 import csv
-import os
-import pathlib
 import re
-import subprocess
-import sys
-import tempfile
-import unittest
 
-sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "app"))
-from browser import Browser
+from pages_case import TABLE, WIDTHS, Case, main
 
-FOLDER = None
-WIDTHS = (360, 768, 1280, 1920)
-STUDIES = ("study", "hostile", "linkages", "many", "one", "none")
 A4_UPRIGHT = 703  # CSS pixels between margins of 12 mm: (210 - 24) mm · 96 px/in ÷ 25.4 mm/in
-TABLE = "document.querySelector('table.shortlist')"
-
-
-class Case(unittest.TestCase):
-    @classmethod
-    def setUpClass(cls):
-        cls.browser = Browser()
-        cls.addClassCleanup(cls.browser.close)
-
-    def setUp(self):
-        self.browser.ask("Emulation.setEmulatedMedia", media="", features=[])
-        self.browser.ask("Emulation.setScriptExecutionDisabled", value=False)
-        self.browser.resize(1280, 900)
-        self.browser.events.clear()
-
-    def tearDown(self):
-        """Whatever was done: nothing thrown, nothing logged, and nothing asked for but the report's own files."""
-        self.assertEqual(self.browser.complaints(), [])
-        for address in self.browser.requests():
-            self.assertTrue(address.startswith(FOLDER.as_uri() + "/"), address)
-
-    def run_in(self, expression):
-        return self.browser.run(expression)
-
-    def open(self, page):
-        self.browser.open(FOLDER / page)
-
-    def pages(self):
-        for study in STUDIES:
-            yield f"{study}/index.html"
-            if study in ("hostile", "many"):
-                yield f"{study}/layouts/01/index.html"
-                yield f"{study}/layouts/01/summary.html"
-
-    def column(self, name, shown_only=True):
-        """What the shortlist shows under a heading, from the top."""
-        return self.run_in(f"""(() => {{ const t = {TABLE};
-            const c = [...t.tHead.rows[0].cells].findIndex(h => h.textContent.trim().startsWith({name!r}));
-            return [...t.tBodies[0].rows].filter(r => !{str(shown_only).lower()} || !r.hidden)
-              .map(r => r.cells[c].textContent.trim()); }})()""")
-
-    def focus(self, selector):
-        self.run_in(f"{selector}.focus()")
 
 
 class Shortlist(Case):
@@ -95,7 +42,7 @@ class Shortlist(Case):
     def test_filtered(self):
         self.open("study/index.html")
         whole = self.column("Rank")
-        with open(FOLDER / "study/shortlist.csv", encoding="utf-8", newline="") as file:
+        with open(self.folder / "study/shortlist.csv", encoding="utf-8", newline="") as file:
             met = [row["rank"] for row in csv.DictReader(file) if row["musts_met"] == "4"]  # two targets, two rules
         self.assertTrue(0 < len(met) < len(whole))
         self.focus("[...document.querySelectorAll('label')].find(l => l.textContent.includes('every requirement')).control")
@@ -183,7 +130,7 @@ class Layout(Case):
         last = self.run_in(f"{slider}.max")
         self.run_in(f"{slider}.value = {last}; {slider}.dispatchEvent(new Event('input'))")
         travel = float(re.match(r"[\d.]+", self.run_in(place)).group())
-        rows = (FOLDER / "study/layouts/01/curves.csv").read_text().splitlines()
+        rows = (self.folder / "study/layouts/01/curves.csv").read_text().splitlines()
         column = rows[0].split(",").index("travel_mm")
         self.assertAlmostEqual(travel, float(rows[-1].split(",")[column]), delta=0.051)
         # The rear wheel follows the mouse.
@@ -350,8 +297,4 @@ class Names(Case):
 
 
 if __name__ == "__main__":
-    with tempfile.TemporaryDirectory(prefix="trammel-pages-") as place:
-        FOLDER = pathlib.Path(place).resolve()
-        subprocess.run([sys.argv.pop(1), "[.pages]"], check=True, stdout=subprocess.DEVNULL,
-                       env={**os.environ, "TRAMMEL_REPORT_FOLDER": str(FOLDER)})
-        unittest.main()
+    main("[.pages]")

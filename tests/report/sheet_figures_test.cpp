@@ -3,7 +3,7 @@
 
 #include "report/curve_plots.hpp"
 #include "report/drawing.hpp"
-#include "search/shortlist.hpp"
+#include "search/make_sheet.hpp"
 #include "tests/report/fixture.hpp"
 
 using namespace trammel;

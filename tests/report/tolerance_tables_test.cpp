@@ -43,7 +43,7 @@ bool holds(const std::string& text, const std::string& part) {
 
 TEST_CASE("yield, spread and the greatest effects are told on the pages") {
   const search::StudyReport study = study_with_tolerances();
-  const std::string page = report::layout_page(study, 0, "");
+  const std::string page = test::page_of(study, 0);
   CHECK(holds(page, "97.2 % (96.4 to 97.9 %) keep every requirement; 2 do not assemble."));
   CHECK(holds(page, "box of eye.x"));
   CHECK_FALSE(holds(page, "least transmission angle</th><td class=\"n\">100.0"));
@@ -52,26 +52,26 @@ TEST_CASE("yield, spread and the greatest effects are told on the pages") {
   CHECK(holds(page, "3 standard deviations"));
   CHECK(holds(report::index_page(study), "97.2 % (96.4 to 97.9 %)"));
   // Without tolerances nothing of it stands there.
-  const std::string bare = report::layout_page(test::invented_study(), 0, "");
+  const std::string bare = test::page_of(test::invented_study(), 0);
   CHECK_FALSE(holds(bare, "built frames"));
   CHECK_FALSE(holds(report::index_page(test::invented_study()), "Yield"));
 }
 
 TEST_CASE("a yield under the one asked for carries a flag wherever it stands; without requirements none is spoken of") {
   search::StudyReport study = study_with_tolerances();
-  CHECK_FALSE(holds(report::index_page(study) + report::layout_page(study, 0, ""), "✗ under"));
+  CHECK_FALSE(holds(report::index_page(study) + test::page_of(study, 0), "✗ under"));
   study.brief.search.yield = 0.95;
-  CHECK_FALSE(holds(report::index_page(study) + report::layout_page(study, 0, ""), "✗ under"));
+  CHECK_FALSE(holds(report::index_page(study) + test::page_of(study, 0), "✗ under"));
   study.shortlist.front().tolerance->yield = {1200, 2000, 0.578, 0.621};
-  const std::string index = report::index_page(study), page = report::layout_page(study, 0, "");
+  const std::string index = report::index_page(study), page = test::page_of(study, 0);
   CHECK(holds(index, "60.0 % (57.8 to 62.1 %) ✗ under 95 %"));
   CHECK(holds(index, "✗ where they are fewer than the brief asks for"));
   CHECK(holds(page, "60.0 % (57.8 to 62.1 %) ✗ under 95 %"));
   CHECK(holds(page, "The brief asks for a yield of 95 %, which this layout does not reach"));
-  CHECK_FALSE(holds(report::layout_page(study, 1, ""), "✗ under"));
+  CHECK_FALSE(holds(test::page_of(study, 1), "✗ under"));
 
   for (objectives::Target& target : study.brief.targets) target.must = false;
-  const std::string without = report::layout_page(study, 0, "");
+  const std::string without = test::page_of(study, 0);
   CHECK_FALSE(holds(without, "every requirement"));
   CHECK(holds(without, "keep every rule of packaging and feasibility; no target is required; 2 do not assemble."));
 }
@@ -85,14 +85,14 @@ TEST_CASE("a spring that reaches its sag but bottoms out under the landing load 
   row.bottom_margin = -60.0;
   sheet.set_up = {row};
   sheet.layout.loads.landing = 5000.0;
-  const std::string page = report::layout_page(study, 0, "");
+  const std::string page = test::page_of(study, 0);
   CHECK_FALSE(holds(page, "Fits"));
   CHECK(holds(page, "<th scope=\"col\">Wanted sag</th>"));
   CHECK(holds(page, "-60 % ✗ bottoms out"));
   CHECK(holds(page, "Under the landing load the suspension bottoms out for: 78.0 kg."));
   sheet.set_up.front().bottom_margin = 12.0;
-  CHECK_FALSE(holds(report::layout_page(study, 0, ""), "✗ bottoms out"));
-  CHECK_FALSE(holds(report::layout_page(study, 0, ""), "bottoms out for"));
+  CHECK_FALSE(holds(test::page_of(study, 0), "✗ bottoms out"));
+  CHECK_FALSE(holds(test::page_of(study, 0), "bottoms out for"));
 }
 
 TEST_CASE("files of tolerances have a record for everything that was counted") {

@@ -12,28 +12,6 @@ using namespace trammel;
 
 namespace {
 
-/// The invented study with a front between its first two targets, through its shortlisted layouts.
-search::StudyReport with_front() {
-  search::StudyReport study = test::invented_study();
-  search::TradeOffSheet sheet;
-  sheet.between = {{0}, {1}};
-  sheet.resolution = 0.25;
-  sheet.varied = study.shortlist.front().varied;
-  for (std::size_t i = 0; i < 3; ++i) {
-    search::TradeOffPoint point;
-    point.figures = {static_cast<double>(i) - 1.5, 0.5 - static_cast<double>(i)};
-    point.layout = study.shortlist.front().layout;
-    point.achieved = study.shortlist.front().assessment;
-    for (const auto& v : sheet.varied) point.varied.push_back(v.value);
-    sheet.points.push_back(point);
-  }
-  sheet.hypervolume = 0.321;
-  sheet.spread = {0.1, 0.2, 0.3, 0.05};
-  sheet.evaluations = 1234;
-  study.trade_offs = {sheet};
-  return study;
-}
-
 std::size_t count(const std::string& text, const std::string& what) {
   std::size_t n = 0;
   for (auto at = text.find(what); at != text.npos; at = text.find(what, at + 1)) ++n;
@@ -43,17 +21,17 @@ std::size_t count(const std::string& text, const std::string& what) {
 }  // namespace
 
 TEST_CASE("a trade-off's page part says resolution, spread and hypervolume, and links each point's layout") {
-  const search::StudyReport study = with_front();
+  const search::StudyReport study = test::study_with_front();
   const std::string page = report::index_page(study);
   for (const char* words : {"Resolution 0.25", "0.321", "0.100 to 0.300 apart", "trade_offs/1.csv"})
     CHECK(page.find(words) != std::string::npos);
-  for (const char* link : {"trade_offs/1/01/layout.yaml", "trade_offs/1/02/layout.yaml", "trade_offs/1/03/layout.yaml"})
-    CHECK(count(page, link) == 1);
+  for (const char* link : {"trade_offs/1/01/index.html", "trade_offs/1/02/index.html", "trade_offs/1/03/index.html"})
+    CHECK(count(page, link) == 2);  // from plot and table
   CHECK(report::index_page(test::invented_study()).find("Trade-offs") == std::string::npos);
 }
 
 TEST_CASE("a front's axes are in the targets' units; of a group with several units it is said what they count in") {
-  search::StudyReport study = with_front();
+  search::StudyReport study = test::study_with_front();
   const std::string single = report::trade_offs(study).str();
   CHECK(single.find("olerances") == std::string::npos);
   CHECK(single.find("climbing, beyond 95 to 115 % [%]") != std::string::npos);
@@ -64,7 +42,7 @@ TEST_CASE("a front's axes are in the targets' units; of a group with several uni
 }
 
 TEST_CASE("without a front, or with one point, the part says so") {
-  search::StudyReport study = with_front();
+  search::StudyReport study = test::study_with_front();
   study.trade_offs.front().points.resize(1);
   CHECK(report::trade_offs(study).str().find("nothing to trade") != std::string::npos);
   study.trade_offs.front().points.clear();
@@ -74,10 +52,11 @@ TEST_CASE("without a front, or with one point, the part says so") {
 TEST_CASE("a trade-off's table and layouts are files") {
   const auto folder = std::filesystem::temp_directory_path() / "trammel-trade-offs-test";
   std::filesystem::remove_all(folder);
-  const search::StudyReport study = with_front();
+  const search::StudyReport study = test::study_with_front();
   report::write_report(study, folder);
   CHECK(std::filesystem::exists(folder / "trade_offs" / "1.csv"));
-  CHECK(std::filesystem::exists(folder / "trade_offs" / "1" / "03" / "layout.yaml"));
+  for (const char* name : {"layout.yaml", "index.html", "summary.html", "curves.csv", "workshop.svg"})
+    CHECK(std::filesystem::exists(folder / "trade_offs" / "1" / "03" / name));
   const std::string csv = report::trade_off_csv(study, study.trade_offs.front());
   CHECK(count(csv, "\r\n") == 4);
   // In the targets' own units: 1.5 tolerances of 2 % inside the band; a ceiling of 20° is half a degree off.

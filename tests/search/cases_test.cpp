@@ -3,9 +3,9 @@
 #include <limits>
 #include <random>
 
+#include "search/make_sheet.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"
-#include "search/shortlist.hpp"
 #include "search/study.hpp"
 #include "tests/search/briefs.hpp"
 #include "tests/store/study_samples.hpp"

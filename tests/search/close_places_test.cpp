@@ -3,7 +3,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "search/shortlist.hpp"
+#include "search/make_sheet.hpp"
 #include "tests/objectives/single_pivot.hpp"
 #include "tests/support/close.hpp"
 

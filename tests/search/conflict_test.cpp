@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "brief/meaning.hpp"
+#include "search/make_sheet.hpp"
 #include "search/picker.hpp"
 #include "search/preflight.hpp"
 #include "search/score.hpp"

@@ -140,7 +140,7 @@ TEST_CASE("a front's layouts meet every requirement and none outdoes another", "
   };
   for (std::size_t i = 0; i < sheet.points.size(); ++i) {
     const auto& p = sheet.points[i];
-    const objectives::Assessment judged = search::assess_layout(p.layout, brief.targets, brief.packaging);
+    const objectives::Assessment judged = search::assess_layout(p.sheet.layout, brief.targets, brief.packaging);
     CHECK(judged.feasible());
     CHECK(judged.musts > 0);
     // On the grid of a thousandth of a millimetre: some thousandths of a tolerance.
@@ -163,7 +163,9 @@ TEST_CASE("a front's layouts meet every requirement and none outdoes another", "
   REQUIRE(again.front().points.size() == sheet.points.size());
   for (std::size_t i = 0; i < sheet.points.size(); ++i) {
     CHECK(again.front().points[i].figures == sheet.points[i].figures);
-    CHECK(again.front().points[i].varied == sheet.points[i].varied);
+    const auto &a = again.front().points[i].sheet.varied, &b = sheet.points[i].sheet.varied;
+    CHECK(std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                     [](const auto& x, const auto& y) { return x.value == y.value; }));
   }
 }
 

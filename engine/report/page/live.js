@@ -168,7 +168,7 @@
     fields[i].moved = row.insertCell();
     fields[i].moved.className = "n";
   });
-  body = head(by("targets"), ["Target", "Asked for", "Reported", "Now", "Margin then", "Margin now", ""]);
+  body = head(by("targets"), ["Target", "Asked for", "Reported", "Now", "Margin then", "Margin now", "Change"]);
   var lines = data.targets.map(function (target) {
     var row = body.insertRow(), cells = [];
     named(row, target.name + (target.must ? " (required)" : ""));
