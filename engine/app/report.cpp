@@ -1,7 +1,9 @@
-// trammel report DIR [--threads N] [--tables FORM]
+// trammel report DIR [--threads N] [--tables FORM] [--pdf]
 #include <CLI/CLI.hpp>
 
+#include "app/console.hpp"
 #include "app/interrupt.hpp"
+#include "app/paper.hpp"
 #include "app/study.hpp"
 
 namespace trammel::app {
@@ -11,15 +13,24 @@ void add_report(CLI::App& program, Call& call) {
   struct Arguments {
     std::filesystem::path folder;
     ReportFlags flags;
+    bool pdf = false;
   };
   auto a = std::make_shared<Arguments>();
   verb->add_option("folder", a->folder, "folder of the study")->required();
   add_report_flags(*verb, a->flags);
+  verb->add_flag("--pdf", a->pdf, "print pages, summaries and workshop drawings as PDF, too, by Chromium");
   verb->callback([a, &call] {
     guarded(call, [&] {
       const Interrupt interrupt;
+      const std::optional<Press> press = a->pdf ? std::optional<Press>(std::in_place, "--pdf") : std::nullopt;
       demand_own(a->folder);
-      return write_study_report(call, OpenStudy(a->folder, false), a->folder, a->flags, interrupt.stop());
+      const int exit = write_study_report(call, OpenStudy(a->folder, false), a->folder, a->flags, interrupt.stop());
+      if (press && exit != interrupted) {
+        Console console;
+        print_report(*press, a->folder, [&](const std::string& what) { console.status(what); });
+        console.finish();
+      }
+      return exit;
     });
   });
 }

@@ -117,7 +117,7 @@ std::string comparison_page(const std::vector<search::Sheet>& sheets, const std:
               section("Measures", measures(sheets)) +
               section("Curves", element("div", {{"class", "plots"}}, overlaid_figures(sheets) + path_figures(sheets))) +
               foot(sheets);
-  return page(title, title_block("Rear suspension", title, boxes) + element("main", main));
+  return page(title, title_block("Rear suspension", title, boxes) + element("main", main) + scroll_script());
 }
 
 }  // namespace trammel::report

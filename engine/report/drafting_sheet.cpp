@@ -1,4 +1,5 @@
 #include "report/drafting_sheet.hpp"
+#include "report/digits.hpp"
 
 #include "report/svg_canvas.hpp"
 
@@ -58,7 +59,9 @@ std::string DraftingSheet::svg(std::string_view title) const {
     lettering.turn = -words.turn;
     canvas.write(spot(words.at), words.text, lettering);
   }
-  return canvas.file(title, 1.0);
+  // So that a browser prints it true to size, on paper of this size or to a file.
+  const std::string page = "@page{size:" + shown(paper_.width, 0) + "mm " + shown(paper_.height, 0) + "mm;margin:0}";
+  return canvas.file(title, 1.0, element("style", page));
 }
 
 std::string DraftingSheet::dxf() const {

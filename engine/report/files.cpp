@@ -42,9 +42,10 @@ void make_folder(const std::filesystem::path& path) {
 }
 
 void clear_layouts(const std::filesystem::path& layouts) {
-  static constexpr std::array own{"index.html",     "summary.html",    "layout.yaml", "curves.csv",     "pivots.csv",
-                                  "geometry.csv",   "set_up.csv",      "loads.csv",   "drawing_mm.dxf", "drawing.svg",
-                                  "tolerances.csv", "sensitivity.csv", "bands.csv",   "brief.yaml"};
+  static constexpr std::array own{"index.html",     "summary.html", "layout.yaml",    "curves.csv",
+                                  "pivots.csv",     "geometry.csv", "set_up.csv",     "loads.csv",
+                                  "drawing_mm.dxf", "drawing.svg",  "tolerances.csv", "sensitivity.csv",
+                                  "bands.csv",      "brief.yaml",   "index.pdf",      "summary.pdf"};
   try {
     io::demand_own_folder(layouts);
   } catch (const io::FileFailure& failure) {
@@ -64,7 +65,8 @@ void clear_layouts(const std::filesystem::path& layouts) {
     for (const auto& entry : std::filesystem::directory_iterator(folder, error)) {
       const std::string name = entry.path().filename().string();
       const bool curves = name.starts_with("curves-") && name.ends_with(".csv");
-      const bool workshop = name.starts_with("workshop") && (name.ends_with(".svg") || name.ends_with("_mm.dxf"));
+      const bool workshop = name.starts_with("workshop") &&
+                            (name.ends_with(".svg") || name.ends_with("_mm.dxf") || name.ends_with(".pdf"));
       if (curves || workshop) files.push_back(entry.path());
     }
     for (const auto& file : files) {

@@ -1,5 +1,7 @@
 #include "report/html.hpp"
 
+#include <cctype>
+
 #include "report/embedded.hpp"
 
 namespace trammel::report {
@@ -70,14 +72,39 @@ Html with_attribute(const Html& element, std::string_view name, std::string_view
   return Html(std::move(out));
 }
 
+namespace {
+
+/// As a string of a style sheet, in which nothing ends it (CSS Syntax 3, 4.3.7).
+std::string style_string(std::string_view plain) {
+  constexpr char digits[] = "0123456789ABCDEF";
+  std::string out = "\"";
+  for (const char c : plain) {
+    const auto byte = static_cast<unsigned char>(c);
+    const bool letter = byte >= 0x80 || std::isalnum(byte) != 0;
+    if (letter || c == ' ')
+      out += c;
+    else
+      out += std::string("\\") + digits[byte / 16] + digits[byte % 16] + " ";
+  }
+  return out + "\"";
+}
+
+/// What every sheet of a print has in its margins.
+Html sheet_margins(std::string_view title) {
+  return element("style", Html("@page{@top-left{content:" + style_string(title) +
+                               ";font:7pt system-ui,sans-serif;color:#4a5560}@bottom-right{content:counter(page) \" of "
+                               "\" counter(pages);font:7pt system-ui,sans-serif;color:#4a5560}}"));
+}
+
+}  // namespace
+
 std::string page(std::string_view title, const Html& body, const Head& more) {
   const Html head = closed("meta", {{"charset", "utf-8"}}) + more.first +
                     closed("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1"}}) +
-                    element("title", title) + element("style", Html(std::string(embedded::style()))) + more.last;
-  const bool scrolls = body.str().find("class=\"scroll\"") != std::string::npos;
-  const Html script = scrolls ? element("script", Html(std::string(embedded::scroll_script()))) : Html();
+                    element("title", title) + element("style", Html(std::string(embedded::style()))) +
+                    sheet_margins(title) + more.last;
   return "<!DOCTYPE html>\n" +
-         element("html", {{"lang", "en-GB"}}, element("head", head) + element("body", body + script)).str() + "\n";
+         element("html", {{"lang", "en-GB"}}, element("head", head) + element("body", body)).str() + "\n";
 }
 
 Html table(std::string_view caption, const std::vector<std::string>& head, const std::vector<std::vector<Html>>& rows) {

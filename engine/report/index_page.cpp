@@ -216,7 +216,7 @@ std::string index_page(const search::StudyReport& study) {
   }
   if (!study.shortlist.empty())
     body += element("script", Html(std::string(embedded::shortlist_script()))) + previews(study);
-  return page(title, body);
+  return page(title, body + scroll_script());
 }
 
 }  // namespace trammel::report

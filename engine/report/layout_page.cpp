@@ -294,7 +294,7 @@ std::string layout_page(const search::StudyReport& study, const Sheet& sheet, co
   main += screen_section("Files", files(sheet));
   main += screen_section("layout.yaml", element("pre", {{"id", "layout-yaml"}}, text(yaml)));
   main += conventions_block(sheet.layout) + cautions_block();
-  body += element("main", main) + motion_script() + live_script();
+  body += element("main", main) + motion_script() + live_script() + scroll_script();
   return page(standing.title + " – " + study.brief.layout.title, body);
 }
 

@@ -1,5 +1,7 @@
 #include "report/parts.hpp"
 
+#include "report/embedded.hpp"
+
 namespace trammel::report {
 
 Html title_block(std::string_view kicker, std::string_view title,
@@ -20,6 +22,10 @@ Html met_mark(bool met) {
 
 Html link_to(const std::string& address, std::string_view words) {
   return element("a", {{"href", address}}, text(words));
+}
+
+Html scroll_script() {
+  return element("script", Html(std::string(embedded::scroll_script())));
 }
 
 Html section(std::string_view title, const Html& content) {

@@ -16,6 +16,8 @@ Html title_block(std::string_view kicker, std::string_view title,
 /// "✓ met" or "✗ not met", told by sign and word as well as by colour.
 Html met_mark(bool met);
 
+/// For the end of a page whose tables may be wider than their boxes: they scroll by keys, too.
+Html scroll_script();
 Html link_to(const std::string& address, std::string_view words);
 Html section(std::string_view title, const Html& content);
 /// One that is left out in print.

@@ -152,14 +152,14 @@ Html SvgCanvas::inside_page(std::string_view label) const {
   return element("svg", attributes, content_);
 }
 
-std::string SvgCanvas::file(std::string_view label, double mm_per_px) const {
+std::string SvgCanvas::file(std::string_view label, double mm_per_px, const Html& style) const {
   return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" +
          element("svg",
                  {{"xmlns", "http://www.w3.org/2000/svg"},
                   {"width", px(width_ * mm_per_px) + "mm"},
                   {"height", px(height_ * mm_per_px) + "mm"},
                   {"viewBox", "0 0 " + px(width_) + " " + px(height_)}},
-                 element("title", label) + content_)
+                 element("title", label) + style + content_)
              .str() +
          "\n";
 }

@@ -60,7 +60,8 @@ class SvgCanvas {
   /// For use inside a page; `label` is read out by screen readers; without one they pass it over.
   Html inside_page(std::string_view label) const;
   /// A file of its own whose lengths in mm are true when `mm_per_px` is the drawing's scale.
-  std::string file(std::string_view label, double mm_per_px) const;
+  /// `style`: an element for its head.
+  std::string file(std::string_view label, double mm_per_px, const Html& style = {}) const;
 
  private:
   double width_;

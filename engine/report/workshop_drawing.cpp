@@ -233,10 +233,11 @@ std::vector<std::string> workshop_names(const search::Sheet& sheet) {
   return out;
 }
 
-std::vector<DraftingSheet> workshop_drawings(const search::StudyReport& study, const search::Sheet& sheet) {
+std::vector<DraftingSheet> workshop_drawings(const search::StudyReport& study, const search::Sheet& sheet,
+                                             const Standing& standing) {
   const DrawingTerms terms{study.brief.tolerances ? &*study.brief.tolerances : nullptr, study.brief.inches_too};
-  DrawingTitle title{drawing_name(sheet), "layout " + sheet.id, "",
-                     "study " + study.summary.study + ", rank " + std::to_string(sheet.rank) + ", engine " +
+  DrawingTitle title{drawing_name(sheet), standing.title, "",
+                     "study " + study.summary.study + ", " + standing.counted + " " + standing.place + ", engine " +
                          study.summary.engine_version};
   std::vector<DraftingSheet> out;
   if (sheet.cases.empty()) out.push_back(workshop_drawing(sheet.layout, sheet.topped_out, terms, title));

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "report/drafting_sheet.hpp"
+#include "report/standing.hpp"
 #include "search/sheet.hpp"
 
 namespace trammel::report {
@@ -33,7 +34,8 @@ DraftingSheet workshop_drawing(const bike::Layout& layout, const bike::Pose& top
 
 /// Names of the drawings' files, without their endings, one for each setting and size: "workshop", "workshop-low-M".
 std::vector<std::string> workshop_names(const search::Sheet& sheet);
-/// The drawings of a shortlisted layout, in the order of their names.
-std::vector<DraftingSheet> workshop_drawings(const search::StudyReport& study, const search::Sheet& sheet);
+/// The drawings of a layout, in the order of their names.
+std::vector<DraftingSheet> workshop_drawings(const search::StudyReport& study, const search::Sheet& sheet,
+                                             const Standing& standing);
 
 }  // namespace trammel::report

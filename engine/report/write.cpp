@@ -118,7 +118,7 @@ void write_layout(const search::StudyReport& study, const search::Sheet& sheet, 
   }
   write_file(place / "drawing_mm.dxf", drawing_dxf(sheet, gear));
   write_file(place / "drawing.svg", drawing_svg(sheet, gear));
-  const std::vector<DraftingSheet> drawings = workshop_drawings(study, sheet);
+  const std::vector<DraftingSheet> drawings = workshop_drawings(study, sheet, standing);
   const std::vector<std::string> names = workshop_names(sheet);
   for (std::size_t d = 0; d < drawings.size(); ++d) {
     write_file(place / (names[d] + ".svg"), drawings[d].svg(drawing_name(sheet)));
@@ -149,6 +149,8 @@ void write_trade_offs(const search::StudyReport& study, const std::filesystem::p
 void write_report(const search::StudyReport& study, const std::filesystem::path& folder, TableForm tables) {
   make_report_folder(folder);
   clear_layouts(folder / "layouts");
+  std::error_code ignored;
+  std::filesystem::remove(folder / "index.pdf", ignored);  // of an earlier report
   make_folder(folder / "layouts");
   make_folder(folder / "assets");
   write_file(folder / "assets" / "echarts.min.js", embedded::echarts());
