@@ -5,13 +5,17 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <cctype>
 #include <chrono>
 #include <csignal>
 #include <cstdlib>
 #include <fstream>
 #include <sstream>
 #include <stdexcept>
+#include <string_view>
 #include <thread>
 #include <vector>
 
@@ -31,10 +35,22 @@ std::string found_in_path(const std::string& program) {
   const char* path = std::getenv("PATH");
   std::istringstream folders(path == nullptr ? "" : path);
   for (std::string folder; std::getline(folders, folder, ':');) {
-    const std::string whole = (folder.empty() ? "." : folder) + "/" + program;
+    std::string whole = (folder.empty() ? "." : folder) + "/" + program;
     if (::access(whole.c_str(), X_OK) == 0) return whole;
   }
   return "";
+}
+
+/// The address of a file (RFC 8089), in which nothing but letters, digits and /-._~ stands for itself (RFC 3986, 2.3).
+std::string address_of(const std::filesystem::path& file) {
+  std::string out = "file://";
+  for (const char c : std::filesystem::absolute(file).string()) {
+    const auto byte = static_cast<unsigned char>(c);
+    const bool plain =
+        byte < 0x80 && (std::isalnum(byte) != 0 || std::string_view("/-._~").find(c) != std::string_view::npos);
+    out += plain ? std::string(1, c) : fmt::format("%{:02X}", byte);
+  }
+  return out;
 }
 
 /// Runs a program to its end, its own words unheard; true when it ended with 0 in time.
@@ -94,7 +110,7 @@ void Press::print(const std::filesystem::path& page) const {
                                  "--user-data-dir=" + (room_ / "profile").string(),
                                  "--print-to-pdf=" + made.string()};
   if (::geteuid() == 0) words.emplace_back("--no-sandbox");  // it does not start otherwise
-  words.push_back("file://" + std::filesystem::absolute(page).string());
+  words.push_back(address_of(page));
   const bool done = ran(words);
   std::ifstream file(made, std::ios::binary);
   std::ostringstream content;

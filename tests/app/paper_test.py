@@ -20,7 +20,7 @@ class Paper(Case):
         text = (SOURCE / "configs/flip-chip-140.yaml").read_text(encoding="utf-8")
         brief = self.folder / "small.yaml"
         brief.write_text(re.sub(r"^search: \{", "search: { shortlist: 1,", text, flags=re.M), encoding="utf-8")
-        return self.search("study", "--units", "2", brief=brief)
+        return self.search("a #1? 50% ü", "--units", "2", brief=brief)
 
     def check_paper(self, pdf, *papers):
         self.assertGreater(len(sheets(pdf)), 0, pdf)

@@ -15,7 +15,8 @@ class Faults(Case):
             r.violations.map(v => [v.id, v.impact, v.nodes.slice(0, 3).map(n => n.target.join(' '))]))""")
 
     def test_no_page_has_one(self):
-        for page in (*self.pages(), "front/index.html", "front/trade_offs/1/02/index.html"):
+        for page in (*self.pages(), "front/index.html", "front/trade_offs/1/02/index.html",
+                     "compare/index.html"):
             self.open(page)
             for width in (390, 1280):
                 self.browser.resize(width, 900)

@@ -59,7 +59,7 @@ TEST_CASE("writes reports for a browser", "[.pages]") {
   write(study, "none");
 }
 
-TEST_CASE("writes a report with a front and one with two hundred layouts", "[.crowd]") {
+TEST_CASE("writes a report with a front, one with two hundred layouts, and a comparison", "[.crowd]") {
   write(test::study_with_front(), "front");
   auto crowd = test::invented_study();
   const std::vector<search::Sheet> few = crowd.shortlist;
@@ -70,4 +70,5 @@ TEST_CASE("writes a report with a front and one with two hundred layouts", "[.cr
     crowd.shortlist.back().id = std::to_string(i + 1) + "-0";
   }
   write(crowd, "crowd");
+  report::write_comparison(few, std::filesystem::path(std::getenv("TRAMMEL_REPORT_FOLDER")) / "compare");
 }

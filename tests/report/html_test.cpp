@@ -21,3 +21,10 @@ TEST_CASE("markup nests without being escaped again") {
   const Html inside = element("b", std::string_view("1 < 2"));
   CHECK(element("p", {{"class", "x"}}, text("so ") + inside).str() == "<p class=\"x\">so <b>1 &lt; 2</b></p>");
 }
+
+TEST_CASE("a title stands in the margins of a print, and nothing in it ends the style sheet or its string") {
+  const std::string whole = page("a\"b\\</style><script>\n}é", Html());
+  // CSS Syntax Module Level 3, 4.3.7: a hexadecimal number and a space for a character.
+  CHECK(whole.find("content:\"a\\22 b\\5C \\3C \\2F style\\3E \\3C script\\3E \\0A \\7D é\"") != std::string::npos);
+  CHECK(whole.find("</style><script>") == std::string::npos);
+}
