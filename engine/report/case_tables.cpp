@@ -21,14 +21,6 @@ std::vector<std::string> heads(const Sheet& sheet, const char* first, std::vecto
   return out;
 }
 
-/// How a target came out in a case; null where it does not hold.
-const objectives::Verdict* verdict_in(const CaseSheet& one, std::size_t target) {
-  const auto& numbers = one.judged.numbers;
-  const auto found = std::find(numbers.begin(), numbers.end(), target);
-  return found == numbers.end() ? nullptr
-                                : &one.judged.assessment.targets[static_cast<std::size_t>(found - numbers.begin())];
-}
-
 Html targets_by_case(const Sheet& sheet, const std::vector<objectives::Target>& targets) {
   std::vector<std::vector<Html>> rows;
   for (std::size_t t = 0; t < own_targets(targets); ++t) {
@@ -84,6 +76,13 @@ Html numbers_by_case(const Sheet& sheet) {
 }
 
 }  // namespace
+
+const objectives::Verdict* verdict_in(const CaseSheet& one, std::size_t target) {
+  const auto& numbers = one.judged.numbers;
+  const auto found = std::find(numbers.begin(), numbers.end(), target);
+  return found == numbers.end() ? nullptr
+                                : &one.judged.assessment.targets[static_cast<std::size_t>(found - numbers.begin())];
+}
 
 const objectives::Verdict* drawn_verdict(const Sheet& sheet, std::size_t target) {
   return sheet.cases.empty() ? &sheet.assessment.targets[target] : verdict_in(sheet.cases.front(), target);

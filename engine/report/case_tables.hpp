@@ -12,6 +12,9 @@ namespace trammel::report {
 /// "curves-low-M.csv".
 std::string curves_file(const search::CaseSheet& one);
 
+/// How a target came out in a case; null where it does not hold there.
+const objectives::Verdict* verdict_in(const search::CaseSheet& one, std::size_t target);
+
 /// How a target came out in the case that drawing and curves show; null where it does not hold there.
 const objectives::Verdict* drawn_verdict(const search::Sheet& sheet, std::size_t target);
 

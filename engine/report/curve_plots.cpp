@@ -191,6 +191,11 @@ Html figure_of(PlotFrame frame, const std::vector<bike::CurveKey>& keys, const s
   hold_tolerance(frame.y, keys.front().curve);
   const double travel = whole_travel(table);
   frame.x = {0.0, travel};
+  // A page shows the other settings and sizes in the same axes.
+  for (const search::CaseSheet& one : sheet.cases) {
+    frame.x.hold(one.travel);
+    for (const auto& key : keys) hold(frame.y, values(one.curves, key));
+  }
   for (const auto& key : keys) {
     const bike::Column* column = table.find(key);
     frame.columns.push_back(column == nullptr ? -1 : static_cast<int>(column - table.columns.data()));

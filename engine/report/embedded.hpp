@@ -16,9 +16,17 @@ std::string_view shortlist_script();  ///< sorting and choosing among its rows
 std::string_view scroll_script();     ///< what is wider than its box scrolls by keys, too
 std::string_view preview_script();    ///< a small moving drawing of the layout that a link leads to
 std::string_view scene_script();      ///< shapes of a scene, for the two that draw some
-std::string_view live_script();       ///< moving its pivots
 std::string_view module();            ///< the kernel for that, WebAssembly as gzip packs it; nothing in a build without
 std::string_view motion_script();     ///< the moving drawing of a layout's page
+
+// Moving a layout's pivots in its page, in parts, each of which uses those before it.
+std::string_view live_parts();    ///< tables and files
+std::string_view live_kernel();   ///< what the module answers
+std::string_view live_curves();   ///< in the page's figures
+std::string_view live_targets();  ///< and packaging
+std::string_view live_points();   ///< table and rings
+std::string_view live_cases();    ///< settings and sizes
+std::string_view live_main();
 
 // The page on which points are read off a picture: what it shows, and its script in parts, each of which uses those
 // before it.

@@ -2,6 +2,7 @@
 
 #include "brief/fields.hpp"
 #include "report/base64.hpp"
+#include "report/case_tables.hpp"
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/embedded.hpp"
@@ -20,7 +21,7 @@ const bike::Layout& drawn_layout(const search::Sheet& sheet) {
 }
 
 std::string record_of(const search::Sheet& sheet, const brief::Brief& brief) {
-  record::Task task{drawn_layout(sheet), brief.targets, brief.packaging, {}};
+  record::Task task{drawn_layout(sheet), brief.targets, brief.packaging, {}, shown_curves(sheet, brief.targets)};
   for (const search::CaseSetup& one : search::cases_of(task.layout, brief.targets))
     task.cases.push_back({one.which, one.name, one.targets, one.numbers});
   return record::written(std::move(task));
@@ -53,18 +54,39 @@ Json columns_of(const search::Sheet& sheet, const std::vector<objectives::Target
   return out;
 }
 
+Json verdict_of(const objectives::Verdict& verdict) {
+  return {{"achieved", json_number(verdict.achieved)}, {"margin", json_number(verdict.margin)}, {"met", verdict.met}};
+}
+
 Json targets_of(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
   Json out = Json::array();
-  for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i) {
-    const auto& verdict = sheet.assessment.targets[i];
+  for (std::size_t i = 0; i < std::min(targets.size(), sheet.assessment.targets.size()); ++i)
     out.push_back({{"name", targets[i].name},
                    {"wish", wish(targets[i])},
                    {"unit", unit_of(targets[i])},
                    {"decimals", decimals_for(targets[i].tolerance)},
                    {"must", targets[i].must},
-                   {"achieved", json_number(verdict.achieved)},
-                   {"margin", json_number(verdict.margin)},
-                   {"met", verdict.met}});
+                   {"compares", targets[i].between.has_value()},
+                   {"all", verdict_of(sheet.assessment.targets[i])}});
+  return out;
+}
+
+/// Settings and sizes, each with how the targets came out in it; null where one does not hold.
+Json cases_of(const search::Sheet& sheet, std::size_t targets) {
+  Json out = Json::array();
+  const bike::Layout& layout = drawn_layout(sheet);
+  const std::vector<bike::Case> all = bike::cases_of(layout);
+  for (std::size_t k = 0; k < all.size(); ++k) {
+    Json verdicts = Json::array();
+    for (std::size_t t = 0; t < targets; ++t) {
+      const objectives::Verdict* verdict =
+          sheet.cases.empty() ? &sheet.assessment.targets[t] : verdict_in(sheet.cases[k], t);
+      verdicts.push_back(verdict == nullptr ? Json(nullptr) : verdict_of(*verdict));
+    }
+    out.push_back({{"name", bike::name_of(layout, all[k])},
+                   {"setting", all[k].setting},
+                   {"size", all[k].size},
+                   {"targets", std::move(verdicts)}});
   }
   return out;
 }
@@ -74,7 +96,6 @@ Json targets_of(const search::Sheet& sheet, const std::vector<objectives::Target
 Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
   if (embedded::module().empty()) return {};
   const bike::Layout& layout = drawn_layout(sheet);
-  const bike::Case first = bike::cases_of(layout).front();
   Json eyes = nullptr;  // which points the shock is between, and how long it is
   if (layout.shock)
     eyes = {{"between", {layout.mechanism.drive.a, layout.mechanism.drive.b}},
@@ -84,8 +105,7 @@ Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
                   {"module", base64(embedded::module())},
                   {"record", base64(record_of(sheet, brief))},
                   {"points", points_of(layout)},
-                  {"setting", first.setting},
-                  {"size", first.size},
+                  {"cases", cases_of(sheet, std::min(brief.targets.size(), sheet.assessment.targets.size()))},
                   {"stations", sheet.motion.poses.size()},
                   {"parts", part_names()},
                   {"columns", columns_of(sheet, brief.targets)},
@@ -99,21 +119,22 @@ Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
       button("live-undo", "Undo") + button("live-redo", "Redo") + button("live-back", "As reported") +
       element("label", text("arrow keys step ") + element("select", {{"id", "live-step"}}, steps) + text(" mm")) +
       button("live-save", "Save layout");
+  const auto scrolled = [](const char* id) {
+    return element("div", {{"class", "scroll"}}, element("table", {{"id", id}}, Html()));
+  };
   const Html body =
       element("p",
               text("Type a coordinate, step it with the arrow keys, or drag a ring in the drawing above. The kernel "
-                   "of the search computes curves and targets anew; values beside the drawing say how much each has "
-                   "changed there, and the layout as reported stays as a broken outline, its curves faint.")) +
+                   "of the search computes curves, targets and packaging anew; values beside the drawing say how much "
+                   "each has changed there, and the layout as reported stays as a broken outline, its curves faint.")) +
       element("div", {{"class", "controls"}}, controls) +
       element("p", {{"id", "live-said"}, {"role", "status"}}, Html()) +
-      element("div", {{"class", "pair"}},
-              element("div", {{"class", "scroll"}}, element("table", {{"id", "live-points"}}, Html())) +
-                  element("div", {{"class", "scroll"}}, element("table", {{"id", "live-targets"}}, Html()))) +
-      element(
-          "p", {{"class", "fine"}},
-          text("Points topped out, frame axes, mm. With settings or sizes the drawing and the curves show the first, "
-               "targets the worst of all. Bodies, their clearances and the tables further down stay those of the "
-               "layout as reported: run trammel check on a saved layout before building by it."));
+      element("div", {{"class", "pair"}}, scrolled("live-points") + scrolled("live-targets")) + scrolled("live-rules") +
+      element("p", {{"class", "fine"}},
+              text("Points topped out, frame axes, mm, as drawn" +
+                   std::string(sheet.cases.empty() ? "" : ", before any setting or size") +
+                   ". The tables further down stay those of the layout as reported. A rule on sensitivity is not "
+                   "computed here: run trammel check on a saved layout before building by it."));
   return element("section", {{"class", "live screen"}, {"id", "live"}, {"hidden", ""}},
                  element("h2", "Other places for the pivots") + body) +
          element("script", {{"type", "application/json"}, {"id", "live-data"}}, script_json(data));
@@ -121,7 +142,12 @@ Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
 
 Html live_script() {
   if (embedded::module().empty()) return {};
-  return element("script", Html(std::string(embedded::live_script())));
+  std::string script;
+  for (const std::string_view part :
+       {embedded::live_parts(), embedded::live_kernel(), embedded::live_curves(), embedded::live_targets(),
+        embedded::live_points(), embedded::live_cases(), embedded::live_main()})
+    script += part;
+  return element("script", Html(script));
 }
 
 }  // namespace trammel::report

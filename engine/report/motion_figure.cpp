@@ -87,6 +87,26 @@ Html box(const char* name, const char* words, bool checked) {
   return element("label", closed("input", attributes) + text(std::string(" ") + words));
 }
 
+/// A choice of names by number, hidden until the page can compute what is chosen; nothing where there are none.
+template <class Named>
+Html choice(const char* id, const char* words, const std::vector<Named>& names) {
+  if (names.empty()) return {};
+  Html options;
+  for (std::size_t i = 0; i < names.size(); ++i)
+    options += element("option", {{"value", std::to_string(i)}}, text(names[i].name));
+  return element("label", {{"hidden", ""}}, text(std::string(words) + " ") + element("select", {{"id", id}}, options));
+}
+
+/// Which of the settings and sizes is shown.
+Html case_choice(const search::Sheet& sheet) {
+  if (!sheet.drawn || sheet.cases.empty()) return {};
+  return choice("motion-setting", "setting", sheet.drawn->settings) +
+         choice("motion-size", "size", sheet.drawn->sizes) +
+         element("span", {{"id", "motion-case"}},
+                 text("Shown in " + sheet.cases.front().name +
+                      ", the first; this page cannot compute the others here, for which it needs WebAssembly."));
+}
+
 }  // namespace
 
 Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear) {
@@ -108,6 +128,7 @@ Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const 
       options += element("option", {{"value", std::to_string(i)}}, text(sheet.layout.drivetrain.gears[i].name()));
     choices += element("label", text("chain in ") + element("select", {{"id", "motion-gear"}}, options));
   }
+  choices += case_choice(sheet);
   return element(
              "div", {{"id", "motion"}, {"hidden", ""}},
              element("div", {{"class", "controls"}}, controls) + element("div", {{"class", "controls"}}, choices) +

@@ -112,8 +112,10 @@ void Plot::curve(const std::string& name, const std::vector<std::optional<double
 
 void Plot::upright(double x, const std::string& words) {
   const Spot foot = at(x, y_.lo);
+  canvas_.begin_class("as-reported");
   canvas_.line({foot.x, top}, foot, {"#4a5560", 1.0, "8 3 2 3"});
   canvas_.write({foot.x, top - 5.0}, words, {11.0, Anchor::middle, "#4a5560"});
+  canvas_.end_class();
 }
 
 void Plot::band(Span x, Span y) {
@@ -194,16 +196,15 @@ void Plot::path(const std::vector<std::pair<double, double>>& points, double tol
 
 void Plot::verdict(double x, double y, bool met) {
   const Spot s = at(x, y);
-  if (met) {
-    met_ = true;
-    canvas_.circle(s, 3.6, {"#ffffff", 1.0, ""}, "#1d2733");
-    return;
-  }
-  unmet_ = true;
+  canvas_.begin_class("as-reported");
+  (met ? met_ : unmet_) = true;
+  if (met) canvas_.circle(s, 3.6, {"#ffffff", 1.0, ""}, "#1d2733");
   for (const Pen& pen : {Pen{"#ffffff", 4.6, ""}, Pen{"#a8320a", 2.4, ""}}) {
+    if (met) break;
     canvas_.line({s.x - 5.0, s.y - 5.0}, {s.x + 5.0, s.y + 5.0}, pen);
     canvas_.line({s.x - 5.0, s.y + 5.0}, {s.x + 5.0, s.y - 5.0}, pen);
   }
+  canvas_.end_class();
 }
 
 void Plot::station(double x, double y, const std::string& words, const std::string& address) {

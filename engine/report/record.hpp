@@ -1,7 +1,7 @@
 // A layout and what is asked of it as bytes: written into a layout's page by the report, read there by the kernel.
 //
 // One list of fields serves both ways, so that they cannot come apart. Numbers are eight bytes each, as they are in
-// memory (little-endian, IEEE 754): both sides are of the same build.
+// memory (little-endian, IEEE 754), letters one: both sides are of the same build.
 #pragma once
 
 #include <cstdint>
@@ -27,6 +27,7 @@ struct Writer {
     std::memcpy(raw, &x, sizeof x);
     bytes.append(raw, sizeof x);
   }
+  void letters(std::string& x) { bytes += x; }
 };
 
 /// Takes from `bytes`, which a Writer wrote.
@@ -36,6 +37,10 @@ struct Reader {
   void number(double& x) {
     std::memcpy(&x, bytes.data(), sizeof x);
     bytes.remove_prefix(sizeof x);
+  }
+  void letters(std::string& x) {
+    std::memcpy(x.data(), bytes.data(), x.size());
+    bytes.remove_prefix(x.size());
   }
 };
 
@@ -56,7 +61,7 @@ std::size_t count(A& a, std::size_t n) {
 template <class A>
 void field(A& a, std::string& x) {
   x.resize(count(a, x.size()));
-  for (char& c : x) field(a, c);
+  a.letters(x);
 }
 template <class A, class T, class U>
 void field(A& a, std::pair<T, U>& x);
@@ -129,10 +134,17 @@ template <class A> void field(A& a, objectives::Target& x) {
 template <class A> void field(A& a, objectives::Interval& x) { fields(a, x.lo, x.hi); }
 template <class A> void field(A& a, objectives::Box& x) { fields(a, x.point, x.x, x.y); }
 template <class A> void field(A& a, objectives::LengthRule& x) { fields(a, x.from, x.to, x.least, x.greatest); }
-/// Without what needs bodies or slopes: a page does not follow those rules.
+template <class A> void field(A& a, bike::Spot& x) { fields(a, x.point, x.member, x.at); }
+template <class A> void field(A& a, bike::Body& x) {
+  fields(a, x.name, x.kind, x.spots, x.diameter, x.ends, x.eye, x.length, x.shaft, x.gear);
+}
+template <class A> void field(A& a, objectives::Clearance& x) { fields(a, x.of, x.to, x.least, x.origin); }
+template <class A> void field(A& a, objectives::KeepIn& x) { fields(a, x.point, x.corners, x.least); }
+/// Without `sensitivity`, which needs slopes: a page does not follow that rule.
 template <class A> void field(A& a, objectives::Packaging& x) {
   fields(a, x.boxes, x.least_pivot_distance, x.pivot_distance_origin, x.least_transmission_angle,
-         x.transmission_angle_origin, x.lengths);
+         x.transmission_angle_origin, x.tyre_clearance, x.shock_clearance, x.bodies, x.clearances, x.keep_in,
+         x.lengths);
 }
 // clang-format on
 
@@ -173,7 +185,8 @@ struct Task {
   bike::Layout layout;
   std::vector<objectives::Target> targets;
   objectives::Packaging packaging;
-  std::vector<CaseTask> cases;
+  std::vector<CaseTask> cases;        ///< none = nothing is judged
+  std::vector<bike::CurveKey> shown;  ///< the curves of a page, in its order
 };
 template <class A>
 void field(A& a, CaseTask& x) {
@@ -181,7 +194,7 @@ void field(A& a, CaseTask& x) {
 }
 template <class A>
 void field(A& a, Task& x) {
-  fields(a, x.layout, x.targets, x.packaging, x.cases);
+  fields(a, x.layout, x.targets, x.packaging, x.cases, x.shown);
 }
 
 inline std::string written(Task task) {

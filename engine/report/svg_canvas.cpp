@@ -139,6 +139,14 @@ void SvgCanvas::end_link() {
   content_ += Html("</a>");
 }
 
+void SvgCanvas::begin_class(std::string_view name) {
+  content_ += Html("<g class=\"" + escape(name) + "\">");
+}
+
+void SvgCanvas::end_class() {
+  content_ += Html("</g>");
+}
+
 Html SvgCanvas::inside_page(std::string_view label) const {
   Attributes attributes{{"viewBox", "0 0 " + px(width_) + " " + px(height_)}};
   if (label.empty()) {

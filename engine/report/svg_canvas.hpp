@@ -56,6 +56,9 @@ class SvgCanvas {
   /// What is drawn between the two calls leads to an address and is read out as `words`; so do 11 px about a spot.
   void begin_link(Spot about, const std::string& address, const std::string& words);
   void end_link();
+  /// What is drawn between the two calls is of a class, for a page's style.
+  void begin_class(std::string_view name);
+  void end_class();
 
   /// For use inside a page; `label` is read out by screen readers; without one they pass it over.
   Html inside_page(std::string_view label) const;

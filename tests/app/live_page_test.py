@@ -2,52 +2,16 @@
 Usage: live_page_test.py PATH_OF_trammel"""
 import csv
 import io
-import pathlib
-import shutil
-import subprocess
-import tempfile
-import time
 import unittest
 
 import yaml
 
-from browser_case import BrowserCase
-from program_case import PROGRAM, TRAIL
-
-FIELD = "document.querySelector('#live-points input[aria-label=\"{} {}, mm\"]')"
+from live_case import FIELD, LiveCase
+from program_case import TRAIL
 
 
-class Page(BrowserCase):
-    @classmethod
-    def setUpClass(cls):
-        super().setUpClass()
-        temporary = tempfile.TemporaryDirectory(prefix="trammel-live-")
-        cls.addClassCleanup(temporary.cleanup)
-        study = pathlib.Path(temporary.name, "study")
-        subprocess.run([PROGRAM, "search", TRAIL, "--units", "1", "--threads", "1", "--out", study], check=True,
-                       capture_output=True, timeout=300)
-        cls.layout = study / "layouts/01"
-
-    def setUp(self):
-        super().setUp()
-        self.open(self.layout / "index.html")
-
-    def open(self, page):
-        self.browser.open(page)
-        self.wait("!!window.trammelLive")
-
-    def value(self, point, axis):
-        return float(self.browser.run(FIELD.format(point, axis) + ".value"))
-
-    def enter(self, point, axis, value):
-        field = FIELD.format(point, axis)
-        self.browser.run(f"{field}.focus(), {field}.select()")
-        self.browser.type(str(value))
-        self.browser.key("Enter")
-
-    def press(self, id):
-        self.browser.run(f"document.getElementById('{id}').click()")
-        self.browser.settle()
+class Page(LiveCase):
+    BRIEF = TRAIL
 
     def now(self):
         return self.browser.run("[...document.querySelectorAll('#live-targets tbody tr')].map(r => r.cells[3].textContent)")
@@ -77,13 +41,7 @@ class Page(BrowserCase):
         self.assertEqual([self.value("main", "x"), self.value("main", "y")], [drawn[0] + 2, drawn[1]])
         self.assertEqual(self.now(), after)
         # The saved file is a layout, and the program computes for it what the page shows.
-        self.press("live-save")
-        file = self.browser.downloads / "layout-moved.yaml"
-        for _ in range(100):
-            if file.exists() and file.stat().st_size:
-                break
-            time.sleep(0.05)
-        shutil.copy(file, self.folder / "moved.yaml")
+        self.saved("live-save", "layout-moved.yaml").rename(self.folder / "moved.yaml")
         rows = list(csv.DictReader(io.StringIO(self.run_it("curves", "moved.yaml").stdout, newline="")))
         shown = self.browser.run("trammelLive.compute(trammelLive.points()).travel")
         self.assertEqual(shown, self.browser.run("trammelMotion.data.travel"))
@@ -96,7 +54,6 @@ class Page(BrowserCase):
         self.assertRegex(change, r"^[+−]0\.\d\d\d$")
         self.assertEqual(len(rows), 41)
         self.assertIn("main", self.run_it("draft", "--from", "moved.yaml").stdout)
-        file.unlink()
         self.press("live-undo")
         self.assertEqual(self.now(), before)
         self.press("live-redo")
@@ -123,11 +80,7 @@ class Page(BrowserCase):
         self.assertFalse(self.browser.run("document.getElementById('live-save').disabled"))
 
     def test_dragging_a_ring(self):
-        place = self.browser.run("""(() => {
-            const ring = [...document.querySelectorAll('.rings circle')].find(r => r.textContent === 'main');
-            ring.scrollIntoView({block: 'center'});
-            const box = ring.getBoundingClientRect();
-            return [box.x + box.width / 2, box.y + box.height / 2]; })()""")
+        place = self.ring("main")
         before = self.value("main", "x"), self.value("main", "y")
         self.browser.drag(place, (place[0] + 3, place[1] - 2))
         after = self.value("main", "x"), self.value("main", "y")
@@ -135,6 +88,27 @@ class Page(BrowserCase):
         self.assertGreater(after[1], before[1])
         self.press("live-undo")
         self.assertEqual((self.value("main", "x"), self.value("main", "y")), before)
+
+    def test_a_frozen_point_stays(self):
+        x, y = self.value("main", "x"), self.value("main", "y")
+        self.press("live-frozen-main")
+        self.enter("main", "x", x + 2)
+        self.browser.run(FIELD.format("main", "y") + ".focus()")
+        self.browser.key("ArrowUp")
+        place = self.ring("main")
+        self.browser.drag(place, (place[0] + 3, place[1] - 2))
+        self.assertEqual((self.value("main", "x"), self.value("main", "y")), (x, y))
+        marks = self.browser.run("""[...document.querySelectorAll('.rings *')].filter(m => m.textContent.startsWith('main') &&
+            m.tagName !== 'title' && m.getAttribute('display') !== 'none').map(m => [m.tagName, m.textContent])""")
+        self.assertEqual(marks, [["rect", "main, frozen"]])
+        frozen = "document.getElementById('live-frozen-main').checked"
+        self.press("live-undo")
+        self.assertFalse(self.browser.run(frozen))
+        self.press("live-redo")
+        self.assertTrue(self.browser.run(frozen))
+        self.press("live-undo")
+        self.enter("main", "x", x + 2)
+        self.assertEqual(self.value("main", "x"), x + 2)
 
     def test_widths(self):
         for width in (360, 768, 1400, 1920):

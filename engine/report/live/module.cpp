@@ -4,9 +4,11 @@
 // The page calls `trammel_space`, writes a record (report/record.hpp) there and calls `trammel_take`; then, as often as
 // it likes, `trammel_place` and `trammel_compute`. What comes of it is a row of numbers: see `Answer`. A layout that
 // cannot be moved ends in `page.fail` (math/raise.hpp), after which the page makes a new instance.
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
+#include "bike/body_outlines.hpp"
 #include "bike/cases.hpp"
 #include "bike/table.hpp"
 #include "objectives/assessor.hpp"
@@ -29,6 +31,10 @@ class Answer {
     put(p.y);
   }
   void put(const std::optional<double>& x) { put(x.value_or(std::numeric_limits<double>::quiet_NaN())); }
+  void put(const std::string& words) {
+    put(words.size());
+    for (const char c : words) put(static_cast<double>(static_cast<unsigned char>(c)));
+  }
   const std::vector<double>& numbers() const { return numbers_; }
 
  private:
@@ -66,13 +72,25 @@ void put(const Scene& scene, Answer& out) {
   for (const Joint& j : scene.joints) out.put(j.at);
 }
 
-/// Curves: how many, then station by station. Then the stations' places and scenes, the bike's and one a gear.
-void put(const bike::Layout& layout, const bike::Motion& motion, bool drawing, Answer& out) {
-  out.put(motion.poses.size());
-  out.put(motion.table.columns.size());
-  for (const bike::Column& column : motion.table.columns)
+/// Every column: how many stations, how many columns, then column by column.
+void put_table(const bike::CurveTable& table, std::size_t stations, Answer& out) {
+  out.put(stations);
+  out.put(table.columns.size());
+  for (const bike::Column& column : table.columns)
     for (const std::optional<double>& value : column.values) out.put(value);
-  if (!drawing) return;
+}
+
+/// The curves that the page shows, one after the other; one that the case has not is missing throughout.
+void put_shown(const record::Task& task, const bike::Motion& motion, Answer& out) {
+  for (const bike::CurveKey& key : task.shown) {
+    const bike::Column* column = motion.table.find(key);
+    for (std::size_t s = 0; s < motion.poses.size(); ++s) out.put(column ? column->values[s] : std::nullopt);
+  }
+}
+
+/// The points topped out, then station by station where it is, with its scenes: the bike's and one a gear.
+void put_drawing(const bike::Layout& layout, const record::Task& task, const bike::Motion& motion, Answer& out) {
+  for (const bike::Point& p : layout.mechanism.points) out.put(p);
   for (const bike::Pose& pose : motion.poses) {
     out.put(pose.travel);
     out.put(pose.shock);
@@ -80,6 +98,7 @@ void put(const bike::Layout& layout, const bike::Motion& motion, bool drawing, A
     out.put(pose.instant_centre ? std::optional(pose.instant_centre->y) : std::nullopt);
     Scene scene = make_scene(layout, pose, nullptr);
     sketch_frame(scene, layout, pose);
+    add_bodies(scene, bike::body_outlines(layout, task.packaging.bodies, pose.points));
     put(scene, out);
     for (const bike::Gear& gear : layout.drivetrain.gears) put(chain_scene(layout, pose, gear), out);
   }
@@ -95,35 +114,56 @@ objectives::Assessment judged(const bike::Layout& layout, const std::vector<obje
   return assess(demands, assessor.outcome());
 }
 
-/// Of each target in the brief's order: achieved, its travel, its margin, whether met. Of each rule likewise.
-void put(const objectives::Assessment& all, Answer& out) {
-  out.put(all.targets.size());
-  for (const objectives::Verdict& v : all.targets)
-    for (const double x : {v.achieved, v.at_travel, v.margin, v.met ? 1.0 : 0.0}) out.put(x);
-  out.put(all.rules.size());
-  for (const objectives::RuleVerdict& v : all.rules)
-    for (const double x : {v.achieved, v.at_travel, v.margin, v.met ? 1.0 : 0.0}) out.put(x);
+void put(const objectives::Verdict& v, Answer& out) {
+  for (const double x : {v.achieved, v.at_travel, v.margin, v.met ? 1.0 : 0.0}) out.put(x);
 }
 
-objectives::Assessment judged(const record::Task& task) {
+void put(const objectives::RuleVerdict& v, Answer& out) {
+  for (const double x : {v.achieved, v.demanded, v.at_travel, v.margin, v.met ? 1.0 : 0.0}) out.put(x);
+  for (const std::string* words : {&v.name, &v.unit, &v.where, &v.in}) out.put(*words);
+}
+
+/// Each target in the brief's order: the worst of all cases, and whether it holds in the one that is shown, with its
+/// verdict there. Then the rules, the worst of all cases.
+void put_verdicts(const record::Task& task, bike::Case which, Answer& out) {
   std::vector<objectives::CaseAssessment> cases;
-  for (const record::CaseTask& one : task.cases)
+  std::size_t shown = 0;
+  for (const record::CaseTask& one : task.cases) {
+    if (one.which.setting == which.setting && one.which.size == which.size) shown = cases.size();
     cases.push_back(
         {one.name, one.numbers, judged(bike::layout_of(task.layout, one.which), one.targets, task.packaging)});
-  return cases.size() == 1
-             ? cases.front().assessment
-             : objectives::merged(cases, task.targets, objectives::comparisons_of(task.layout, task.targets));
+  }
+  const objectives::CaseAssessment& here = cases[shown];
+  const objectives::Assessment all =
+      cases.size() == 1
+          ? here.assessment
+          : objectives::merged(cases, task.targets, objectives::comparisons_of(task.layout, task.targets));
+  out.put(all.targets.size());
+  for (std::size_t t = 0; t < all.targets.size(); ++t) {
+    put(all.targets[t], out);
+    const auto found = std::find(here.numbers.begin(), here.numbers.end(), t);
+    out.put(found == here.numbers.end() ? 0.0 : 1.0);
+    if (found != here.numbers.end())
+      put(here.assessment.targets[static_cast<std::size_t>(found - here.numbers.begin())], out);
+  }
+  out.put(all.rules.size());
+  for (const objectives::RuleVerdict& v : all.rules) put(v, out);
 }
 
-void compute(const record::Task& task, int setting, int size, int stations, bool page, Answer& out) {
+void compute(Live& all, bike::Case which, int stations, bool page) {
+  const record::Task& task = all.task;
+  Answer& out = all.answer;
   out.clear();
-  const bike::Layout layout = bike::layout_of(task.layout, {setting, size});
+  const bike::Layout layout = bike::layout_of(task.layout, which);
   std::vector<bike::CurveKey> named;
   for (const objectives::Target& target : task.targets)
-    if (bike::holds_in(task.layout, {setting, size}, target.in) && bike::named_by_target(target.curve))
+    if (page && bike::holds_in(task.layout, which, target.in) && bike::named_by_target(target.curve))
       named.push_back(target.curve);
-  put(layout, bike::trace(layout, stations, page, page ? named : std::vector<bike::CurveKey>{}), page, out);
-  if (page) put(judged(task), out);
+  const bike::Motion motion = bike::trace(layout, stations, page, named);
+  if (!page) return put_table(motion.table, motion.poses.size(), out);
+  put_shown(task, motion, out);
+  put_drawing(layout, task, motion, out);
+  if (!task.cases.empty()) put_verdicts(task, which, out);
 }
 
 }  // namespace
@@ -149,10 +189,10 @@ void trammel_place(int point, double x, double y) {
   live().task.layout.mechanism.points[static_cast<std::size_t>(point)] = {x, y};
 }
 
-/// Moves the layout in a setting and size (−1 without) through its stroke; `page` ≠ 0 with drawings and verdicts, else
-/// the columns of the curves CSV alone. Returns how many numbers the answer has.
+/// Moves the layout in a setting and size (−1 without) through its stroke; `page` ≠ 0 for what a page shows (the curves
+/// of its record, drawings, verdicts), else every column of the curves CSV. Returns how many numbers the answer has.
 int trammel_compute(int setting, int size, int stations, int page) {
-  compute(live().task, setting, size, stations, page != 0, live().answer);
+  compute(live(), {setting, size}, stations, page != 0);
   return static_cast<int>(live().answer.numbers().size());
 }
 

@@ -74,8 +74,8 @@
   }
 
   // The values beside it, a row a curve; of a layout with its pivots elsewhere how much more or less that is.
-  var table = document.getElementById("motion-values"), cells = [], reported = data.curves;
-  reported.forEach(function (curve, k) {
+  var table = document.getElementById("motion-values"), cells = [];
+  data.curves.forEach(function (curve, k) {
     var line = table.insertRow(), head = document.createElement("th");
     head.scope = "row";
     head.textContent = curve.name;
@@ -83,7 +83,7 @@
     var cell = line.insertCell(), change = line.insertCell();
     cell.className = change.className = "n";
     cells.push(function (station) {
-      var value = data.curves[k].values[station], before = curve.values[station];
+      var here = data.curves[k], value = here.values[station], before = (here.before || here.values)[station];
       cell.textContent = value === null ? "–" : quantity(value, curve.decimals, curve.unit);
       var by = value === null || before === null ? 0 : value - before, words = by.toFixed(curve.decimals);
       change.textContent = Number(words) === 0 ? "" : (by > 0 ? "+" : "−") + words.replace("-", "");
@@ -202,7 +202,7 @@
   });
   show(sag);
 
-  // For live.js, which moves pivots: new data in, drawn where the slider stands.
+  // For the scripts in live/, which move pivots: new data in, drawn where the slider stands.
   window.trammelMotion = {
     svg: svg, made: made, data: data, quantity: quantity,
     take: function (next) {
