@@ -38,7 +38,8 @@ endforeach()
 # What only a search needs: formulas as programs, instruction sets.
 list(FILTER module_sources EXCLUDE REGEX "/math/formula|/bike/motion_formulas|/objectives/evaluator")
 list(APPEND module_sources ${CMAKE_SOURCE_DIR}/engine/report/scene.cpp
-     ${CMAKE_SOURCE_DIR}/engine/report/frame_sketch.cpp ${CMAKE_SOURCE_DIR}/engine/report/live/module.cpp)
+     ${CMAKE_SOURCE_DIR}/engine/report/frame_sketch.cpp ${CMAKE_SOURCE_DIR}/engine/report/constructions.cpp
+     ${CMAKE_SOURCE_DIR}/engine/report/moving_scene.cpp ${CMAKE_SOURCE_DIR}/engine/report/live/module.cpp)
 set(module_objects)
 foreach(source IN LISTS module_sources)
   file(RELATIVE_PATH name ${CMAKE_SOURCE_DIR} ${source})

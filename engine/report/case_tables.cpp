@@ -63,7 +63,7 @@ Html numbers_by_case(const Sheet& sheet) {
   if (!sheet.cases.front().set_up.empty()) {
     // Set-up has a spring; a measured one has nothing to set.
     const auto& kind = sheet.layout.shock->spring->kind;
-    if (std::holds_alternative<spring::Table>(kind)) return table("", heads(sheet, "", {}), rows);
+    if (std::holds_alternative<spring::Table>(kind)) return table("", heads(sheet, "Spring", {}), rows);
     const bool air = std::holds_alternative<spring::Air>(kind);
     row(air ? "Pressure for the riders [bar]" : "Coil rate for the riders [N/mm]", [](const CaseSheet& one) {
       std::string out;
@@ -72,7 +72,7 @@ Html numbers_by_case(const Sheet& sheet) {
       return out;
     });
   }
-  return table("", heads(sheet, "", {}), rows);
+  return table("", heads(sheet, "Spring", {}), rows);
 }
 
 }  // namespace

@@ -34,6 +34,11 @@ const char* layer_of(Part part) {
       return "CHAIN";
     case Part::body:
       return "BODIES";
+    case Part::transfer:
+    case Part::driving:
+    case Part::braking:
+    case Part::cg:
+      break;
   }
   return "0";
 }

@@ -30,7 +30,7 @@ std::string record_of(const search::Sheet& sheet, const brief::Brief& brief) {
 /// By their numbers, which is how the module tells of them.
 Json part_names() {
   Json out = Json::array();
-  for (int part = 0; part <= static_cast<int>(Part::tube); ++part) out.push_back(name_of(static_cast<Part>(part)));
+  for (int part = 0; part <= static_cast<int>(Part::cg); ++part) out.push_back(name_of(static_cast<Part>(part)));
   return out;
 }
 

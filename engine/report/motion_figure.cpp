@@ -7,8 +7,8 @@
 #include "report/curve_plots.hpp"
 #include "report/digits.hpp"
 #include "report/embedded.hpp"
-#include "report/frame_sketch.hpp"
 #include "report/json.hpp"
+#include "report/moving_scene.hpp"
 #include "report/scene_data.hpp"
 #include "report/view.hpp"
 #include "report/wording.hpp"
@@ -17,17 +17,38 @@ namespace trammel::report {
 
 namespace {
 
-Json gears_of(const search::Sheet& sheet) {
+bool is_force(Part part) {
+  return part == Part::transfer || part == Part::driving || part == Part::braking || part == Part::cg;
+}
+
+/// All of a scene, or all but the lines of forces.
+void hold(const Scene& scene, Extent& extent, bool forces = true) {
+  for (const Stroke& s : scene.strokes)
+    if (forces || !is_force(s.part))
+      for (const bike::Point& p : s.points) extent.hold(p);
+  for (const Disc& d : scene.discs)
+    if (forces || !is_force(d.part)) extent.hold(d.centre, d.radius);
+}
+
+/// Adds to `with_forces` what the gears' lines need.
+Json gears_of(const search::Sheet& sheet, Extent& with_forces) {
   Json out = Json::array();
-  for (const bike::Gear& gear : sheet.layout.drivetrain.gears) {
+  for (std::size_t gear = 0; gear < sheet.layout.drivetrain.gears.size(); ++gear) {
     Json stations = Json::array();
-    for (const bike::Pose& pose : sheet.motion.poses)
-      stations.push_back(places_of(chain_scene(sheet.layout, pose, gear)));
-    out.push_back({{"name", gear.name()},
-                   {"parts", parts_of(chain_scene(sheet.layout, sheet.motion.poses.front(), gear))},
+    for (std::size_t k = 0; k < sheet.motion.poses.size(); ++k) {
+      const Scene scene = moving_chain(sheet.layout, sheet.motion, k, gear);
+      hold(scene, with_forces);
+      stations.push_back(places_of(scene));
+    }
+    out.push_back({{"name", sheet.layout.drivetrain.gears[gear].name()},
+                   {"parts", parts_of(moving_chain(sheet.layout, sheet.motion, 0, gear))},
                    {"stations", std::move(stations)}});
   }
   return out;
+}
+
+Json corners_of(const Extent& extent) {
+  return {placed(extent.x.lo), placed(extent.y.lo), placed(extent.x.hi), placed(extent.y.hi)};
 }
 
 /// Curves of wheel travel that a page shows as figures, with the digits that a reader needs.
@@ -46,19 +67,16 @@ Json curves_of(const search::Sheet& sheet, const std::vector<objectives::Target>
 }
 
 Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear) {
-  const auto scene_at = [&](const bike::Pose& pose) {
-    Scene scene = make_scene(sheet.layout, pose, nullptr);
-    sketch_frame(scene, sheet.layout, pose);
-    add_bodies(scene, bike::body_outlines(sheet.layout, brief.packaging.bodies, pose.points));
-    return scene;
+  const auto scene_at = [&](std::size_t station) {
+    return moving_scene(sheet.layout, brief.packaging.bodies, sheet.motion, station);
   };
-  Extent extent;
+  Extent extent, with_forces;
   Json stations = Json::array(), travel = Json::array(), shock = Json::array(), centres = Json::array();
-  for (const bike::Pose& pose : sheet.motion.poses) {
-    const Scene scene = scene_at(pose);
-    for (const Stroke& s : scene.strokes)
-      for (const bike::Point& p : s.points) extent.hold(p);
-    for (const Disc& d : scene.discs) extent.hold(d.centre, d.radius);
+  for (std::size_t k = 0; k < sheet.motion.poses.size(); ++k) {
+    const bike::Pose& pose = sheet.motion.poses[k];
+    const Scene scene = scene_at(k);
+    hold(scene, extent, false);
+    hold(scene, with_forces);
     stations.push_back(places_of(scene));
     travel.push_back(json_number(pose.travel));
     shock.push_back(json_number(pose.shock));
@@ -67,7 +85,8 @@ Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bi
                           : Json(nullptr));
   }
   const auto& gears = sheet.layout.drivetrain.gears;
-  return {{"parts", parts_of(scene_at(sheet.motion.poses.front()))},
+  Json of_gears = gears_of(sheet, with_forces);
+  return {{"parts", parts_of(scene_at(0))},
           {"stations", std::move(stations)},
           {"mm_per_inch", brief.inches_too ? Json(brief::mm_per_inch) : Json(nullptr)},
           {"travel", std::move(travel)},
@@ -75,10 +94,11 @@ Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bi
           {"instant_centres", std::move(centres)},
           {"axle", sheet.layout.mechanism.point_names[static_cast<std::size_t>(sheet.layout.axle.point)]},
           {"sag", json_number(sheet.at_sag.travel)},
-          {"gears", gears_of(sheet)},
+          {"gears", std::move(of_gears)},
           {"gear", gear == nullptr ? 0 : gear - gears.data()},
           {"curves", curves_of(sheet, brief.targets)},
-          {"extent", {placed(extent.x.lo), placed(extent.y.lo), placed(extent.x.hi), placed(extent.y.hi)}}};
+          {"extent", corners_of(extent)},
+          {"extent_with_forces", corners_of(with_forces)}};
 }
 
 Html box(const char* name, const char* words, bool checked) {
@@ -121,7 +141,8 @@ Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const 
                                                                          {"value", "0"}})) +
                         element("output", {{"id", "motion-place"}, {"for", "motion-travel"}}, Html());
   Html choices = box("centre", "instant centre and its path", true) + box("paths", "paths of the points", true) +
-                 box("ghost", "where it is topped out", true);
+                 box("ghost", "where it is topped out", true) +
+                 box("forces", "lines of load transfer, driving, braking", false);
   if (gear != nullptr) {
     Html options;
     for (std::size_t i = 0; i < sheet.layout.drivetrain.gears.size(); ++i)

@@ -12,7 +12,24 @@ namespace trammel::report {
 
 /// `seat_line`: from the bottom bracket to the saddle, of which only the direction is known. `tube`: of a sketch that
 /// stands in for frame, fork and seat line (report/frame_sketch.hpp).
-enum class Part { frame, seat_line, link, shock, rear_wheel, front_wheel, fork, ground, chain, body, tube };
+/// `transfer`, `driving`, `braking` and `cg`: see report/constructions.hpp.
+enum class Part {
+  frame,
+  seat_line,
+  link,
+  shock,
+  rear_wheel,
+  front_wheel,
+  fork,
+  ground,
+  chain,
+  body,
+  tube,
+  transfer,
+  driving,
+  braking,
+  cg
+};
 
 /// A line of several points; a member with three points and more is closed, through its outermost points.
 struct Stroke {

@@ -27,6 +27,14 @@ const char* name_of(Part part) {
       return "body";
     case Part::tube:
       return "tube";
+    case Part::transfer:
+      return "transfer";
+    case Part::driving:
+      return "driving";
+    case Part::braking:
+      return "braking";
+    case Part::cg:
+      return "cg";
   }
   return "";
 }

@@ -142,6 +142,21 @@ class Layout(Case):
         self.browser.drag((x, y), (x, y + 60 * scale))
         self.assertLess(float(re.match(r"[\d.]+", self.run_in(place)).group()), travel - 40)
 
+    def test_lines_of_forces_are_shown_when_asked_for_and_are_in_the_picture_then(self):
+        self.open("study/layouts/01/index.html")
+        box = "document.querySelector('[data-show=forces]')"
+        shown = """[...document.querySelectorAll('#motion-drawing polyline.force, #motion-drawing circle.force')]
+            .filter(n => n.checkVisibility({visibilityProperty: true}))"""
+        self.assertEqual(self.run_in(f"{shown}.length"), 0)
+        self.focus(box)
+        self.browser.key(" ")
+        self.assertEqual(self.run_in(f"{shown}.length"), 4)  # load transfer, braking, driving in one gear, centre of gravity
+        edge = "document.querySelector('#motion-drawing svg').getBoundingClientRect()"
+        self.assertTrue(self.run_in(f"{shown}.every(n => {{ const r = n.getBoundingClientRect(), e = {edge};"
+                                    "return r.left >= e.left && r.right <= e.right && r.top >= e.top && r.bottom <= e.bottom; })"))
+        self.browser.key(" ")
+        self.assertEqual(self.run_in(f"{shown}.length"), 0)
+
     def test_play_and_pause(self):
         self.open("study/layouts/01/index.html")
         self.focus("document.getElementById('motion-play')")

@@ -13,7 +13,7 @@
 #include "bike/table.hpp"
 #include "objectives/assessor.hpp"
 #include "objectives/merge.hpp"
-#include "report/frame_sketch.hpp"
+#include "report/moving_scene.hpp"
 #include "report/record.hpp"
 #include "report/scene.hpp"
 
@@ -91,16 +91,15 @@ void put_shown(const record::Task& task, const bike::Motion& motion, Answer& out
 /// The points topped out, then station by station where it is, with its scenes: the bike's and one a gear.
 void put_drawing(const bike::Layout& layout, const record::Task& task, const bike::Motion& motion, Answer& out) {
   for (const bike::Point& p : layout.mechanism.points) out.put(p);
-  for (const bike::Pose& pose : motion.poses) {
+  for (std::size_t k = 0; k < motion.poses.size(); ++k) {
+    const bike::Pose& pose = motion.poses[k];
     out.put(pose.travel);
     out.put(pose.shock);
     out.put(pose.instant_centre ? std::optional(pose.instant_centre->x) : std::nullopt);
     out.put(pose.instant_centre ? std::optional(pose.instant_centre->y) : std::nullopt);
-    Scene scene = make_scene(layout, pose, nullptr);
-    sketch_frame(scene, layout, pose);
-    add_bodies(scene, bike::body_outlines(layout, task.packaging.bodies, pose.points));
-    put(scene, out);
-    for (const bike::Gear& gear : layout.drivetrain.gears) put(chain_scene(layout, pose, gear), out);
+    put(moving_scene(layout, task.packaging.bodies, motion, k), out);
+    for (std::size_t gear = 0; gear < layout.drivetrain.gears.size(); ++gear)
+      put(moving_chain(layout, motion, k, gear), out);
   }
 }
 

@@ -6,10 +6,10 @@
   holder.hidden = false;
 
   // The picture is in millimetres, y down; lines keep their width whatever the size.
-  var box = data.extent, air = 40;
-  var width = box[2] - box[0] + 2 * air, height = box[3] - box[1] + 2 * air;
+  var air = 40, width = data.extent[2] - data.extent[0] + 2 * air;
+  function seen(box) { return [box[0] - air, -box[3] - air, box[2] - box[0] + 2 * air, box[3] - box[1] + 2 * air].join(" "); }
   var svg = made("svg", {
-    viewBox: [box[0] - air, -box[3] - air, width, height].join(" "), role: "img",
+    viewBox: seen(data.extent), role: "img",
     "aria-label": "The bike at the chosen travel, side view, facing right"
   }, document.getElementById("motion-drawing"));
 
@@ -137,10 +137,16 @@
     gear.value = data.gear;
     gear.addEventListener("change", function () { show(now); });
   }
-  var layers = { centre: [centreLayer], paths: [pathLayer], ghost: [ghostLayer] };
+  var layers = { centre: centreLayer, paths: pathLayer, ghost: ghostLayer };
   Array.prototype.forEach.call(holder.querySelectorAll("input[data-show]"), function (choice) {
     function apply() {
-      layers[choice.dataset.show].forEach(function (layer) { layer.setAttribute("display", choice.checked ? "inline" : "none"); });
+      var layer = layers[choice.dataset.show];
+      if (layer) {
+        layer.setAttribute("display", choice.checked ? "inline" : "none");
+      } else {
+        svg.classList.toggle("forces", choice.checked);
+        svg.setAttribute("viewBox", seen(choice.checked ? data.extent_with_forces : data.extent));
+      }
     }
     choice.addEventListener("change", apply);
     apply();

@@ -20,7 +20,11 @@ function sceneTools() {
     fork: { stroke: "#7b8794", width: 1.6 },
     ground: { stroke: "#1d2733", width: 1.4 },
     chain: { stroke: "#7b8794", width: 1.2 },
-    body: { stroke: "#7a3e9d", width: 1 }
+    body: { stroke: "#7a3e9d", width: 1 },
+    transfer: { stroke: "#1d2733", width: 1.4, dash: "10 4", force: "100 %: load transfer" },
+    driving: { stroke: "#00694c", width: 2, force: "driving" },
+    braking: { stroke: "#a8320a", width: 2, dash: "3 3", force: "braking" },
+    cg: { stroke: "#1d2733", width: 1.6, force: "CG" }
   };
 
   // The shapes of a set of parts; what it returns puts them in place at a station. Parts with a width are bands with a rim:
@@ -32,13 +36,22 @@ function sceneTools() {
       var attributes = { stroke: faint ? "#b7c0c9" : look.stroke, "stroke-width": faint ? 1 : look.width, fill: "none",
         "vector-effect": "non-scaling-stroke", "stroke-linejoin": "round" };
       if (!faint && look.fill) { attributes.fill = look.fill; attributes["fill-opacity"] = look.opacity; }
+      if (look.dash) attributes["stroke-dasharray"] = look.dash;
       if (faint) attributes["stroke-dasharray"] = "4 3";
+      if (look.force) attributes.class = "force";  // shown where they are asked for
       return attributes;
     }
     // A line or outline in a colour, so many mm wide, and as much wider as the rim is.
     function band(kind, attributes, colour, width, rim, fill, layer) {
       return made(kind, Object.assign({ stroke: colour, "stroke-width": width + 2 * rim, fill: fill ? colour : "none",
         "stroke-linejoin": "round", "stroke-linecap": "round" }, attributes), layer);
+    }
+    // What a line of a force is called, beside its last point.
+    function force(look, anchor) {
+      var words = made("text", { class: "force", "font-size": 40, fill: look.stroke, "text-anchor": anchor, stroke: "#fff",
+        "stroke-width": 8, "paint-order": "stroke" }, parent);
+      words.textContent = look.force;
+      return words;
     }
     parts.strokes.forEach(function (stroke) {
       var look = looks[stroke.part], kind = stroke.closed ? "polygon" : "polyline", attributes = pen(stroke.part), nodes = [];
@@ -48,9 +61,9 @@ function sceneTools() {
           band(kind, {}, look.band, stroke.width, 0, stroke.closed, own[1])];
       } else if (stroke.part !== "tube") {
         if (!stroke.closed) attributes.fill = "none";
-        nodes = [made(kind, attributes, parent)];
+        if (!look.force || !faint) nodes = [made(kind, attributes, parent)];
       }
-      shapes.push({ nodes: nodes, count: stroke.points });
+      shapes.push({ nodes: nodes, count: stroke.points, words: look.force && !faint ? force(look, "end") : null });
     });
     parts.discs.forEach(function (disc) {
       var look = looks[disc.part], attributes = pen(disc.part), nodes = [];
@@ -64,9 +77,9 @@ function sceneTools() {
           nodes = [band("circle", { r: disc.radius - disc.width / 2 }, look.band, disc.width, 0, false, tyres),
             made("circle", Object.assign({}, attributes, { r: disc.radius - disc.width }), tyres)];
         }
-        nodes.push(made("circle", attributes, nodes.length ? tyres : parent));
+        if (!look.force || !faint) nodes.push(made("circle", attributes, nodes.length ? tyres : parent));
       }
-      shapes.push({ nodes: nodes, count: 1, disc: true });
+      shapes.push({ nodes: nodes, count: 1, disc: true, words: look.force && !faint ? force(look, "middle") : null });
     });
     if (!faint) parts.joints.forEach(function (joint) {
       var filled = joint.frame || !joint.pivot;
@@ -78,6 +91,10 @@ function sceneTools() {
       shapes.forEach(function (shape) {
         var points = [], x = at[k], y = -at[k + 1];
         for (var i = 0; i < shape.count; ++i, k += 2) points.push(at[k] + "," + -at[k + 1]);
+        if (shape.words) {
+          shape.words.setAttribute("x", shape.disc ? x : at[k - 2] - 12);
+          shape.words.setAttribute("y", (shape.disc ? y - 34 : -at[k - 1] - 12));
+        }
         shape.nodes.forEach(function (node) {
           if (shape.disc) {
             node.setAttribute("cx", x);
