@@ -7,9 +7,11 @@
 
 #include <bit>
 #include <cmath>
+#include <cstdint>
 #include <iterator>
 #include <optional>
 
+#include "math/formula_pages.hpp"
 #include "math/trigonometry.hpp"
 #endif
 
@@ -208,12 +210,22 @@ class X86Code : public FormulaCode {
     const int least_cosine = formula.inputs() + formula.results();  // its slot, after those of the results
     slots_.end = static_cast<std::size_t>(least_cosine) + 1;
     const std::optional<Formula> quick = written_out_quickly(formula);
-    if (quick && !add(*quick, least_cosine, quick_)) return false;
-    return add(written_out(formula), std::nullopt, whole_);
+    asmjit::CodeHolder quick_code, whole_code;
+    if (quick && !write(*quick, least_cosine, quick_code)) return false;
+    if (!write(written_out(formula), std::nullopt, whole_code)) return false;
+    const std::size_t whole_at = quick ? aligned(quick_code.codeSize()) : 0;
+    std::uint8_t* const pages = pages_.take(whole_at + whole_code.codeSize());
+    if (pages == nullptr || (quick && !settle(quick_code, pages, whole_at))) return false;
+    if (!settle(whole_code, pages + whole_at, whole_code.codeSize()) || !pages_.seal()) return false;
+    if (quick) quick_ = reinterpret_cast<Run>(pages);
+    whole_ = reinterpret_cast<Run>(pages + whole_at);
+    return true;
   }
 
  private:
-  bool add(const Formula& formula, std::optional<int> judged, Run& run) {
+  static std::size_t aligned(std::size_t size) { return (size + 63) / 64 * 64; }
+
+  bool write(const Formula& formula, std::optional<int> judged, asmjit::CodeHolder& to) {
     Actions actions = allocate_registers(formula, register_lanes_ == 8 ? wide : narrow, slots_.end);
     slots_.end = actions.slots.end;
     slots_.results = std::move(actions.slots.results);
@@ -224,14 +236,27 @@ class X86Code : public FormulaCode {
     };
     std::optional<Writer::Judgement> judgement;
     if (judged) judgement = {*judged, constant(quick_cosine)};
-    asmjit::CodeHolder holder;
-    if (holder.init(runtime_.environment()) != asmjit::kErrorOk) return false;
-    x86::Assembler assembler(&holder);
+    if (to.init(asmjit::Environment::host()) != asmjit::kErrorOk) return false;
+    // Otherwise an instruction that cannot be written down would be left out in silence.
+    Failed failed;
+    to.setErrorHandler(&failed);
+    x86::Assembler assembler(&to);
     Writer(assembler, arrays_, lanes_, register_lanes_).write(actions, constant(-0.0), judgement);
-    return runtime_.add(&run, &holder) == asmjit::kErrorOk;
+    return !failed.any && to.flatten() == asmjit::kErrorOk && to.resolveUnresolvedLinks() == asmjit::kErrorOk;
   }
 
-  asmjit::JitRuntime runtime_;
+  /// Lays code down in `size` bytes at `at`, where it will run.
+  static bool settle(asmjit::CodeHolder& code, std::uint8_t* at, std::size_t size) {
+    return code.relocateToBase(reinterpret_cast<std::uint64_t>(at)) == asmjit::kErrorOk && code.codeSize() <= size &&
+           code.copyFlattenedData(at, size) == asmjit::kErrorOk;
+  }
+
+  struct Failed : asmjit::ErrorHandler {
+    bool any = false;
+    void handleError(asmjit::Error, const char*, asmjit::BaseEmitter*) override { any = true; }
+  };
+
+  FormulaPages pages_;
   Writer::Arrays arrays_;
   int lanes_ = 0, register_lanes_ = 0;
 };

@@ -6,6 +6,7 @@
 #include "math/pack.hpp"
 #include "tests/fuzz/bytes.hpp"
 #include "tests/support/random_formula.hpp"
+#include "tests/support/register_widths.hpp"
 #include "tests/support/same_bits.hpp"
 
 namespace {
@@ -13,11 +14,6 @@ namespace {
 using namespace trammel;
 constexpr int width = 8;
 using Pack = math::Pack<width>;
-
-bool runs(int registers) {
-  if (registers == 4) return __builtin_cpu_supports("avx2");
-  return __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq");
-}
 
 }  // namespace
 
@@ -38,8 +34,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   for (int r = 0; r < formula.results(); ++r)
     test::demand(test::same_bits(stepped.result(r), wanted[static_cast<std::size_t>(r)]));
 
-  for (const int registers : {4, 8}) {
-    if (!runs(registers)) continue;
+  for (const int registers : test::register_widths()) {
     const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, coming, width, registers);
     test::demand(code != nullptr);
     std::vector<Pack> in(numbers.end() - coming, numbers.end()), out(wanted.size()), list(code->slots().end);

@@ -11,6 +11,7 @@
 #include "math/formula_order.hpp"
 #include "math/formula_run.hpp"
 #include "tests/support/random_formula.hpp"
+#include "tests/support/register_widths.hpp"
 #include "tests/support/same_bits.hpp"
 
 using namespace trammel;
@@ -21,20 +22,10 @@ constexpr int width = 8;
 using Pack = math::Pack<width>;
 using math::Symbol;
 
-/// Register widths that code can be made for and that this processor runs.
-std::vector<int> register_widths() {
-  std::vector<int> widths;
-#ifdef __x86_64__
-  if (__builtin_cpu_supports("avx2")) widths.push_back(4);
-  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq")) widths.push_back(8);
-#endif
-  return widths;
-}
-
 }  // namespace
 
 TEST_CASE("code gives the digits of a run step by step") {
-  const std::vector<int> widths = register_widths();
+  const std::vector<int> widths = test::register_widths();
   if (widths.empty()) WARN("this processor runs no code of the kind");
   std::mt19937_64 random(11);
   std::uniform_real_distribution<double> number(-2.0, 2.0);
@@ -99,7 +90,7 @@ TEST_CASE("angles of unit vectors: the quick way up to 44°, the whole one when 
     code.run(reinterpret_cast<double*>(list.data()), nullptr, reinterpret_cast<double*>(&out));
     return test::same_bits(out, stepped.result(0));
   };
-  for (const int registers : register_widths()) {
+  for (const int registers : test::register_widths()) {
     const std::unique_ptr<math::FormulaCode> code = math::FormulaCode::make(formula, 0, width, registers);
     REQUIRE(code != nullptr);
     for (double widest = 0.01; widest < 3.1; widest += 0.01) {
