@@ -48,8 +48,9 @@ bool on_frame(const bike::Body& body, const linkage::Mechanism& mechanism) {
 
 /// The rear tyre's distance from bodies on the frame, but for those of which the brief itself says how far.
 void keep_tyre_clear(const linkage::Mechanism& mechanism, double least, Packaging& packaging) {
+  // Of a brief that is refused a clearance may name a body that there is none of.
   const auto is_tyre = [&](int body) {
-    return packaging.bodies[static_cast<std::size_t>(body)].kind == bike::BodyKind::tyre;
+    return body >= 0 && packaging.bodies[static_cast<std::size_t>(body)].kind == bike::BodyKind::tyre;
   };
   Clearance clearance;
   clearance.least = least;

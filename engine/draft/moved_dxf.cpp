@@ -88,13 +88,18 @@ class Drawing {
     return true;
   }
 
-  static void take(int code, const std::string& value, Entity& entity) {
+  void take(int code, const std::string& value, Entity& entity) {
     if (code == 8) entity.layer = value;
     if (code == 1) entity.words = value;
     if (code != 10 && code != 20) return;
     double number = 0.0;
-    const auto read = std::from_chars(value.data(), value.data() + value.size(), number);
-    if (read.ec != std::errc()) number = std::numeric_limits<double>::quiet_NaN();
+    const char* const end = value.data() + value.size();
+    const auto read = std::from_chars(value.data(), end, number);
+    if (read.ec != std::errc() || read.ptr != end || !std::isfinite(number)) {
+      flaw = ":" + std::to_string(number_) + ": '" + brief::printable(value) +
+             "' is no coordinate; allowed: a number with a decimal point, in mm";
+      return;
+    }
     (code == 10 ? entity.at.x : entity.at.y) = number;
   }
 
@@ -150,6 +155,10 @@ class Matching {
     for (const Point& p : marks_)
       if (!(std::abs(p.x) <= farthest && std::abs(p.y) <= farthest))
         problem("a point lies at " + place(p) + "; allowed: up to 3000 mm from the bottom bracket");
+    for (const auto& [name, p] : texts_)
+      if (!(std::abs(p.x) <= farthest && std::abs(p.y) <= farthest))
+        problem("the name " + brief::printable(name) + " lies at " + place(p + report::name_offset()) +
+                "; allowed: up to 3000 mm from the bottom bracket");
   }
 
   bool taken(std::size_t mark) const {

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "brief/read.hpp"
+#include "corpus.hpp"
 #include "objectives/sound.hpp"
 #include "tests/support/tree.hpp"
 
@@ -65,4 +66,14 @@ TEST_CASE("a demand has one place and a range that makes sense") {
   const std::string layout = brief::read_file(test::in_tree("configs/layouts/single-pivot.yaml")).brief.text;
   CHECK_FALSE(brief::read_text(layout + "sound: any\n", "layout.yaml").ok());
   CHECK(brief::read_text(layout, "layout.yaml").brief.targets.empty());
+}
+
+// Found by tests/fuzz/brief_fuzz.cpp: the tyre's clearance, which is sound by default, was looked for among all
+// clearances, also those of bodies that are none; read beyond a list, which assertions and sanitizers see.
+TEST_CASE("a clearance of a body that is none, beside bodies on the frame that the tyre must clear", "[sound]") {
+  const std::string text = test::edited(test::read_whole("configs/e-bike-140.yaml"), "    damper: {", "    dampebr: {");
+  const brief::Reading reading = brief::read_text(text, "x.yaml");
+  REQUIRE(reading.problems.size() == 1);
+  CHECK_THAT(reading.problems[0].what, Contains("damper was given, but no body is named so"));
+  CHECK_THAT(reading.problems[0].what, Contains("did you mean 'dampebr'?"));
 }

@@ -49,3 +49,27 @@ TEST_CASE("a drawing's last value needs no line end, and an empty value is one",
     CHECK(words.find("group code") == std::string::npos);
   }
 }
+
+// Found by tests/fuzz/points_fuzz.cpp: a name that was nowhere, or so far off that no distance was less than endless,
+// left its point without a mark, and the program ended on a bad access.
+TEST_CASE("a coordinate that is no number is refused at its line, a name that is far off by its place", "[dxf]") {
+  const auto drawn = [](const std::string& name_x) {
+    std::string text = "0\nSECTION\n2\nENTITIES\n";
+    for (const auto* at : {"-9\n20\n56", "-437\n20\n30", "180\n20\n230"})
+      text += std::string("0\nPOINT\n8\nPIVOTS\n10\n") + at + "\n";
+    return text + "0\nTEXT\n8\nNAMES\n10\n" + name_x + "\n20\n36\n1\naxle\n0\nENDSEC\n0\nEOF\n";
+  };
+  CHECK(refusal(drawn("-429")).empty());
+  for (const std::string no_number : {"-\x14"
+                                      "29",
+                                      "", "nan", "inf", "1e400", "12,5", "4 mm", "+"}) {
+    CAPTURE(no_number);
+    const std::string words = refusal(drawn(no_number));
+    CHECK(words.find("x.dxf:34: '") != std::string::npos);
+    CHECK(words.find("' is no coordinate; allowed: a number with a decimal point, in mm\n") != std::string::npos);
+  }
+  for (const std::string far : {"1e300", "-1e160", "4000"}) {
+    CAPTURE(far);
+    CHECK(refusal(drawn(far)).find("x.dxf: the name axle lies at ") != std::string::npos);
+  }
+}

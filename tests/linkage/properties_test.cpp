@@ -52,7 +52,9 @@ class Invented {
     std::vector<int>& points = m_.members[member].points;
     if (member != 0 && random_() % 2 == 0) return points[random_() % points.size()];
     const Point near = m_.points[static_cast<std::size_t>(points[random_() % points.size()])];
-    const int added = point(near.x + spread(90), near.y + spread(90));
+    // One after the other: in a call each compiler has an order of its own, and so linkages of its own.
+    const double up = spread(90), on = spread(90);
+    const int added = point(near.x + on, near.y + up);
     points.push_back(added);
     return added;
   }
