@@ -17,6 +17,8 @@ std::string_view scroll_script();     ///< what is wider than its box scrolls by
 std::string_view preview_script();    ///< a small moving drawing of the layout that a link leads to
 std::string_view scene_script();      ///< shapes of a scene, for the two that draw some
 std::string_view module();            ///< the kernel for that, WebAssembly as gzip packs it; nothing in a build without
+std::string_view curves_script();     ///< more curves in its figures
+std::string_view beside_script();     ///< another layout beside it
 std::string_view motion_script();     ///< the moving drawing of a layout's page
 
 // Moving a layout's pivots in its page, in parts, each of which uses those before it.

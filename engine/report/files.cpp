@@ -42,10 +42,10 @@ void make_folder(const std::filesystem::path& path) {
 }
 
 void clear_layouts(const std::filesystem::path& layouts) {
-  static constexpr std::array own{"index.html",     "summary.html", "layout.yaml",    "curves.csv",
-                                  "pivots.csv",     "geometry.csv", "set_up.csv",     "loads.csv",
-                                  "drawing_mm.dxf", "drawing.svg",  "tolerances.csv", "sensitivity.csv",
-                                  "bands.csv",      "brief.yaml",   "index.pdf",      "summary.pdf"};
+  static constexpr std::array own{"index.html",     "summary.html",    "layout.yaml", "curves.csv",     "pivots.csv",
+                                  "geometry.csv",   "set_up.csv",      "loads.csv",   "drawing_mm.dxf", "drawing.svg",
+                                  "tolerances.csv", "sensitivity.csv", "bands.csv",   "brief.yaml",     "beside.js",
+                                  "index.pdf",      "summary.pdf"};
   try {
     io::demand_own_folder(layouts);
   } catch (const io::FileFailure& failure) {
@@ -75,6 +75,16 @@ void clear_layouts(const std::filesystem::path& layouts) {
     }
     std::filesystem::remove(folder, error);  // fails, as it should, when something else is in it
   }
+}
+
+void clear_references(const std::filesystem::path& assets) {
+  std::error_code error;
+  std::vector<std::filesystem::path> files;
+  for (const auto& entry : std::filesystem::directory_iterator(assets, error)) {
+    const std::string name = entry.path().filename().string();
+    if (name.starts_with("reference-") && name.ends_with(".js")) files.push_back(entry.path());
+  }
+  for (const auto& file : files) std::filesystem::remove(file, error);
 }
 
 }  // namespace trammel::report

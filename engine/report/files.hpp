@@ -21,4 +21,7 @@ void make_folder(const std::filesystem::path& path);
 /// folders that are empty then. Anything else stays.
 void clear_layouts(const std::filesystem::path& layouts);
 
+/// Takes scripts of references away that an earlier report left.
+void clear_references(const std::filesystem::path& assets);
+
 }  // namespace trammel::report

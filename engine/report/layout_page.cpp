@@ -265,8 +265,8 @@ std::string layout_page(const search::StudyReport& study, const Sheet& sheet, co
   main += notes_section(study.brief);
   main += section("Drawing",
                   element("div", {{"class", "drawings"}}, bike_figure(sheet, gear) + linkage_figure(sheet, gear)));
-  main +=
-      element("section", {{"class", "motion"}}, element("h2", "In motion") + motion_figure(sheet, study.brief, gear));
+  main += element("section", {{"class", "motion"}},
+                  element("h2", "In motion") + motion_figure(sheet, study.brief, gear, standing.others));
   main += live_panel(sheet, study.brief);
   if (!targets.empty()) main += section("Targets", target_table(sheet, targets, objectives::Origin::brief));
   if (const Html words = reference_words(study, sheet); !words.empty())

@@ -43,17 +43,6 @@ Json points_of(const bike::Layout& layout) {
   return out;
 }
 
-/// The table's columns that the page shows, in the order of `shown_curves`.
-Json columns_of(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
-  Json out = Json::array();
-  const auto& all = sheet.motion.table.columns;
-  for (const bike::CurveKey& key : shown_curves(sheet, targets)) {
-    const bike::Column* column = sheet.motion.table.find(key);
-    out.push_back(column == nullptr ? -1 : static_cast<int>(column - all.data()));
-  }
-  return out;
-}
-
 Json verdict_of(const objectives::Verdict& verdict) {
   return {{"achieved", json_number(verdict.achieved)}, {"margin", json_number(verdict.margin)}, {"met", verdict.met}};
 }
@@ -108,7 +97,6 @@ Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
                   {"cases", cases_of(sheet, std::min(brief.targets.size(), sheet.assessment.targets.size()))},
                   {"stations", sheet.motion.poses.size()},
                   {"parts", part_names()},
-                  {"columns", columns_of(sheet, brief.targets)},
                   {"targets", targets_of(sheet, brief.targets)}};
   const auto button = [](const char* id, const char* words) {
     return element("button", {{"type", "button"}, {"id", id}, {"disabled", ""}}, text(words));

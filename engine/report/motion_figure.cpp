@@ -51,22 +51,25 @@ Json corners_of(const Extent& extent) {
   return {placed(extent.x.lo), placed(extent.y.lo), placed(extent.x.hi), placed(extent.y.hi)};
 }
 
-/// Curves of wheel travel that a page shows as figures, with the digits that a reader needs.
-Json curves_of(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
+/// The table's columns that the page shows, in the order of `shown_curves`.
+Json columns_of(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
   Json out = Json::array();
+  const auto& all = sheet.motion.table.columns;
   for (const bike::CurveKey& key : shown_curves(sheet, targets)) {
-    const auto& record = bike::record(key.curve);
-    Json column = Json::array();
-    for (const std::optional<double>& y : values(sheet.motion.table, key)) column.push_back(json_number(y));
-    out.push_back({{"name", curve_title(key, sheet.layout)},
-                   {"unit", record.unit},
-                   {"decimals", decimals_for(record.tolerance)},
-                   {"values", std::move(column)}});
+    const bike::Column* column = sheet.motion.table.find(key);
+    out.push_back(column == nullptr ? -1 : static_cast<int>(column - all.data()));
   }
   return out;
 }
 
-Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear) {
+Json others_of(const std::vector<std::pair<std::string, std::string>>& others) {
+  Json out = Json::array();
+  for (const auto& [name, file] : others) out.push_back({{"name", name}, {"file", file}});
+  return out;
+}
+
+Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear,
+                 const std::vector<std::pair<std::string, std::string>>& others) {
   const auto scene_at = [&](std::size_t station) {
     return moving_scene(sheet.layout, brief.packaging.bodies, sheet.motion, station);
   };
@@ -96,7 +99,9 @@ Json motion_data(const search::Sheet& sheet, const brief::Brief& brief, const bi
           {"sag", json_number(sheet.at_sag.travel)},
           {"gears", std::move(of_gears)},
           {"gear", gear == nullptr ? 0 : gear - gears.data()},
-          {"curves", curves_of(sheet, brief.targets)},
+          {"curves", curves_json(sheet, brief.targets)},
+          {"columns", columns_of(sheet, brief.targets)},
+          {"others", others_of(others)},
           {"extent", corners_of(extent)},
           {"extent_with_forces", corners_of(with_forces)}};
 }
@@ -129,7 +134,22 @@ Html case_choice(const search::Sheet& sheet) {
 
 }  // namespace
 
-Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear) {
+Json curves_json(const search::Sheet& sheet, const std::vector<objectives::Target>& targets) {
+  Json out = Json::array();
+  for (const bike::CurveKey& key : shown_curves(sheet, targets)) {
+    const auto& record = bike::record(key.curve);
+    Json column = Json::array();
+    for (const std::optional<double>& y : values(sheet.motion.table, key)) column.push_back(json_number(y));
+    out.push_back({{"name", curve_title(key, sheet.layout)},
+                   {"unit", record.unit},
+                   {"decimals", decimals_for(record.tolerance)},
+                   {"values", std::move(column)}});
+  }
+  return out;
+}
+
+Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const bike::Gear* gear,
+                   const std::vector<std::pair<std::string, std::string>>& others) {
   const std::size_t last = sheet.motion.poses.size() - 1;
   const Html controls = element("button", {{"type", "button"}, {"id", "motion-play"}}, text("Play")) +
                         element("label", {{"class", "travel"}},
@@ -150,6 +170,17 @@ Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const 
     choices += element("label", text("chain in ") + element("select", {{"id", "motion-gear"}}, options));
   }
   choices += case_choice(sheet);
+  if (!others.empty())
+    choices += element("label", {{"hidden", ""}},
+                       text("beside it ") + element("select", {{"id", "motion-beside"}},
+                                                    element("option", {{"value", ""}}, text("nothing"))));
+  const Html against = element(
+      "div", {{"id", "motion-against"}, {"hidden", ""}},
+      element("h3", "Differences") + element("p", {{"id", "motion-against-name"}, {"role", "status"}}, Html()) +
+          table("", {"Curve", "Topped out", "At sag", "Bottomed out", "Greatest difference at the same travel"}, {}) +
+          element("p", {{"class", "fine"}},
+                  text(std::string("At sag and bottomed out each has a travel of its own, as the report has it.") +
+                       (sheet.cases.empty() ? "" : " The other one is shown in its first setting and size."))));
   return element(
              "div", {{"id", "motion"}, {"hidden", ""}},
              element("div", {{"class", "controls"}}, controls) + element("div", {{"class", "controls"}}, choices) +
@@ -160,13 +191,15 @@ Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const 
                      "p", {{"class", "fine"}},
                      text("Drag the rear wheel, move the slider or use the arrow keys on it. Positions and values are "
                           "those of the stations in curves.csv; the line in every curve below marks the same "
-                          "travel. Frame axes: the frame stands still."))) +
+                          "travel. Frame axes: the frame stands still.")) +
+                 against) +
          element("script", {{"type", "application/json"}, {"id", "motion-data"}},
-                 script_json(motion_data(sheet, brief, gear)));
+                 script_json(motion_data(sheet, brief, gear, others)));
 }
 
 Html motion_script() {
-  return element("script", Html(std::string(embedded::scene_script()) + std::string(embedded::motion_script())));
+  return element("script", Html(std::string(embedded::scene_script()) + std::string(embedded::motion_script()) +
+                                std::string(embedded::curves_script()) + std::string(embedded::beside_script())));
 }
 
 }  // namespace trammel::report

@@ -17,6 +17,7 @@ struct Standing {
   std::string lead;                                                  ///< what sets it apart, in a sentence
   std::string up;                                                    ///< from its folder to the study's
   std::vector<std::pair<std::string, std::string>> neighbours = {};  ///< their folders, seen from its own, and words
+  std::vector<std::pair<std::string, std::string>> others = {};      ///< names, and files that show them beside it
 };
 
 /// A shortlisted layout, numbered from 0.

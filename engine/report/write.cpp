@@ -3,6 +3,7 @@
 #include "brief/edit.hpp"
 #include "brief/notes.hpp"
 #include "brief/title.hpp"
+#include "report/beside.hpp"
 #include "report/case_tables.hpp"
 #include "report/conflict_words.hpp"
 #include "report/csv.hpp"
@@ -124,6 +125,7 @@ void write_layout(const search::StudyReport& study, const search::Sheet& sheet, 
     write_file(place / (names[d] + ".svg"), drawings[d].svg(drawing_name(sheet)));
     write_file(place / (names[d] + "_mm.dxf"), drawings[d].dxf());
   }
+  write_file(place / beside_file, beside_script(sheet, study.brief));
   write_page(place / "summary.html", summary_page(study, sheet, standing), study.brief);
   write_page(place / "index.html", layout_page(study, sheet, standing, yaml), study.brief);
 }
@@ -167,6 +169,9 @@ void write_report(const search::StudyReport& study, const std::filesystem::path&
   write_ways_out(study, folder);
   write_linkages(study, folder, tables);
   write_trade_offs(study, folder, tables);
+  clear_references(folder / "assets");
+  for (std::size_t i = 0; i < study.references.layouts.size(); ++i)
+    write_file(folder / reference_beside_file(i), beside_script(study.references.layouts[i].sheet, study.brief));
   write_table(folder / "shortlist.csv", shortlist_csv(study), tables);
   if (!study.references.layouts.empty()) write_table(folder / "references.csv", references_csv(study), tables);
   write_page(folder / "index.html", index_page(study), study.brief);  // last: whoever sees it finds what it links to

@@ -72,7 +72,7 @@ TEST_CASE("the same study gives the same bytes") {
     ++files;
     CHECK(content(entry.path()) == content(b.path / fs::relative(entry.path(), a.path)));
   }
-  CHECK(files == 5 + 2 + 4 * 12);  // assets, index and shortlist, four layouts of six files
+  CHECK(files == 5 + 2 + 4 * 13);  // assets, index and shortlist, four layouts of six files
 }
 
 TEST_CASE("a layout's page says what is usual for its kind of bike, and that nothing rests on it") {

@@ -23,7 +23,9 @@
   var ghostLayer = made("g", {}, svg), pathLayer = made("g", {}, svg), centreLayer = made("g", {}, svg);
   var chainLayer = made("g", {}, svg), bikeLayer = made("g", {}, svg), nameLayer = made("g", {}, svg);
   var beforeLayer = made("g", {}, null);  // the layout as reported, where pivots have been moved
+  var besideLayer = made("g", {}, null), placeBeside = function () {};  // another one
   svg.insertBefore(beforeLayer, bikeLayer);
+  svg.append(besideLayer);
   var axle = joints.findIndex(function (joint) { return joint.name === data.axle; });
   // Only the part of the instant centre's path that is near the bike can be drawn to scale.
   var near = 3 * width;
@@ -110,6 +112,7 @@
     slider.value = station;
     place(station);
     placeBefore(station);
+    placeBeside(data.travel[station]);
     chains.forEach(function (chain, i) {
       chain.layer.setAttribute("visibility", gear && Number(gear.value) === i ? "visible" : "hidden");
       chain.place(station);
@@ -208,12 +211,26 @@
   });
   show(sag);
 
-  // For the scripts in live/, which move pivots: new data in, drawn where the slider stands.
+  // For the scripts in live/, which move pivots: new data in, drawn where the slider stands. For beside.js: `ghost` draws
+  // another layout's linkage at the station that is nearest in wheel travel, `changed` has what is done after new data.
   window.trammelMotion = {
-    svg: svg, made: made, data: data, quantity: quantity,
+    svg: svg, made: made, data: data, quantity: quantity, changed: [],
     take: function (next) {
       Object.keys(next).forEach(function (key) { data[key] = next[key]; });
       draw();
+      show(now);
+      this.changed.forEach(function (what) { what(); });
+    },
+    ghost: function (other) {
+      besideLayer.replaceChildren();
+      var to = other ? scene(other.parts, other.stations, besideLayer, "#8a5a00") : null;
+      placeBeside = !other ? function () {} : function (where) {
+        var best = 0;
+        other.travel.forEach(function (travel, k) {
+          if (Math.abs(travel - where) < Math.abs(other.travel[best] - where)) best = k;
+        });
+        to(best);
+      };
       show(now);
     }
   };

@@ -27,13 +27,14 @@ function sceneTools() {
     cg: { stroke: "#1d2733", width: 1.6, force: "CG" }
   };
 
+  // `faint`: broken lines alone, grey or in a colour.
   // The shapes of a set of parts; what it returns puts them in place at a station. Parts with a width are bands with a rim:
   // tyres behind, then the frame's tubes, of which all rims lie below all bands, so that they run into one another.
   function scene(parts, stations, parent, faint) {
     var shapes = [], tyres = made("g", {}, parent), rims = made("g", {}, parent), tubes = made("g", {}, parent);
     function pen(part) {
       var look = looks[part];
-      var attributes = { stroke: faint ? "#b7c0c9" : look.stroke, "stroke-width": faint ? 1 : look.width, fill: "none",
+      var attributes = { stroke: faint ? (faint === true ? "#b7c0c9" : faint) : look.stroke, "stroke-width": faint ? 1 : look.width, fill: "none",
         "vector-effect": "non-scaling-stroke", "stroke-linejoin": "round" };
       if (!faint && look.fill) { attributes.fill = look.fill; attributes["fill-opacity"] = look.opacity; }
       if (look.dash) attributes["stroke-dasharray"] = look.dash;

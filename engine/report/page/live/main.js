@@ -4,7 +4,7 @@
   var motion = window.trammelMotion, parts = liveParts, by = parts.by;
   if (!motion || !window.WebAssembly || !window.DecompressionStream) return;
   var data = JSON.parse(by("data").textContent), said = by("said"), kernel = null;
-  var what = { stations: data.stations, curves: data.columns.length, joints: motion.data.parts.joints,
+  var what = { stations: data.stations, curves: motion.data.columns.length, joints: motion.data.parts.joints,
     gears: motion.data.gears.map(function (gear) { return gear.name; }) };
 
   function copy(points) {
@@ -23,7 +23,7 @@
     return Math.abs(apart - data.eyes.length) > data.eyes.slack ? apart : 0;
   }
 
-  var drawCurves = liveCurves(motion, data.columns), fillTargets = liveTargets(motion, data);
+  var drawCurves = liveCurves(motion), fillTargets = liveTargets(motion, data);
   attempt.note = function (from) {
     past.push(from);
     future = [];
