@@ -255,12 +255,19 @@ bool gains(const Incumbent& now, const Incumbent& before) {
   return a < b - least_gain * std::max(std::abs(a), std::abs(b));
 }
 
+/// The library's own look-up gives a value that its type does not have where there is no such method.
+std::optional<nlopt_algorithm> named(const std::string& algorithm) {
+  for (int i = 0; i < NLOPT_NUM_ALGORITHMS; ++i)
+    if (const auto one = static_cast<nlopt_algorithm>(i); algorithm == nlopt_algorithm_to_string(one)) return one;
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::string refusal(const std::string& algorithm, int constraints) {
-  const nlopt_algorithm known = nlopt_algorithm_from_string(algorithm.c_str());
-  if (known < 0 || known >= NLOPT_NUM_ALGORITHMS) return "there is no method named '" + algorithm + "'";
-  if (std::string(nlopt_algorithm_name(known)).find("NOT COMPILED") != std::string::npos) {
+  const std::optional<nlopt_algorithm> known = named(algorithm);
+  if (!known) return "there is no method named '" + algorithm + "'";
+  if (std::string(nlopt_algorithm_name(*known)).find("NOT COMPILED") != std::string::npos) {
     return algorithm + " is not compiled into the installed library";
   }
   // These bring an inner method of their own choice and limits, or treat only equalities apart.
@@ -271,7 +278,7 @@ std::string refusal(const std::string& algorithm, int constraints) {
   // Stopped at its first point, it reads memory that it never set.
   if (starts_with_any(algorithm, {"GN_ORIG_DIRECT"})) return algorithm + " is not supported; GN_DIRECT is";
   if (constraints > 0) {
-    const Handle trial = make(known, 1);
+    const Handle trial = make(*known, 1);
     const double tolerance = 0.0;
     const auto none = [](unsigned, double*, unsigned, const double*, double*, void*) {};
     if (!trial || nlopt_add_inequality_mconstraint(trial.get(), 1, none, nullptr, &tolerance) < 0) {

@@ -71,7 +71,7 @@ TEST_CASE("curves at a travel, differentiated by the drawn points") {
     const bike::StationValues<Dual> found = exact.at(exact.driving_at(Dual(wanted)), gears);
 
     const auto plain = [&](std::size_t coordinate, double by) {
-      auto moved = mechanism.points;
+      auto moved = layout.mechanism.points;
       (coordinate % 2 == 0 ? moved[coordinate / 2].x : moved[coordinate / 2].y) += by;
       bike::Sweep<double> sweep(model, 24);
       sweep.march(moved, [](std::size_t, const linkage::State<double>&) {});

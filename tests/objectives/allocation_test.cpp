@@ -28,6 +28,9 @@ void* counted(std::size_t size, std::size_t alignment) {
 void* operator new(std::size_t size) {
   return counted(size, alignof(std::max_align_t));
 }
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept {
+  return counted(size, alignof(std::max_align_t));
+}
 void* operator new(std::size_t size, std::align_val_t alignment) {
   return counted(size, static_cast<std::size_t>(alignment));
 }
@@ -74,7 +77,7 @@ TEST_CASE("screening, values and gradients allocate nothing once warm, every top
       const auto evaluator = make_evaluator(demands, set);
       const auto work = [&] {
         evaluator->screen(block, {}, std::numeric_limits<double>::infinity(), screened);
-        evaluator->evaluate(mechanism.points);
+        evaluator->evaluate(layout.mechanism.points);
         evaluator->gradient(tangents, {}, gradient);
       };
       const long before = allocations;

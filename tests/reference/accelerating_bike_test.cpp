@@ -90,7 +90,7 @@ TEST_CASE("under drive the suspension stays put at 100 % anti-squat, squats belo
   for (const auto& [name, layout] : bikes()) {
     INFO(name << ", " << figure(layout, column) << " % as drawn");
     const test::Push push{700.0, 0.0};
-    const auto after = [&](double share) { return pushed(balanced(layout, column, share), push); };
+    const auto after = [&, &drawn = layout](double share) { return pushed(balanced(drawn, column, share), push); };
     const Outcome below = after(90.0), at = after(100.0), above = after(110.0);
     CHECK(below.travel > 0.05);
     CHECK(above.travel < -0.05);
@@ -106,7 +106,9 @@ TEST_CASE("under the rear brake the suspension stays put at 100 % anti-rise, ris
   const std::string column = "anti_rise_pct";
   for (const auto& [name, layout] : bikes()) {
     INFO(name << ", " << figure(layout, column) << " % as drawn");
-    const auto after = [&](double share) { return pushed(balanced(layout, column, share), {0.0, 60.0}); };
+    const auto after = [&, &drawn = layout](double share) {
+      return pushed(balanced(drawn, column, share), {0.0, 60.0});
+    };
     const Outcome below = after(90.0), at = after(100.0), above = after(110.0);
     CHECK(below.travel < -0.02);
     CHECK(above.travel > 0.02);
