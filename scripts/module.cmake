@@ -24,7 +24,7 @@ endif()
 
 set(module_view ${CMAKE_BINARY_DIR}/module/view)
 file(MAKE_DIRECTORY ${module_view})
-foreach(room math linkage spring bike report)
+foreach(room math linkage spring bike brief report)
   file(CREATE_LINK ${CMAKE_SOURCE_DIR}/engine/${room} ${module_view}/${room} SYMBOLIC)
 endforeach()
 file(CREATE_LINK ${CMAKE_SOURCE_DIR}/objectives ${module_view}/objectives SYMBOLIC)
@@ -37,7 +37,8 @@ foreach(folder engine/math engine/linkage engine/spring engine/bike objectives o
 endforeach()
 # What only a search needs: formulas as programs, instruction sets.
 list(FILTER module_sources EXCLUDE REGEX "/math/formula|/bike/motion_formulas|/objectives/evaluator")
-list(APPEND module_sources ${CMAKE_SOURCE_DIR}/engine/report/scene.cpp
+list(APPEND module_sources ${CMAKE_SOURCE_DIR}/engine/brief/ranges_around.cpp ${CMAKE_SOURCE_DIR}/engine/brief/vary.cpp
+     ${CMAKE_SOURCE_DIR}/engine/report/scene.cpp
      ${CMAKE_SOURCE_DIR}/engine/report/frame_sketch.cpp ${CMAKE_SOURCE_DIR}/engine/report/constructions.cpp
      ${CMAKE_SOURCE_DIR}/engine/report/moving_scene.cpp ${CMAKE_SOURCE_DIR}/engine/report/live/module.cpp)
 set(module_objects)
@@ -45,14 +46,19 @@ foreach(source IN LISTS module_sources)
   file(RELATIVE_PATH name ${CMAKE_SOURCE_DIR} ${source})
   string(REPLACE "/" "_" name ${name})
   set(object ${CMAKE_BINARY_DIR}/module/${name}.o)
+  # Small before fast where a page computes a thing once, not at every station.
+  set(small)
+  if(name MATCHES "^(engine_report|engine_brief|engine_spring|objectives)")
+    set(small -Oz)
+  endif()
   add_custom_command(OUTPUT ${object}
-    COMMAND ${CMAKE_CXX_COMPILER_LAUNCHER} ${TRAMMEL_WASM_COMPILER} ${module_flags} -I${module_view} -isystem ${module_eigen} -MD -MF
+    COMMAND ${CMAKE_CXX_COMPILER_LAUNCHER} ${TRAMMEL_WASM_COMPILER} ${module_flags} ${small} -I${module_view} -isystem ${module_eigen} -MD -MF
       ${object}.d -c ${source} -o ${object}
     DEPENDS ${source} DEPFILE ${object}.d VERBATIM)
   list(APPEND module_objects ${object})
 endforeach()
 set(module_exports)
-foreach(name space take place compute answer)
+foreach(name space take place compute keep ranges answer)
   list(APPEND module_exports -Wl,--export=trammel_${name})
 endforeach()
 # A reactor: one that keeps its statics when its start is over.

@@ -11,10 +11,10 @@
 #include "bike/stance.hpp"
 #include "brief/fields.hpp"
 #include "brief/notes.hpp"
+#include "brief/ranges_around.hpp"
 #include "draft/answers.hpp"
 #include "draft/moved_points.hpp"
 #include "draft/onward.hpp"
-#include "draft/ranges.hpp"
 #include "report/digits.hpp"
 #include "report/wording.hpp"
 #include "search/drawn.hpp"
@@ -181,7 +181,7 @@ std::string with_moved_points(const FromArguments& a, const Origin& origin, draf
   say.push_back(moved_words(before, from.layout));
   const Losses losses(drafted_before, read_draft(text, a.layout));
   const std::string outside =
-      origin.of && origin.of->linkages.empty() ? draft::outside_ranges(from.layout, *origin.of) : std::string();
+      origin.of && origin.of->linkages.empty() ? brief::outside_ranges(from.layout, *origin.of) : std::string();
   if (losses.lines().empty() && outside.empty()) {
     say.emplace_back("all that held still holds");
     return text;

@@ -14,6 +14,8 @@
 #include "app/study_text.hpp"
 #include "app/watch.hpp"
 #include "brief/meaning.hpp"
+#include "brief/notes.hpp"
+#include "draft/onward.hpp"
 #include "io/files.hpp"
 #include "report/room_words.hpp"
 #include "report/write.hpp"
@@ -125,6 +127,20 @@ std::string differences_between(const store::StudyHead& a, const store::StudyHea
 
 namespace {
 
+/// A brief that goes on from a shortlisted layout; empty where nothing is left to move.
+std::string go_on_from(const search::Sheet& sheet, const brief::Brief& of) {
+  draft::Onward from;
+  from.layout = sheet.drawn ? *sheet.drawn : sheet.layout;
+  from.name = "layout " + sheet.id;
+  from.notes = brief::notes_of(of).layout;
+  from.of = of;
+  try {
+    return draft::onward(from);
+  } catch (const draft::NoWayOn&) {
+    return "";
+  }
+}
+
 /// The report of a study as it stands, written into its folder. Throws search::Stopped.
 search::StudyReport write_report_files(const OpenStudy& study, const std::filesystem::path& folder,
                                        const ReportFlags& flags, const std::atomic<bool>& stop,
@@ -134,6 +150,7 @@ search::StudyReport write_report_files(const OpenStudy& study, const std::filesy
       search::make_report(*study.setup, study.file, name, {threads_for(flags.threads).count, &stop, status});
   if (std::filesystem::exists(folder / references_folder))
     report.references = search::judge_references(study.brief, read_references(folder / references_folder));
+  for (search::Sheet& sheet : report.shortlist) sheet.go_on = go_on_from(sheet, report.brief);
   report::write_report(report, folder, flags.tables);
   return report;
 }

@@ -62,6 +62,7 @@ struct OnBody {
 struct Vary {
   int point = -1;
   std::variant<Cartesian, Polar, Mirrored, OnBody> place;
+  bool follows = false;  ///< its member keeps its shape: nothing in the brief places it
   /// The points without which it cannot be placed.
   std::vector<int> needs() const;
 };

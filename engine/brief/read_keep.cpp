@@ -64,12 +64,12 @@ class Keeper {
   void follow(int point, int a, int b) {
     const linkage::Point arm = drawn(point) - drawn(a);
     if (b < 0) {
-      brief_.vary.push_back({point, Cartesian{{arm.x, arm.x}, {arm.y, arm.y}, a}});
+      brief_.vary.push_back({point, Cartesian{{arm.x, arm.x}, {arm.y, arm.y}, a}, true});
       return;
     }
     const linkage::Point base = drawn(b) - drawn(a);
     const double along = dot(arm, base) / squared_norm(base), across = cross(base, arm) / squared_norm(base);
-    brief_.vary.push_back({point, OnBody{a, b, along, across}});
+    brief_.vary.push_back({point, OnBody{a, b, along, across}, true});
   }
 
   void refuse(int point, int a, int b) {

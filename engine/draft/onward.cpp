@@ -7,11 +7,11 @@
 #include "bike/table.hpp"
 #include "brief/edit.hpp"
 #include "brief/problems.hpp"
+#include "brief/ranges_around.hpp"
 #include "brief/read.hpp"
 #include "brief/readings.hpp"
 #include "brief/scalar.hpp"
 #include "draft/carried.hpp"
-#include "draft/ranges.hpp"
 #include "draft/wishes.hpp"
 #include "report/write.hpp"
 
@@ -89,27 +89,12 @@ std::string rest_of(const Onward& from) {
   return carried_over(text, from.layout);
 }
 
-/// The brief whose ways of placing points the layout takes: of one that names several linkages, that with the same
-/// points; none where it varies no point that the layout has.
-const brief::Brief* placed_by(const Onward& from) {
-  if (!from.of) return nullptr;
-  const auto& names = from.layout.mechanism.point_names;
-  const auto varies_any = [&](const brief::Brief& one) {
-    return std::any_of(one.vary.begin(), one.vary.end(), [&](const brief::Vary& vary) {
-      const std::string& name = one.layout.mechanism.point_names[static_cast<std::size_t>(vary.point)];
-      return std::find(names.begin(), names.end(), name) != names.end();
-    });
-  };
-  for (const brief::Brief& one : brief::linkages_of(*from.of))
-    if (one.layout.mechanism.point_names == names && varies_any(one)) return &one;
-  return from.of->linkages.empty() && varies_any(*from.of) ? &*from.of : nullptr;
-}
-
 }  // namespace
 
 std::string onward(const Onward& from) {
-  const Around around{from.layout, placed_by(from), points_to_keep(from), from.within};
-  const std::string vary = ranges_around(around);
+  const brief::Around around{from.layout, from.of ? brief::placed_by(from.layout, *from.of) : nullptr,
+                             points_to_keep(from), from.within};
+  const std::string vary = brief::ranges_around(around);
   if (vary.empty()) throw NoWayOn("nothing is left to move: every point that may is kept");
   bike::Layout layout = from.layout;
   if (from.of) layout.title = from.of->layout.title;

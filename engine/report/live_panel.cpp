@@ -1,6 +1,7 @@
 #include "report/live_panel.hpp"
 
 #include "brief/fields.hpp"
+#include "brief/ranges_around.hpp"
 #include "report/base64.hpp"
 #include "report/case_tables.hpp"
 #include "report/curve_plots.hpp"
@@ -21,9 +22,11 @@ const bike::Layout& drawn_layout(const search::Sheet& sheet) {
 }
 
 std::string record_of(const search::Sheet& sheet, const brief::Brief& brief) {
-  record::Task task{drawn_layout(sheet), brief.targets, brief.packaging, {}, shown_curves(sheet, brief.targets)};
+  record::Task task{drawn_layout(sheet), brief.targets, brief.packaging, {}, shown_curves(sheet, brief.targets), {}};
   for (const search::CaseSetup& one : search::cases_of(task.layout, brief.targets))
     task.cases.push_back({one.which, one.name, one.targets, one.numbers});
+  if (const brief::Brief* of = brief::placed_by(task.layout, brief))
+    task.placing = {of->vary, of->layout.mechanism.point_names, of->layout.mechanism.points};
   return record::written(std::move(task));
 }
 
@@ -95,6 +98,7 @@ Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
                   {"record", base64(record_of(sheet, brief))},
                   {"points", points_of(layout)},
                   {"cases", cases_of(sheet, std::min(brief.targets.size(), sheet.assessment.targets.size()))},
+                  {"go_on", sheet.go_on},
                   {"stations", sheet.motion.poses.size()},
                   {"parts", part_names()},
                   {"targets", targets_of(sheet, brief.targets)}};
@@ -106,7 +110,17 @@ Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
   const Html controls =
       button("live-undo", "Undo") + button("live-redo", "Redo") + button("live-back", "As reported") +
       element("label", text("arrow keys step ") + element("select", {{"id", "live-step"}}, steps) + text(" mm")) +
-      button("live-save", "Save layout");
+      button("live-save", "Save layout") +
+      (sheet.go_on.empty()
+           ? Html()
+           : button("live-go-on", "Save go-on brief") + element("label", text("in which points move by up to ") +
+                                                                             closed("input", {{"id", "live-within"},
+                                                                                              {"type", "number"},
+                                                                                              {"min", "0.1"},
+                                                                                              {"max", "200"},
+                                                                                              {"step", "any"},
+                                                                                              {"value", "10"}}) +
+                                                                             text(" mm")));
   const auto scrolled = [](const char* id) {
     return element("div", {{"class", "scroll"}}, element("table", {{"id", id}}, Html()));
   };

@@ -13,6 +13,7 @@
 #include <variant>
 
 #include "bike/cases.hpp"
+#include "brief/brief.hpp"
 #include "objectives/packaging.hpp"
 #include "objectives/target.hpp"
 
@@ -146,6 +147,23 @@ template <class A> void field(A& a, objectives::Packaging& x) {
          x.transmission_angle_origin, x.tyre_clearance, x.shock_clearance, x.bodies, x.clearances, x.keep_in,
          x.lengths);
 }
+template <class A> void field(A& a, brief::Range& x) { fields(a, x.lo, x.hi); }
+template <class A> void field(A& a, brief::Cartesian& x) { fields(a, x.x, x.y, x.from); }
+template <class A> void field(A& a, brief::Polar& x) {
+  fields(a, x.from, x.length, x.length_is_shock, x.as_long_as, x.angle);
+}
+template <class A> void field(A& a, brief::Mirrored& x) { fields(a, x.of, x.about, x.through); }
+template <class A> void field(A& a, brief::OnBody& x) { fields(a, x.a, x.b, x.along, x.across); }
+template <class A> void field(A& a, brief::Vary& x) {
+  std::size_t kind = count(a, x.place.index());
+  if constexpr (A::reads) {
+    if (kind == 1) x.place = brief::Polar{};
+    if (kind == 2) x.place = brief::Mirrored{};
+    if (kind == 3) x.place = brief::OnBody{};
+  }
+  std::visit([&](auto& own) { field(a, own); }, x.place);
+  fields(a, x.point, x.follows);
+}
 // clang-format on
 
 template <class A, class T, class U>
@@ -180,6 +198,12 @@ struct CaseTask {
   std::vector<objectives::Target> targets;
   std::vector<std::size_t> numbers;  ///< in the task
 };
+/// What a brief that goes on from a layout needs: how the one that it is of places its points, and where it draws them.
+struct Placing {
+  std::vector<brief::Vary> vary;
+  std::vector<std::string> names;
+  std::vector<bike::Point> drawn;
+};
 /// A layout as drawn, with its settings and sizes, and what is asked of it.
 struct Task {
   bike::Layout layout;
@@ -187,14 +211,19 @@ struct Task {
   objectives::Packaging packaging;
   std::vector<CaseTask> cases;        ///< none = nothing is judged
   std::vector<bike::CurveKey> shown;  ///< the curves of a page, in its order
+  Placing placing;
 };
 template <class A>
 void field(A& a, CaseTask& x) {
   fields(a, x.which.setting, x.which.size, x.name, x.targets, x.numbers);
 }
 template <class A>
+void field(A& a, Placing& x) {
+  fields(a, x.vary, x.names, x.drawn);
+}
+template <class A>
 void field(A& a, Task& x) {
-  fields(a, x.layout, x.targets, x.packaging, x.cases, x.shown);
+  fields(a, x.layout, x.targets, x.packaging, x.cases, x.shown, x.placing);
 }
 
 inline std::string written(Task task) {

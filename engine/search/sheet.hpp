@@ -63,6 +63,7 @@ struct Sheet {
   std::vector<objectives::Remark> guidance;  ///< of several cases of the first
   std::optional<bike::Layout> drawn;         ///< with its settings and sizes, where it has any
   std::vector<CaseSheet> cases;              ///< likewise, every setting in every size
+  std::string go_on;                         ///< a brief that goes on from it, every point free; empty where none can
   Account account;                           ///< among the others of the shortlist
   std::optional<ToleranceSheet> tolerance;
   std::string linkage;       ///< what reports call its linkage; empty when the brief draws its own

@@ -9,6 +9,7 @@ import sqlite3
 import unittest
 
 import ezdxf
+import yaml
 from ezdxf.addons.importer import Importer
 
 from program_case import SOURCE, TRAIL, Case, state_of
@@ -55,6 +56,21 @@ class Onward(Case):
         self.search("two", "--units", "1", brief="next.yaml")
         again = self.run_it("draft", "--from", self.folder / "two" / "layouts" / "01" / "layout.yaml").stdout
         self.assertIn('title: "Workshop trail bike, 150 mm"', again)
+
+    def test_a_member_that_keeps_its_shape_goes_on_keeping_it(self):
+        text = TRAIL.read_text(encoding="utf-8")
+        text = re.sub(r"\n  tail: \{[^\n]*", "", text, count=1)
+        text = re.sub(r"\n  eye: \{[^\n]*", "\n  eye: { from: rocker, angle: [15, 110] }", text, count=1)
+        brief = self.folder / "kept.yaml"
+        brief.write_text(text.replace("\nsearch:", "\nkeep: [rocker]\n\nsearch:"), encoding="utf-8")
+        self.run_it("search", brief, "--units", "2", "--out", "kept")
+        drafted = self.folder / "onward.yaml"
+        drafted.write_text(self.run_it("draft", "--from", "kept/layouts/01/layout.yaml").stdout, encoding="utf-8")
+        whole = yaml.safe_load(drafted.read_text(encoding="utf-8"))
+        self.assertEqual(whole["keep"], ["rocker"])
+        self.assertEqual(set(whole["vary"]), {"main", "stay", "rocker", "eye", "mount"})
+        self.assertEqual(set(whole["vary"]["eye"]), {"from", "angle"})
+        self.run_it("check", drafted)
 
     def test_a_kept_eye_turns_the_shock_round(self):
         vary = vary_of(self.run_it("draft", "--from", self.layout, "--keep", "mount").stdout)

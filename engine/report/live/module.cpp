@@ -7,10 +7,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 
 #include "bike/body_outlines.hpp"
 #include "bike/cases.hpp"
 #include "bike/table.hpp"
+#include "brief/ranges_around.hpp"
 #include "objectives/assessor.hpp"
 #include "objectives/merge.hpp"
 #include "report/moving_scene.hpp"
@@ -42,6 +44,7 @@ class Answer {
 };
 
 struct Live {
+  std::set<int> kept;  ///< points that a brief that goes on keeps where they are
   std::string record;
   record::Task task;
   Answer answer;
@@ -165,6 +168,16 @@ void compute(Live& all, bike::Case which, int stations, bool page) {
   if (!task.cases.empty()) put_verdicts(task, which, out);
 }
 
+/// The ranges of a brief that goes on from where the points are.
+std::string ranges(const Live& all, double within) {
+  const record::Placing& placing = all.task.placing;
+  brief::Brief of;
+  of.vary = placing.vary;
+  of.layout.mechanism.point_names = placing.names;
+  of.layout.mechanism.points = placing.drawn;
+  return brief::ranges_around({all.task.layout, placing.vary.empty() ? nullptr : &of, all.kept, within});
+}
+
 }  // namespace
 }  // namespace trammel::report
 
@@ -192,6 +205,21 @@ void trammel_place(int point, double x, double y) {
 /// of its record, drawings, verdicts), else every column of the curves CSV. Returns how many numbers the answer has.
 int trammel_compute(int setting, int size, int stations, int page) {
   compute(live(), {setting, size}, stations, page != 0);
+  return static_cast<int>(live().answer.numbers().size());
+}
+
+/// Whether a point stays where it is in a brief that goes on.
+void trammel_keep(int point, int keep) {
+  if (keep != 0)
+    live().kept.insert(point);
+  else
+    live().kept.erase(point);
+}
+
+/// Makes the answer the text of the group `vary` for points that move by up to so many mm; returns as trammel_compute.
+int trammel_ranges(double within) {
+  live().answer.clear();
+  live().answer.put(trammel::report::ranges(live(), within));
   return static_cast<int>(live().answer.numbers().size());
 }
 

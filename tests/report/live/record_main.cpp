@@ -12,5 +12,5 @@ int main(int argc, char** argv) {
   if (!reading.ok()) return 2;
   const brief::Brief& brief =
       argc > 2 ? reading.brief.linkages.at(static_cast<std::size_t>(std::atoi(argv[2]))) : reading.brief;
-  std::cout << report::record::written({brief.layout, {}, brief.packaging, {}, {}});
+  std::cout << report::record::written({brief.layout, {}, brief.packaging, {}, {}, {}});
 }

@@ -69,7 +69,7 @@ function liveKernel(module, record, names) {
 
   // All that follows from the points, in a setting and size; throws with the reason where they do not move.
   // `what`: how many stations and curves there are, the joints of its drawing, names of the gears.
-  return function compute(points, which, what) {
+  function compute(points, which, what) {
     if (!kernel) start();
     try {
       points.forEach(function (p, i) { kernel.trammel_place(i, p.x, p.y); });
@@ -100,5 +100,16 @@ function liveKernel(module, record, names) {
       out.rules = list(answer, rule);
     }
     return out;
-  };
+  }
+
+  // The ranges of a brief that goes on from the points, as text; a frozen one has none. Empty when nothing may move.
+  function ranges(points, within) {
+    points.forEach(function (p, i) {
+      kernel.trammel_place(i, p.x, p.y);
+      kernel.trammel_keep(i, p.frozen ? 1 : 0);
+    });
+    var count = kernel.trammel_ranges(within);
+    return new Answer(new Float64Array(kernel.memory.buffer, kernel.trammel_answer(), count)).words();
+  }
+  return { compute: compute, ranges: ranges };
 }

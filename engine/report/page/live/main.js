@@ -12,7 +12,7 @@
   }
   var original = copy(data.points), points = copy(original), past = [], future = [];
   var which = data.cases[0], now = null, reported = null;  // as computed: where the points stand, and as reported
-  function compute(to, at) { return kernel(to, at || which, what); }
+  function compute(to, at) { return kernel.compute(to, at || which, what); }
   function isMoved() {
     return points.some(function (p, i) { return p.x !== original[i].x || p.y !== original[i].y; });
   }
@@ -46,6 +46,7 @@
       " mm long: bring them together again before you save.";
     said.className = apart ? "unmet" : "";
     by("save").disabled = apart > 0;
+    if (by("go-on")) by("go-on").disabled = apart > 0;
     motion.take({ parts: now.parts, stations: now.stations, travel: now.travel, shock: now.shock, gears: now.gears,
       instant_centres: now.instant_centres, before: moved ? { parts: reported.parts, stations: reported.stations } : null,
       curves: motion.data.curves.map(function (curve, k) {
@@ -97,6 +98,27 @@
   }
   by("save").addEventListener("click", function () {
     parts.save("layout-moved.yaml", "# pivots moved in the layout's page\n" + placed(document.getElementById("layout-yaml").textContent));
+  });
+
+  // The brief that goes on, with the points and the ranges around them as they stand. Only a comment in its head says how
+  // far they move.
+  function goingOn(within) {
+    var ranges = kernel.ranges(points, within), lines = placed(data.go_on).split("\n"), from = lines.indexOf("vary:");
+    if (!ranges) return "";
+    var to = from + 1;
+    while (lines[to].indexOf("  ") === 0) ++to;
+    lines.splice.apply(lines, [from, to - from].concat(ranges.replace(/\n$/, "").split("\n")));
+    return lines.join("\n").replace(/may move by up to \S+ mm/, "may move by up to " + within + " mm");
+  }
+  if (by("go-on")) by("go-on").addEventListener("click", function () {
+    var within = Number(by("within").value), brief = within >= 0.1 && within <= 200 ? goingOn(within) : "";
+    if (brief) {
+      parts.save("go-on.yaml", brief);
+      return;
+    }
+    said.textContent = within >= 0.1 && within <= 200 ? "Every point that may move is frozen: nothing is left to search."
+      : "Points may move by 0.1 to 200 mm.";
+    said.className = "unmet";
   });
 
   // It fills four hundred kilobytes: unpacked and compiled when the page stands.

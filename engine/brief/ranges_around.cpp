@@ -1,21 +1,26 @@
-#include "draft/ranges.hpp"
+#include "brief/ranges_around.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <numbers>
 #include <optional>
+#include <string>
 
-#include "brief/scalar.hpp"
-
-namespace trammel::draft {
+namespace trammel::brief {
 namespace {
 
 using bike::Point;
-using brief::Range;
 
+/// To a thousandth, as the reader's `exact_text` writes such a number below a hundred thousand; by itself, since what
+/// writes any number is larger than all else that a page's kernel has.
 std::string text(double value) {
-  return brief::exact_text(std::round(value * 1000.0) / 1000.0 + 0.0);
+  const auto thousandths = static_cast<long long>(std::llround(value * 1000.0));
+  const long long size = std::abs(thousandths), rest = size % 1000;
+  std::string out = (thousandths < 0 ? "-" : "") + std::to_string(size / 1000);
+  if (rest == 0) return out;
+  const std::string digits = std::to_string(1000 + rest).substr(1);
+  return out + "." + digits.substr(0, digits.find_last_not_of('0') + 1);
 }
 std::string written(const Range& range) {
   return range.fixed() ? text(range.lo) : "[" + text(range.lo) + ", " + text(range.hi) + "]";
@@ -80,30 +85,39 @@ class Ranges {
       if (point != a_.layout.axle.point) entries_[point] = {cartesian(point, -1, {}, {})};
       return;
     }
-    for (const brief::Vary& vary : a_.of->vary) {
+    for (const Vary& vary : a_.of->vary) {
       const std::vector<int> needs = vary.needs();
       const bool known = std::all_of(needs.begin(), needs.end(), [&](int need) { return here(need) >= 0; });
-      if (here(vary.point) == point && known) entries_[point] = entry(point, vary);
+      if (here(vary.point) == point && known && !vary.follows) entries_[point] = entry(point, vary);
     }
   }
 
-  Entry entry(int point, const brief::Vary& vary) const {
-    if (const auto* mirrored = std::get_if<brief::Mirrored>(&vary.place)) {
+  Entry entry(int point, const Vary& vary) const {
+    if (const auto* mirrored = std::get_if<Mirrored>(&vary.place)) {
       const std::string about = name(here(mirrored->about));
       return {"mirrors: " + name(here(mirrored->of)) +
               (mirrored->through < 0 ? ", about: " + about
                                      : ", across: [" + about + ", " + name(here(mirrored->through)) + "]")};
     }
-    if (const auto* place = std::get_if<brief::Cartesian>(&vary.place))
+    if (const auto* place = std::get_if<Cartesian>(&vary.place))
       return {cartesian(point, place->from < 0 ? -1 : here(place->from), place->x, place->y)};
-    const auto& polar = std::get<brief::Polar>(vary.place);
+    const auto& polar = std::get<Polar>(vary.place);
     const int from = here(polar.from);
-    std::string far = "length: shock";
+    std::string far = "length: shock, ";
     if (polar.as_long_as)
-      far = "as_long_as: [" + name(here(polar.as_long_as->first)) + ", " + name(here(polar.as_long_as->second)) + "]";
+      far = "as_long_as: [" + name(here(polar.as_long_as->first)) + ", " + name(here(polar.as_long_as->second)) + "], ";
     else if (!polar.length_is_shock)
-      far = "length: " + written(near(norm(at(point) - at(from)), a_.within, polar.length));
-    return {"from: " + name(from) + ", " + far + ", " + angle(point, from, polar.angle), polar.length_is_shock};
+      far = as_drawn(vary.point, polar)
+                ? ""
+                : "length: " + written(near(norm(at(point) - at(from)), a_.within, polar.length)) + ", ";
+    return {"from: " + name(from) + ", " + far + angle(point, from, polar.angle), polar.length_is_shock};
+  }
+
+  /// Whether a length is the one that the brief draws, which holds where it gives none.
+  bool as_drawn(int point, const Polar& polar) const {
+    const auto& drawn = a_.of->layout.mechanism.points;
+    return polar.length.fixed() && std::abs(polar.length.lo - norm(drawn[static_cast<std::size_t>(point)] -
+                                                                   drawn[static_cast<std::size_t>(polar.from)])) < 1e-9;
   }
 
   std::string cartesian(int point, int from, const std::optional<Range>& x, const std::optional<Range>& y) const {
@@ -141,11 +155,24 @@ class Ranges {
 
 }  // namespace
 
+const Brief* placed_by(const bike::Layout& layout, const Brief& brief) {
+  const auto& names = layout.mechanism.point_names;
+  const auto varies_any = [&](const Brief& one) {
+    return std::any_of(one.vary.begin(), one.vary.end(), [&](const Vary& vary) {
+      const std::string& name = one.layout.mechanism.point_names[static_cast<std::size_t>(vary.point)];
+      return std::find(names.begin(), names.end(), name) != names.end();
+    });
+  };
+  for (const Brief& one : linkages_of(brief))
+    if (one.layout.mechanism.point_names == names && varies_any(one)) return &one;
+  return brief.linkages.empty() && varies_any(brief) ? &brief : nullptr;
+}
+
 std::string ranges_around(const Around& around) {
   return Ranges(around).group();
 }
 
-std::string outside_ranges(const bike::Layout& layout, const brief::Brief& of) {
+std::string outside_ranges(const bike::Layout& layout, const Brief& of) {
   const auto& m = layout.mechanism;
   const auto& names = of.layout.mechanism.point_names;
   const auto place_of = [&](int point) -> std::optional<Point> {
@@ -160,16 +187,16 @@ std::string outside_ranges(const bike::Layout& layout, const brief::Brief& of) {
     out += what + " is " + text(value) + unit + ", and the brief " +
            (range.fixed() ? "has " + text(range.lo) : "lets it be " + text(range.lo) + " to " + text(range.hi)) + "\n";
   };
-  for (const brief::Vary& vary : of.vary) {
+  for (const Vary& vary : of.vary) {
     const auto p = place_of(vary.point);
     const std::string& name = names[static_cast<std::size_t>(vary.point)];
     if (!p) continue;
-    if (const auto* place = std::get_if<brief::Cartesian>(&vary.place)) {
+    if (const auto* place = std::get_if<Cartesian>(&vary.place)) {
       const auto from = place->from < 0 ? std::optional<Point>(Point{}) : place_of(place->from);
       if (!from) continue;
       hold(name + ".x", (*p - *from).x, place->x, " mm");
       hold(name + ".y", (*p - *from).y, place->y, " mm");
-    } else if (const auto* polar = std::get_if<brief::Polar>(&vary.place)) {
+    } else if (const auto* polar = std::get_if<Polar>(&vary.place)) {
       const auto from = place_of(polar->from);
       if (!from) continue;
       const Point arm = *p - *from;
@@ -183,4 +210,4 @@ std::string outside_ranges(const bike::Layout& layout, const brief::Brief& of) {
   return out;
 }
 
-}  // namespace trammel::draft
+}  // namespace trammel::brief
