@@ -189,7 +189,9 @@ Html motion_figure(const search::Sheet& sheet, const brief::Brief& brief, const 
                              element("table", {{"id", "motion-values"}}, Html())) +
                  element(
                      "p", {{"class", "fine"}},
-                     text("Drag the rear wheel, move the slider or use the arrow keys on it. Positions and values are "
+                     text("Drag the rear wheel, move the slider, or use the arrow keys on it or on the drawing; while "
+                          "the "
+                          "drawing has the focus the mouse wheel does it, too, until Escape. Positions and values are "
                           "those of the stations in curves.csv; the line in every curve below marks the same "
                           "travel. Frame axes: the frame stands still.")) +
                  against) +

@@ -89,6 +89,32 @@ class Page(LiveCase):
         self.press("live-undo")
         self.assertEqual((self.value("main", "x"), self.value("main", "y")), before)
 
+    def test_the_drawing_takes_keys_and_the_wheel_while_it_has_the_focus(self):
+        self.browser.run("document.getElementById('motion-drawing').scrollIntoView({block: 'center'})")
+        self.browser.settle()
+        x, y, width, height = self.browser.run(
+            "(({x, y, width, height}) => [x, y, width, height])(document.getElementById('motion-drawing').getBoundingClientRect())")
+        over = x + width / 2, y + 20
+        station = "Number(document.getElementById('motion-travel').value)"
+        scrolled = "new Promise(done => setTimeout(() => done(scrollY), 400))"
+        before, top = self.browser.run(station), self.browser.run("scrollY")
+        self.browser.wheel(*over, -1)
+        self.assertGreater(self.browser.run(scrolled), top)
+        self.assertEqual(self.browser.run(station), before)
+        self.browser.run("document.getElementById('motion-drawing').focus()")
+        self.browser.settle()
+        top = self.browser.run(scrolled)
+        self.browser.wheel(over[0], self.browser.run("document.getElementById('motion-drawing').getBoundingClientRect().y") + 40, 1)
+        self.wait(f"{station} === {before + 3}")  # a notch is 120 px, a step 40
+        self.assertEqual(self.browser.run(scrolled), top)
+        for key, by in (("ArrowLeft", 2), ("ArrowUp", 3)):
+            self.browser.key(key)
+            self.assertEqual(self.browser.run(station), before + by)
+        self.assertEqual(self.browser.run("document.getElementById('motion-drawing').getAttribute('aria-valuetext')"),
+                         self.text("motion-place"))
+        self.browser.key("Escape")
+        self.assertEqual(self.browser.run("document.activeElement === document.body"), True)
+
     def test_a_frozen_point_stays(self):
         x, y = self.value("main", "x"), self.value("main", "y")
         self.press("live-frozen-main")

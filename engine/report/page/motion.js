@@ -106,7 +106,7 @@
   });
 
   var slider = document.getElementById("motion-travel"), words = document.getElementById("motion-place");
-  var gear = document.getElementById("motion-gear"), now = 0;
+  var gear = document.getElementById("motion-gear"), drawing = document.getElementById("motion-drawing"), now = 0;
   function show(station) {
     now = station;
     slider.value = station;
@@ -132,6 +132,8 @@
     var text = quantity(data.travel[station], 1, "mm") + ", shock " + quantity(data.shock[station], 1, "mm");
     words.textContent = text;
     slider.setAttribute("aria-valuetext", text);
+    drawing.setAttribute("aria-valuenow", station);
+    drawing.setAttribute("aria-valuetext", text);
     cells.forEach(function (write) { write(station); });
     cursors.forEach(function (move) { move(data.travel[station]); });
   }
@@ -203,6 +205,31 @@
   ["pointerup", "pointercancel"].forEach(function (name) {
     svg.addEventListener(name, function () { offset = null; });
   });
+
+  // The drawing is a slider, too: by its keys, and by the mouse wheel while it has the focus; without, a page scrolls over it.
+  Object.entries({ tabindex: 0, role: "slider", "aria-label": "Wheel travel, in the drawing", "aria-valuemin": 0, "aria-valuemax": last })
+    .forEach(function (one) { drawing.setAttribute(one[0], one[1]); });
+  function go(station) {
+    stop();
+    show(Math.min(Math.max(station, 0), last));
+  }
+  drawing.addEventListener("keydown", function (event) {
+    var by = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10, Home: -last, End: last }[event.key];
+    if (event.key === "Escape") drawing.blur();
+    if (by === undefined || event.altKey || event.ctrlKey || event.metaKey) return;
+    event.preventDefault();
+    go(now + by);
+  });
+  svg.addEventListener("pointerdown", function () { drawing.focus({ preventScroll: true }); });
+  var turned = 0;  // px, of which forty make a step
+  drawing.addEventListener("wheel", function (event) {
+    if (document.activeElement !== drawing || event.ctrlKey) return;
+    event.preventDefault();
+    turned += event.deltaY * (event.deltaMode === 0 ? 1 : 40);
+    var steps = Math.trunc(turned / 40);
+    turned -= 40 * steps;
+    if (steps) go(now - steps);
+  }, { passive: false });
 
   // It opens at sag.
   var sag = 0;
