@@ -154,7 +154,7 @@ Html field_pictures(const search::StudyReport& study) {
     done.push_back(sheet.linkage);
     out += picture(study, sheet);
   }
-  return out;
+  return out.empty() ? out : element("div", {{"class", "fields"}}, out);
 }
 
 }  // namespace trammel::report
