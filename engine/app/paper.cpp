@@ -119,20 +119,27 @@ void Press::print(const std::filesystem::path& page) const {
   report::write_file(target, content.str());
 }
 
-void print_report(const Press& press, const std::filesystem::path& study,
+bool print_as_pdf(const Press& press, const std::filesystem::path& study, const std::atomic<bool>& stop,
                   const std::function<void(const std::string&)>& status) {
   std::vector<std::filesystem::path> pages{study / "index.html"};
-  for (const auto& layout : std::filesystem::directory_iterator(study / "layouts"))
-    for (const auto& file : std::filesystem::directory_iterator(layout.path())) {
+  for (const std::filesystem::path& layout : report::layout_folders(study / "layouts")) {
+    pages.insert(pages.end(), {layout / "index.html", layout / "summary.html"});
+    for (const auto& file : std::filesystem::directory_iterator(layout)) {
       const std::string name = file.path().filename().string();
-      if (name.ends_with(".html") || (name.starts_with("workshop") && name.ends_with(".svg")))
-        pages.push_back(file.path());
+      if (name.starts_with("workshop") && name.ends_with(".svg")) pages.push_back(file.path());
     }
+  }
   std::sort(pages.begin() + 1, pages.end());
   for (std::size_t i = 0; i < pages.size(); ++i) {
     status("printing " + std::to_string(i + 1) + " of " + std::to_string(pages.size()));
-    press.print(pages[i]);
+    try {
+      if (!stop) press.print(pages[i]);
+    } catch (const std::runtime_error&) {
+      if (!stop) throw;  // else the same key press has ended the browser
+    }
+    if (stop) return false;
   }
+  return true;
 }
 
 }  // namespace trammel::app

@@ -1,6 +1,7 @@
 // Pages and drawings as PDF, printed by Debian's Chromium where it is there.
 #pragma once
 
+#include <atomic>
 #include <filesystem>
 #include <functional>
 #include <string>
@@ -25,8 +26,8 @@ class Press {
 };
 
 /// Prints a study's report: its page, and of every shortlisted layout the page, the summary and the workshop drawings.
-/// `status` hears which is next.
-void print_report(const Press& press, const std::filesystem::path& study,
+/// `status` hears which is next. False when `stop` read true before all were printed.
+bool print_as_pdf(const Press& press, const std::filesystem::path& study, const std::atomic<bool>& stop,
                   const std::function<void(const std::string&)>& status);
 
 }  // namespace trammel::app

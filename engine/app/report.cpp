@@ -24,10 +24,11 @@ void add_report(CLI::App& program, Call& call) {
       const Interrupt interrupt;
       const std::optional<Press> press = a->pdf ? std::optional<Press>(std::in_place, "--pdf") : std::nullopt;
       demand_own(a->folder);
-      const int exit = write_study_report(call, OpenStudy(a->folder, false), a->folder, a->flags, interrupt.stop());
+      int exit = write_study_report(call, OpenStudy(a->folder, false), a->folder, a->flags, interrupt.stop());
       if (press && exit != interrupted) {
         Console console;
-        print_report(*press, a->folder, [&](const std::string& what) { console.status(what); });
+        const auto status = [&](const std::string& what) { console.status(what); };
+        if (!print_as_pdf(*press, a->folder, interrupt.stop(), status)) exit = interrupted;
         console.finish();
       }
       return exit;

@@ -41,6 +41,18 @@ void make_folder(const std::filesystem::path& path) {
   }
 }
 
+std::vector<std::filesystem::path> layout_folders(const std::filesystem::path& layouts) {
+  std::error_code error;
+  std::vector<std::filesystem::path> folders;
+  for (const auto& entry : std::filesystem::directory_iterator(layouts, error)) {
+    const std::string name = entry.path().filename().string();
+    const bool numbered = std::all_of(name.begin(), name.end(), [](char c) { return c >= '0' && c <= '9'; });
+    if (numbered && !entry.is_symlink() && entry.is_directory()) folders.push_back(entry.path());
+  }
+  std::sort(folders.begin(), folders.end());
+  return folders;
+}
+
 void clear_layouts(const std::filesystem::path& layouts) {
   static constexpr std::array own{"index.html",     "summary.html",    "layout.yaml", "curves.csv",     "pivots.csv",
                                   "geometry.csv",   "set_up.csv",      "loads.csv",   "drawing_mm.dxf", "drawing.svg",
@@ -52,13 +64,7 @@ void clear_layouts(const std::filesystem::path& layouts) {
     fail(layouts, failure.what());
   }
   std::error_code error;
-  std::vector<std::filesystem::path> folders;
-  for (const auto& entry : std::filesystem::directory_iterator(layouts, error)) {
-    const std::string name = entry.path().filename().string();
-    const bool numbered = std::all_of(name.begin(), name.end(), [](char c) { return c >= '0' && c <= '9'; });
-    if (numbered && !entry.is_symlink() && entry.is_directory()) folders.push_back(entry.path());
-  }
-  for (const auto& folder : folders) {
+  for (const auto& folder : layout_folders(layouts)) {
     std::vector<std::filesystem::path> files;
     files.reserve(std::size(own));
     for (const char* name : own) files.push_back(folder / name);

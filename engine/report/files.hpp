@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <string_view>
+#include <vector>
 
 namespace trammel::report {
 
@@ -16,6 +17,9 @@ void make_report_folder(const std::filesystem::path& path);
 /// Makes a folder in one that is there, unless it is there. Throws std::runtime_error naming the path, also when a link
 /// stands in its place.
 void make_folder(const std::filesystem::path& path);
+
+/// The folders named by a number in `layouts`, by name; links are none. Others are somebody else's.
+std::vector<std::filesystem::path> layout_folders(const std::filesystem::path& layouts);
 
 /// Removes what an earlier report left in `layouts`: files of the report's own names in folders named by a number, and
 /// folders that are empty then. Anything else stays.

@@ -109,10 +109,8 @@ Point cg_in_frame(const bike::Layout& layout, const bike::Pose& topped_out) {
 }
 
 Scene chain_scene(const bike::Layout& layout, const bike::Pose& pose, const bike::Gear& gear) {
-  Scene scene = make_scene(layout, pose, &gear);
-  std::erase_if(scene.strokes, [](const Stroke& s) { return s.part != Part::chain; });
-  std::erase_if(scene.discs, [](const Disc& d) { return d.part != Part::chain; });
-  scene.joints.clear();
+  Scene scene;
+  add_chain(scene, layout, pose, gear);
   return scene;
 }
 

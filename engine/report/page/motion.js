@@ -21,7 +21,7 @@
   }
 
   var ghostLayer = made("g", {}, svg), pathLayer = made("g", {}, svg), centreLayer = made("g", {}, svg);
-  var chainLayer = made("g", {}, svg), bikeLayer = made("g", {}, svg), nameLayer = made("g", {}, svg);
+  var chainLayer = made("g", {}, svg), bikeLayer = made("g", {}, svg);
   var beforeLayer = made("g", {}, null);  // the layout as reported, where pivots have been moved
   var besideLayer = made("g", {}, null), placeBeside = function () {};  // another one
   svg.insertBefore(beforeLayer, bikeLayer);
