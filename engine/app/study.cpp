@@ -130,7 +130,7 @@ namespace {
 /// A brief that goes on from a shortlisted layout; empty where nothing is left to move.
 std::string go_on_from(const search::Sheet& sheet, const brief::Brief& of) {
   draft::Onward from;
-  from.layout = sheet.drawn ? *sheet.drawn : sheet.layout;
+  from.layout = sheet.whole();
   from.name = "layout " + sheet.id;
   from.notes = brief::notes_of(of).layout;
   from.of = of;

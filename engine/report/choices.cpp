@@ -56,7 +56,7 @@ std::vector<std::string> chosen(const brief::Brief& brief, const bike::Layout& l
 
 std::vector<std::string> chosen(const brief::Brief& brief, const search::Sheet& sheet) {
   // A setting may have a shock of its own.
-  return chosen(brief, sheet.drawn ? *sheet.drawn : sheet.layout);
+  return chosen(brief, sheet.whole());
 }
 
 namespace {
@@ -64,7 +64,7 @@ namespace {
 /// Whether a shock eye that was to lie on the brief's grid does.
 bool on_grid(const brief::Brief& brief, const search::Sheet& sheet, int point) {
   if (brief.search.eye_error <= 0.0) return true;
-  const bike::Point& at = (sheet.drawn ? *sheet.drawn : sheet.layout).mechanism.points[static_cast<std::size_t>(point)];
+  const bike::Point& at = sheet.whole().mechanism.points[static_cast<std::size_t>(point)];
   const auto off = [&](double x) { return std::abs(std::remainder(x, brief.search.grid)); };
   constexpr double rounding = 1e-3;  // that of the layouts reported
   return off(at.x) < rounding && off(at.y) < rounding;

@@ -17,12 +17,8 @@ namespace trammel::report {
 
 namespace {
 
-const bike::Layout& drawn_layout(const search::Sheet& sheet) {
-  return sheet.drawn ? *sheet.drawn : sheet.layout;
-}
-
 std::string record_of(const search::Sheet& sheet, const brief::Brief& brief) {
-  record::Task task{drawn_layout(sheet), brief.targets, brief.packaging, {}, shown_curves(sheet, brief.targets), {}};
+  record::Task task{sheet.whole(), brief.targets, brief.packaging, {}, shown_curves(sheet, brief.targets), {}};
   for (const search::CaseSetup& one : search::cases_of(task.layout, brief.targets))
     task.cases.push_back({one.which, one.name, one.targets, one.numbers});
   if (const brief::Brief* of = brief::placed_by(task.layout, brief))
@@ -66,7 +62,7 @@ Json targets_of(const search::Sheet& sheet, const std::vector<objectives::Target
 /// Settings and sizes, each with how the targets came out in it; null where one does not hold.
 Json cases_of(const search::Sheet& sheet, std::size_t targets) {
   Json out = Json::array();
-  const bike::Layout& layout = drawn_layout(sheet);
+  const bike::Layout& layout = sheet.whole();
   const std::vector<bike::Case> all = bike::cases_of(layout);
   for (std::size_t k = 0; k < all.size(); ++k) {
     Json verdicts = Json::array();
@@ -87,7 +83,7 @@ Json cases_of(const search::Sheet& sheet, std::size_t targets) {
 
 Html live_panel(const search::Sheet& sheet, const brief::Brief& brief) {
   if (embedded::module().empty()) return {};
-  const bike::Layout& layout = drawn_layout(sheet);
+  const bike::Layout& layout = sheet.whole();
   Json eyes = nullptr;  // which points the shock is between, and how long it is
   if (layout.shock)
     eyes = {{"between", {layout.mechanism.drive.a, layout.mechanism.drive.b}},

@@ -52,7 +52,7 @@ void write_linkages(const search::StudyReport& study, const std::filesystem::pat
     write_file(place / "layout.yaml",
                comment("study " + study.summary.study + ", the best layout of linkage " + linkage.name + ", layout " +
                        best.id + ", engine " + study.summary.engine_version) +
-                   layout_yaml(best.drawn ? *best.drawn : best.layout, brief::notes_of(study.brief).layout));
+                   layout_yaml(best.whole(), brief::notes_of(study.brief).layout));
     write_table(place / "curves.csv", curves_csv(best.motion.table), tables);
     write_file(place / "drawing.svg", drawing_svg(best, drawn_gear(best.layout, study.brief.targets)));
   }
@@ -102,7 +102,7 @@ void write_layout(const search::StudyReport& study, const search::Sheet& sheet, 
       comment(
           "lengths in mm, angles in degrees; frame axes: origin at the bottom bracket, x "
           "forward, y up, topped out") +
-      layout_yaml(sheet.drawn ? *sheet.drawn : sheet.layout, brief::notes_of(study.brief).layout);
+      layout_yaml(sheet.whole(), brief::notes_of(study.brief).layout);
   make_folder(place);
   write_file(place / "layout.yaml", yaml);
   write_table(place / "curves.csv", curves_csv(sheet.motion.table), tables);

@@ -68,6 +68,9 @@ struct Sheet {
   std::optional<ToleranceSheet> tolerance;
   std::string linkage;       ///< what reports call its linkage; empty when the brief draws its own
   bool closer_look = false;  ///< found by the closer look at a conflict, and not by a work unit of the study
+
+  /// As drawn, with its settings and sizes where it has any.
+  const bike::Layout& whole() const { return drawn ? *drawn : layout; }
 };
 
 /// An existing layout, judged by the brief's targets as drawn.

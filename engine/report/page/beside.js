@@ -24,10 +24,6 @@
     var words = value.toFixed(decimals);
     return Number(words) === 0 ? words.replace("-", "") : words;
   }
-  function signed(by, decimals) {
-    var words = Math.abs(by).toFixed(decimals);
-    return (Number(words) === 0 ? "±" : by > 0 ? "+" : "−") + words;
-  }
 
   function row(body, curve, values) {
     var line = body.insertRow(), head = document.createElement("th");
@@ -41,7 +37,7 @@
     }
     function pair(here, there) {
       cell(here === null || there === null ? "–" : fixed(here, curve.decimals) + " / " + fixed(there, curve.decimals) +
-        " (" + signed(here - there, curve.decimals) + ")");
+        " (" + motion.signed(here - there, curve.decimals) + ")");
     }
     pair(curve.values[0], values[0]);
     pair(at(curve.values, data.travel, data.sag), at(values, other.travel, other.sag));
@@ -53,7 +49,7 @@
       var by = curve.values[k] - there;
       if (most === null || Math.abs(by) > Math.abs(most)) { most = by; where = travel; }
     });
-    cell(most === null ? "–" : signed(most, curve.decimals) + " at " + where.toFixed(0) + " mm");
+    cell(most === null ? "–" : motion.signed(most, curve.decimals) + " at " + where.toFixed(0) + " mm");
   }
   function fill() {
     var body = table.tBodies[0];

@@ -75,6 +75,12 @@
     return value.toFixed(decimals) + (unit === "°" ? "°" : unit ? " " + unit : "") + inches;
   }
 
+  // A difference with its sign, ± where its digits are all zero.
+  function signed(by, decimals) {
+    var words = Math.abs(by).toFixed(decimals);
+    return (Number(words) === 0 ? "±" : by > 0 ? "+" : "−") + words;
+  }
+
   // The values beside it, a row a curve; of a layout with its pivots elsewhere how much more or less that is.
   var table = document.getElementById("motion-values"), cells = [];
   data.curves.forEach(function (curve, k) {
@@ -88,7 +94,7 @@
       var here = data.curves[k], value = here.values[station], before = (here.before || here.values)[station];
       cell.textContent = value === null ? "–" : quantity(value, curve.decimals, curve.unit);
       var by = value === null || before === null ? 0 : value - before, words = by.toFixed(curve.decimals);
-      change.textContent = Number(words) === 0 ? "" : (by > 0 ? "+" : "−") + words.replace("-", "");
+      change.textContent = Number(words) === 0 ? "" : signed(by, curve.decimals);
     });
   });
 
@@ -241,7 +247,7 @@
   // For the scripts in live/, which move pivots: new data in, drawn where the slider stands. For beside.js: `ghost` draws
   // another layout's linkage at the station that is nearest in wheel travel, `changed` has what is done after new data.
   window.trammelMotion = {
-    svg: svg, made: made, data: data, quantity: quantity, changed: [],
+    svg: svg, made: made, data: data, quantity: quantity, signed: signed, changed: [],
     take: function (next) {
       Object.keys(next).forEach(function (key) { data[key] = next[key]; });
       draw();

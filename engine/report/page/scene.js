@@ -27,9 +27,9 @@ function sceneTools() {
     cg: { stroke: "#1d2733", width: 1.6, force: "CG" }
   };
 
-  // `faint`: broken lines alone, grey or in a colour.
   // The shapes of a set of parts; what it returns puts them in place at a station. Parts with a width are bands with a rim:
   // tyres behind, then the frame's tubes, of which all rims lie below all bands, so that they run into one another.
+  // `faint`: broken lines alone, grey or in that colour.
   function scene(parts, stations, parent, faint) {
     var shapes = [], tyres = made("g", {}, parent), rims = made("g", {}, parent), tubes = made("g", {}, parent);
     function pen(part) {
