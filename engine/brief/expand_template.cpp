@@ -170,26 +170,25 @@ class Placer {
     if (value != nullptr) put(entry, key, value->mark, *value);
   }
 
-  /// A number of the entry on the bike, as drawn.
-  double number_on_bike(const Node& given, const char* key, Node& entry, bool& varies, Problems& problems) {
+  /// A number of the entry on the bike.
+  Length number_on_bike(const Node& given, const char* key, Node& entry, Problems& problems) {
     const Node& value = *given.find(key);
     Length length = length_of(value, scale_, std::string_view(key) == "length", problems);
     if (value.text == "shock") length.node = value;
-    varies = varies || length.varies;
-    put(entry, key, value.mark, std::move(length.node));
-    return length.drawn;
+    put(entry, key, value.mark, length.node);
+    return length;
   }
 
   Place cartesian(const Node& given, Node& entry, bool& varies, Problems& problems) {
     take(given, "from", entry);
-    const double x = number_on_bike(given, "x", entry, varies, problems);
-    const double y = number_on_bike(given, "y", entry, varies, problems);
+    const Length x = number_on_bike(given, "x", entry, problems), y = number_on_bike(given, "y", entry, problems);
+    varies = varies || x.varies || y.varies;
     const Node* from = given.find("from");
-    return from == nullptr ? Place{x, y} : Place{drawn(*from).first + x, drawn(*from).second + y};
+    return from == nullptr ? Place{x.drawn, y.drawn}
+                           : Place{drawn(*from).first + x.drawn, drawn(*from).second + y.drawn};
   }
 
   Place polar(const Node& given, Node& entry, Problems& problems) {
-    bool varies = true;
     take(given, "from", entry);
     double length = 0.0;
     if (const Node* pair = given.find("as_long_as")) {
@@ -197,9 +196,9 @@ class Placer {
       const Place &a = drawn(pair->items[0]), &b = drawn(pair->items[1]);
       length = std::hypot(b.first - a.first, b.second - a.second);
     } else {
-      length = number_on_bike(given, "length", entry, varies, problems);
+      length = number_on_bike(given, "length", entry, problems).drawn;
     }
-    const double angle = number_on_bike(given, "angle", entry, varies, problems) * std::numbers::pi / 180.0;
+    const double angle = number_on_bike(given, "angle", entry, problems).drawn * std::numbers::pi / 180.0;
     const auto& [x, y] = drawn(*given.find("from"));
     return {x + length * std::cos(angle), y + length * std::sin(angle)};
   }

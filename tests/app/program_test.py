@@ -234,6 +234,17 @@ class Check(Case):
             self.assertIn(name, text)
         self.assertEqual(list(self.folder.iterdir()), [])
 
+    def test_each_of_several_linkages(self):
+        text = self.run_it("check", SOURCE / "configs" / "which-linkage-150.yaml").stdout
+        told = {name: (int(variables), float(travel)) for name, variables, travel in
+                re.findall(r"^  (\w+): (\d+) variables\n  every range in its middle: ([\d.]+) mm of wheel travel", text, re.M)}
+        files = {file.stem: file.read_text() for file in (SOURCE / "configs" / "linkages").glob("*.yaml")}
+        self.assertEqual(set(told), set(files))
+        for name, (variables, travel) in told.items():
+            points = re.search(r"^points:\n((?:  .*\n)+)", files[name], re.M).group(1)
+            self.assertEqual(variables, len(re.findall(r"\b(?:x|y|length|angle): \[", points)), name)
+            self.assertTrue(125 < travel < 175, name)  # the brief asks for 150 mm
+
     PIVOT = dict(pivot=(10, 70), axle=(-437, 30), eye=(-50, 232), mount=(176.5, 271.9), length=230, stroke=57.5)
 
     def turned(self, degrees):

@@ -275,6 +275,36 @@ TEST_CASE("a slip in what the linkages share is told once") {
   CHECK(reading.problems[1].what.find("did you mean '32x18'?") != std::string::npos);
 }
 
+TEST_CASE("a body on a point that a linkage lacks is left out of that linkage, wherever it is written, and no other") {
+  const auto packaging = [](const std::string& bodies) {
+    return "packaging: { bodies: { " + bodies +
+           " }, clearances: [ { of: lug, to: [boss], least: 1 }, { of: boss, to: [strap], least: 1 } ] }\ntargets: [";
+  };
+  const std::string lug = "lug: { centre: foot, diameter: 20 }", boss = "boss: { centre: [-15, 60], diameter: 30 }",
+                    strap = "strap: { centre: [-60, 260], diameter: 5 }";
+  for (const auto& [first, then, last] : {std::tuple{lug, boss, strap}, {boss, lug, strap}, {boss, strap, lug}}) {
+    const brief::Brief brief =
+        sound_brief(edited(brief_for(bikes[2]), "targets: [", packaging(first + ", " + then + ", " + last)));
+    INFO(first);
+    int with = 0, without = 0;
+    for (const brief::Brief& one : brief.linkages) {
+      const auto& points = one.layout.mechanism.point_names;
+      const bool has = std::find(points.begin(), points.end(), "foot") != points.end();
+      (has ? with : without) += 1;
+      INFO(one.linkage);
+      const auto named = [&](const std::string& name) {
+        const auto& bodies = one.packaging.bodies;
+        return std::any_of(bodies.begin(), bodies.end(), [&](const bike::Body& body) { return body.name == name; });
+      };
+      CHECK(named("lug") == has);
+      CHECK(named("boss"));
+      CHECK(named("strap"));
+    }
+    CHECK(with > 0);
+    CHECK(without > 0);
+  }
+}
+
 TEST_CASE("a linkage that is none is told by its template") {
   const OwnFile file(edited(single_pivot(), "swingarm: [main, axle, eye]", "swingarm: [axle, eye]"));
   const brief::Reading reading = file.read("[mine/own.yaml]");

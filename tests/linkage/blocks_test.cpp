@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "tests/support/builder.hpp"
 #include "tests/support/close.hpp"
 #include "tests/support/higher_groups.hpp"
 #include "tests/support/motion.hpp"
@@ -74,4 +75,30 @@ TEST_CASE("a block comes back to where it was drawn, by any way") {
   fine.to(0.0, 7);
   for (std::size_t i = 0; i < mechanism.points.size(); ++i)
     CHECK(norm(fine.state().position[i] - mechanism.points[i]) < 1e-10);
+}
+
+TEST_CASE("what hangs on a block that its travel closes is placed after it") {
+  // The joint of the links comes before the axle, which the stay carries; so the travel is what the block is closed
+  // by, and the rocker's eye is placed from it.
+  const linkage::Mechanism m = test::MechanismBuilder()
+                                   .point("main", -8, 55)
+                                   .point("rocker", -45, 305)
+                                   .point("stay", -392, 20)
+                                   .point("tail", -105, 345)
+                                   .point("axle", -437, 30)
+                                   .point("eye", -20, 360)
+                                   .member("frame", {"main", "rocker"})
+                                   .member("chainstay", {"main", "stay"})
+                                   .member("seatstay", {"stay", "axle", "tail"})
+                                   .member("rocker", {"rocker", "tail", "eye"})
+                                   .travel("axle", 150)
+                                   .build();
+  const linkage::Program program = linkage::compile(m);
+  REQUIRE(most_closures(program) == 1);
+  test::Motion motion(m);
+  for (const double s : {40.0, 150.0}) {
+    motion.to(s);
+    check_closed(m, motion, s);
+    CHECK(motion.at("axle").y == within(30.0 + s, 1e-10));
+  }
 }

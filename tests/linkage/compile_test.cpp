@@ -159,3 +159,23 @@ TEST_CASE("every topology has one degree of freedom by the count of Chebyshev, G
     CHECK(linkage::mobility(m).freedoms == counted);
   }
 }
+
+TEST_CASE("a shoe on a part that is rigid to its own takes no freedom") {
+  // The cover is welded to the plate by two shared points, so that the shoe stands still on the plate's line whatever
+  // moves: the arm's turn and the plate's are left, as without the shoe.
+  const auto plate = [] {
+    return MechanismBuilder()
+        .point("O", 0, 0)
+        .point("a", -100, 20)
+        .point("b", -180, 60)
+        .point("c", -220, -30)
+        .point("shoe", -150, 90)
+        .member("frame", {"O"})
+        .member("arm", {"O", "a"})
+        .member("plate", {"a", "b", "c"})
+        .member("cover", {"a", "b", "shoe"})
+        .turn("arm", 0.2);
+  };
+  CHECK(linkage::mobility(plate().build()).freedoms == 2);
+  CHECK(linkage::mobility(plate().slider("shoe", "plate", "b", "c").build()).freedoms == 2);
+}

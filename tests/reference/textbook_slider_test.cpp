@@ -151,3 +151,37 @@ TEST_CASE("three loops, eight links and a slider: the published velocity and acc
   CHECK(std::abs(dot(along, motion.velocity("F")) * speed) == printed(6.39467, 5));
   CHECK(std::abs(dot(along, motion.acceleration("F")) * speed * speed) == printed(2121.04337, 5));
 }
+
+TEST_CASE("crank and slotted lever: the slot runs through the lever's own pivot") {
+  // The quick-return drive of a shaping machine, a textbook example (Shigley & Uicker, Theory of Machines and
+  // Mechanisms, from memory): the lever points from its pivot at the crank's pin, and stands furthest to a side where
+  // it is square to the crank, sin⁻¹(r/d) off the line of centres.
+  const double r = 40.0, d = 100.0;
+  const Vec2<double> pin{r * std::cos(0.3), d + r * std::sin(0.3)};
+  const Vec2<double> end = pin * (180.0 / norm(pin));
+  const auto drive = test::MechanismBuilder()
+                         .point("lever pivot", 0, 0)
+                         .point("crank pivot", 0, d)
+                         .point("pin", pin.x, pin.y)
+                         .point("end", end.x, end.y)
+                         .member("frame", {"lever pivot", "crank pivot"})
+                         .member("crank", {"crank pivot", "pin"})
+                         .member("lever", {"lever pivot", "end"})
+                         .slider("pin", "lever", "lever pivot", "end")
+                         .turn("crank", 2.0 * math::pi)
+                         .build();
+  test::Motion motion(drive);
+  double furthest = 0.0;
+  for (int step = 1; step <= 36; ++step) {
+    const double turned = 0.3 + step * math::pi / 18.0;
+    INFO("crank at " << turned);
+    motion.to(turned - 0.3, 4);
+    const Vec2<double> at{r * std::cos(turned), d + r * std::sin(turned)};
+    CHECK(norm(motion.at("pin") - at) < 1e-10);
+    CHECK(norm(motion.at("end") - at * (180.0 / norm(at))) < 1e-9);
+    furthest = std::max(furthest, std::abs(motion.at("end").x) / 180.0);
+  }
+  CHECK(furthest == within(r / d, 2e-3));  // crank angles are ten degrees apart
+  motion.to(-std::asin(r / d) - 0.3, 40);
+  CHECK(motion.at("end").x == within(180.0 * r / d, 1e-9));
+}

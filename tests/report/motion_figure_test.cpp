@@ -91,3 +91,22 @@ TEST_CASE("a summary says on one sheet what a layout does") {
   REQUIRE(more > 5.0);
   CHECK(page.find("carries " + std::to_string(std::lround(more)) + " % more at the wheel") != page.npos);
 }
+
+TEST_CASE("a moving drawing has the brief's bodies, moved with what they are fixed to") {
+  search::StudyReport study = test::invented_study();
+  const search::Sheet& sheet = study.shortlist.front();
+  const std::size_t bare = data_in(report::motion_figure(sheet, study.brief, nullptr).str())["parts"]["strokes"].size();
+  bike::Body tube;
+  tube.name = "tube";
+  tube.kind = bike::BodyKind::tube;
+  tube.spots = {{-1, 0, {-20.0, 150.0}}, {-1, 0, {-120.0, 600.0}}};
+  tube.diameter = 30.0;
+  study.brief.packaging.bodies = {tube};
+  const json data = data_in(report::motion_figure(sheet, study.brief, nullptr).str());
+  const bike::BodyOutline outline =
+      bike::body_outlines(sheet.layout, study.brief.packaging.bodies, sheet.topped_out.points).front();
+  report::Scene drawn;
+  report::add_bodies(drawn, {outline});
+  REQUIRE_FALSE(drawn.strokes.empty());
+  CHECK(data["parts"]["strokes"].size() == bare + drawn.strokes.size());
+}

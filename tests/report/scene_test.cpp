@@ -114,3 +114,26 @@ TEST_CASE("the line to the saddle leaves the bottom bracket at the seat angle an
   layout.seat_angle.reset();
   CHECK(strokes_of(report::make_scene(layout, sheet.topped_out, nullptr), Part::seat_line).empty());
 }
+
+TEST_CASE("a member is drawn through its outermost points, in their order around it, however they are listed") {
+  bike::Layout layout = test::invented_layout();
+  bike::Pose pose = test::invented_sheet(layout, 3).topped_out;
+  auto& m = layout.mechanism;
+  const auto first = static_cast<int>(m.points.size());
+  const std::vector<Point> corners{{-300, 100}, {-200, 100}, {-200, 200}, {-300, 200}};
+  for (const Point& p : {corners[0], corners[1], corners[2], corners[3], Point{-250, 150}, Point{-300, 150}}) {
+    m.points.push_back(p);
+    pose.points.push_back(p);
+    m.point_names.push_back("corner " + std::to_string(m.points.size()));
+  }
+  std::vector<int> order{0, 1, 2, 3, 4, 5};
+  do {
+    m.members.back().points.clear();
+    for (const int i : order) m.members.back().points.push_back(first + i);
+    const std::vector<Point> drawn = strokes_of(report::make_scene(layout, pose, nullptr), Part::link).back().points;
+    REQUIRE(drawn.size() == 4);
+    double area = 0.0;  // by the trapezoid formula, counter-clockwise positive
+    for (std::size_t i = 0; i < 4; ++i) area += 0.5 * cross(drawn[i], drawn[(i + 1) % 4]);
+    REQUIRE(area == Approx(100.0 * 100.0));
+  } while (std::next_permutation(order.begin(), order.end()));
+}

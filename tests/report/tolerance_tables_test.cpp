@@ -83,10 +83,13 @@ TEST_CASE("a spring that reaches its sag but bottoms out under the landing load 
   row.rider = 78.0;
   row.fits = true;
   row.bottom_margin = -60.0;
+  row.load.wheel = 1234.4;
+  row.load.shock = 3599.6;
   sheet.set_up = {row};
   sheet.layout.loads.landing = 5000.0;
   const std::string page = test::page_of(study, 0);
   CHECK(holds(page, "<th scope=\"col\">Wanted sag</th>"));
+  CHECK(holds(page, "<td class=\"n\">1234</td><td class=\"n\">3600</td>"));  // whole newtons: a scale reads no more
   CHECK(holds(page, "-60 % ✗ bottoms out"));
   CHECK(holds(page, "Under the landing load the suspension bottoms out for: 78.0 kg."));
   sheet.set_up.front().bottom_margin = 12.0;

@@ -1,6 +1,7 @@
 // What a wish reads like that another layout tells, or that compares settings and sizes.
 #include "report/wording.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "fixture.hpp"
@@ -98,4 +99,56 @@ TEST_CASE("what of a demand that a layout tells gives way is said in the words i
        "at most 0.1 more than 0.8 times the drawn layout's 2.500, instead of 0.8 times the drawn layout's 2.500");
   says(told({0.8, 0.9}, {0, 0}, {Kind::band, 2.0, 2.25, {}}), 0.0, -1, 0.1,
        "at least 0.1 less than 0.8 times shed/current.yaml's 2.500, instead of 0.8 times shed/current.yaml's 2.500");
+}
+
+TEST_CASE("how far a target is out is told in its usual digits, and in more where those would read as nothing") {
+  objectives::Target target = told({1, 1}, {0, 0}, {Wish::Kind::ceiling, 2.3, 2.3, {}});
+  objectives::Verdict verdict;
+  verdict.achieved = 2.7;
+  const auto out_by = [&](double violation) {
+    verdict.violation = violation;
+    return report::outcome(target, verdict);
+  };
+  CHECK(out_by(0.4) == "2.700 (out by 0.400)");
+  CHECK(out_by(0.00055) == "2.700 (out by 0.001)");  // rounds to the last digit
+  CHECK(out_by(0.00045) == "2.700 (out by 0.00045)");
+  verdict.met = true;
+  CHECK(out_by(0.0) == "2.700");
+}
+
+TEST_CASE("layouts that a closer look found are counted, and one is one") {
+  search::StudyReport study = test::invented_study();
+  search::Conflict conflict;
+  conflict.units = 8;
+  conflict.found.resize(1);
+  study.conflict = conflict;
+  const auto words = [&] { return report::conflict_sentences(study).front().words; };
+  CHECK(words().find("1 layout that meets every requirement") != std::string::npos);
+  study.conflict->found.resize(2);
+  CHECK(words().find("2 layouts that meet every requirement") != std::string::npos);
+}
+
+TEST_CASE("what a layout misses is told for a brief without linkages, and by its own linkage's limits") {
+  search::StudyReport study = test::invented_study();
+  const auto misses = [](const search::Sheet& sheet) { return !sheet.assessment.feasible(); };
+  search::Sheet sheet = *std::find_if(study.shortlist.begin(), study.shortlist.end(), misses);
+  const auto demanded = [&] {
+    const std::vector<report::MissWords> words = report::missed_in_words(study, sheet);
+    REQUIRE_FALSE(words.empty());
+    return words.front().demand;
+  };
+  const std::string missed = demanded();
+  std::vector<std::string> names;
+  for (const objectives::Target& target : study.brief.targets) names.push_back(target.name);
+  CHECK(std::find(names.begin(), names.end(), missed) != names.end());
+
+  brief::Brief one = study.brief, other = study.brief;
+  one.linkage_title = "One";
+  other.linkage_title = "Other";
+  for (objectives::Target& target : other.targets) target.name += " of the other";
+  study.brief.linkages = {one, other};
+  sheet.linkage = "One";
+  CHECK(demanded() == missed);
+  sheet.linkage = "Other";
+  CHECK(demanded() == missed + " of the other");
 }

@@ -172,3 +172,32 @@ TEST_CASE("a layout without shock, gears, spring and masses is drawn and written
   CHECK(page.find("Leverage ratio</h3>") == std::string::npos);
   CHECK(content(folder.path / "layouts" / "01" / "curves.csv").starts_with("travel_mm,axle_x_mm,"));
 }
+
+TEST_CASE("what giving way is enough has a folder with its brief and its layout") {
+  const Folder folder;
+  search::StudyReport study = test::invented_study();
+  search::WayOut way;
+  search::Give give;
+  give.demand.name = "climbing";
+  give.demand.unit = "%";
+  give.limit.path = "targets[0].band[0]";
+  give.limit.value = 95.0;
+  give.limit.way = -1;
+  give.limit.unit = "%";
+  give.amount = 3.0;
+  way.gives = {give};
+  way.brief_text = "trammel: 1\ntitle: Gives way\n";
+  way.id = "4-1";
+  way.shown.layout = test::invented_layout();
+  study.conflict = search::Conflict{};
+  study.conflict->ways = {way, way};
+  report::write_report(study, folder.path);
+  for (const char* place : {"conflict/01", "conflict/02"}) {
+    CHECK(content(folder.path / place / "brief.yaml").find(way.brief_text) != std::string::npos);
+    CHECK(content(folder.path / place / "layout.yaml").find("layout 4-1 of a search of the brief beside it") !=
+          std::string::npos);
+  }
+  study.conflict.reset();
+  report::write_report(study, folder.path);
+  CHECK_FALSE(fs::exists(folder.path / "conflict"));
+}

@@ -207,6 +207,13 @@ TEST_CASE("demands that can all be met: the closer look finds a layout") {
   CHECK(search::assess_layout(setup.design.layout(conflict.found[0].design, 0), brief.targets, brief.packaging)
             .feasible());
   CHECK(conflict.demands.empty());
+  for (const store::LayoutRow& row : conflict.found) {  // as a work unit would have told it
+    const objectives::Assessment judged = search::Scorer(setup, static_cast<int>(row.choice)).assessment(row.design);
+    std::vector<double> achieved;
+    for (const objectives::Verdict& verdict : judged.targets) achieved.push_back(verdict.achieved);
+    CHECK(row.achieved == achieved);
+    CHECK(row.score == judged.score);
+  }
 }
 
 TEST_CASE("a study that found nothing lists what a closer look found") {

@@ -431,3 +431,16 @@ TEST_CASE("graded failures lead the search back to where the model works", "[opt
   CHECK(end.best->x[0] == Approx(0.6).margin(1e-4));
   CHECK(end.best->x[1] == Approx(0.3).margin(1e-6));
 }
+
+TEST_CASE("runs to rest go on from the best point as long as one gains, and end with the first that does not") {
+  // The bowl is at rest after one run of the method; a second one finds that out, and no third is begun.
+  const Problem problem{2, 0, bowl};
+  const Options options = with("LD_LBFGS", 100000);
+  const Optimum once = optimise(problem, options), rest = search::optimise_to_rest(problem, options);
+  REQUIRE(once.best);
+  REQUIRE(rest.best);
+  CHECK(rest.best->value <= once.best->value);
+  CHECK(rest.best->value == Approx(0.0).margin(1e-15));
+  CHECK(rest.evaluations > once.evaluations);
+  CHECK(rest.evaluations < 1000);
+}

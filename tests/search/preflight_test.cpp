@@ -60,6 +60,9 @@ TEST_CASE("bands on one curve that exclude each other at a common place") {
        "curve: leverage, over: [0.2, 0.8], floor: 2.5", true},
       {"curve: leverage, at: sag, floor: 2.5", "curve: motion_ratio, at: sag, floor: 0.41", true},  // 1/2.5 = 0.4
       {"curve: leverage, at: sag, floor: 2.5", "curve: motion_ratio, at: sag, floor: 0.39", false},
+      // A ceiling alone lets the ratio be as small as it likes, and so its inverse as great.
+      {"curve: leverage, at: sag, band: [2.5, 2.8]", "curve: motion_ratio, at: sag, ceiling: 0.5", false},
+      {"curve: motion_ratio, at: sag, band: [0.36, 0.4]", "curve: leverage, at: sag, ceiling: 3", false},
       {"curve: anti_squat, gear: 32x50, at: topped_out, floor: 100",
        "curve: anti_squat, gear: 32x14, at: topped_out, ceiling: 90", false},
       {"measure: progressivity, band: [0.1, 0.12]", "measure: progressivity, from: topped_out, floor: 0.13", true},

@@ -62,7 +62,7 @@ TEST_CASE("bands run where four fifths of the class do, and a reading's error gi
   std::vector<search::Reference> all;
   for (int i = 0; i < 5; ++i) {
     all.push_back(drawn(brief, std::to_string(i)));
-    all.back().layout.mechanism.points[0].y += 2.0 * i;
+    all.back().layout.mechanism.points[0].y += 2.0 * (2 * i % 5);  // in no order of their curves
   }
   all[0].tolerances.emplace().points.assign(brief.layout.mechanism.points.size(), {1.0, 1.0});
   const auto judged = search::judge_references(brief, all);
@@ -84,6 +84,14 @@ TEST_CASE("bands run where four fifths of the class do, and a reading's error gi
   REQUIRE(spread);
   CHECK(spread->first < *judged.layouts[0].achieved[0]);
   CHECK(spread->second > *judged.layouts[0].achieved[0]);
+}
+
+TEST_CASE("three bikes are a class that has bands, and two are none") {
+  const brief::Brief brief = test::quick_brief();
+  const std::vector<search::Reference> three{drawn(brief, "a"), drawn(brief, "b"), drawn(brief, "c")};
+  const std::vector<search::Reference> two{three[0], three[1]};
+  CHECK_FALSE(search::judge_references(brief, three).bands.empty());
+  CHECK(search::judge_references(brief, two).bands.empty());
 }
 
 TEST_CASE("gears are matched by their teeth, and a missing one is added") {

@@ -77,3 +77,19 @@ TEST_CASE("a table's stiffness and energy belong to its force") {
   // Two readings make a straight line.
   CHECK(spring::Table({{0, 0}, {50, 1000}}).force(20.0) == test::within(400.0, 1e-12));
 }
+
+TEST_CASE("where the readings turn back after the first piece, its slope is held to three times the secant") {
+  // A cubic piece is monotone where the slopes at its ends are no more than three times its secant (Fritsch & Carlson,
+  // SIAM J. Numer. Anal. 17 (1980) 238-246, from memory). The parabola through these three has 9 N/mm at its first,
+  // against a secant of 2 N/mm; at the other end it is the same the other way round.
+  const Points rising{{0, 0}, {1, 2}, {2, -10}}, falling{{0, -10}, {1, 2}, {2, 0}};
+  const spring::Table first(rising), last(falling);
+  CHECK(first.stiffness(0.0) == test::within(6.0, 1e-12));
+  CHECK(last.stiffness(2.0) == test::within(-6.0, 1e-12));
+  double before = 0.0;
+  for (double c = 0.0; c <= 1.0; c += 0.01) {
+    CHECK(first.force(c) >= before - 1e-12);
+    CHECK(first.force(c) <= 2.0 + 1e-12);
+    before = first.force(c);
+  }
+}
