@@ -87,8 +87,10 @@ void SvgCanvas::crosses(const std::vector<Spot>& spots, double reach, const Pen&
   if (spots.empty()) return;
   std::string path;
   const std::string d = px(2.0 * reach);
+  std::string cross = "l";
+  cross.append(d).append(" ").append(d).append("m0 -").append(d).append("l-").append(d).append(" ").append(d);
   for (const Spot& s : spots)
-    path += "M" + px(s.x - reach) + " " + px(s.y - reach) + "l" + d + " " + d + "m0 -" + d + "l-" + d + " " + d;
+    path.append("M").append(px(s.x - reach)).append(" ").append(px(s.y - reach)).append(cross);
   Attributes attributes{{"d", path}, {"fill", "none"}};
   add_pen(attributes, pen);
   content_ += closed("path", attributes);
