@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
+#include <cerrno>
 #include <cstring>
 #include <fstream>
 #include <sstream>
@@ -114,4 +115,12 @@ TEST_CASE("links are found at any depth") {
   CHECK_THROWS_WITH(io::demand_no_links(folder.path / "folder"), Contains("a/b/c: is a symbolic link"));
   CHECK_THROWS_WITH(io::demand_no_links(folder.path / "link"), Contains("link: is a symbolic link"));
   CHECK_THROWS_WITH(io::demand_no_links(folder.path / "pipe"), Contains("pipe: is a named pipe"));
+}
+
+TEST_CASE("an interruption long past is not taken for one of the writing") {
+  // What succeeds leaves errno as it was.
+  const Folder folder;
+  errno = EINTR;
+  io::replace_file(folder.path / "file", "new words");
+  CHECK(content_of(folder.path / "file") == "new words");
 }
