@@ -349,4 +349,10 @@ TEST_CASE("the whole stroke is searched where a distance hardly changes, or it i
   CHECK(clearance(enough).met);
   CHECK(clearance(enough).where.find("may be 0.05 mm less elsewhere") != std::string::npos);
   CHECK_FALSE(clearance(too_little).met);
+  // Of the margin it takes as much as the verdict's place would if it were so much nearer.
+  const double depth = rules::Clearances::record.depth;
+  REQUIRE(depth != 1.0);
+  CHECK(v.rule("clearance").margin == within(0.1 / depth, 1e-9));
+  CHECK(clearance(enough).margin == within((0.1 - 0.05) / depth, 1e-9));
+  CHECK(clearance(too_little).margin == within((0.1 - 0.4) / depth, 1e-9));
 }

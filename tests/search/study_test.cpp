@@ -197,6 +197,17 @@ TEST_CASE("progress counts what the file holds") {
   CHECK(last.failures == failures);
   CHECK_FALSE(failures.empty());
   CHECK(last.feasible == feasible);
+  // Of a slice those are due that it will have run.
+  for (int slice = 1; slice <= 3; ++slice) {
+    StudyFile part = new_file(folder, "slice-" + std::to_string(slice));
+    Budget of_slice = budget(plan);
+    of_slice.slice = slice;
+    of_slice.slices = 3;
+    std::int64_t due = 0;
+    run_study(setup(), of_slice, part, {}, [&](const Progress& p) { due = p.units_due.value_or(0); });
+    CHECK(due == (slice == 1 ? 3 : 2));  // seven in three
+    CHECK(static_cast<std::int64_t>(part.units().size()) == due);
+  }
   REQUIRE(last.best);
   const std::vector<store::LayoutRow> rows = search::ranked(file.units());
   CHECK(search::layout_id(*last.best) == search::layout_id(rows.front()));

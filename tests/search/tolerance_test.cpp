@@ -196,6 +196,26 @@ TEST_CASE("effects come greatest first, and without tolerances by the millimetre
   }
 }
 
+TEST_CASE("with tolerances an effect is what an error of that size does, in the target's tolerance") {
+  const brief::Brief brief = test::trail_brief();
+  brief::Tolerances tolerances;
+  tolerances.points.assign(brief.layout.mechanism.points.size(), {0.2, 0.3});
+  tolerances.shock_length = 0.5;
+  tolerances.samples = 2;
+  const ToleranceSheet sheet = search::study_tolerances(drawing(brief), tolerances, 1, {}, no_stop);
+  REQUIRE_FALSE(sheet.effects.empty());
+  for (const search::Effect& e : sheet.effects) {
+    const search::Coordinate& coordinate = sheet.coordinates[e.coordinate];
+    INFO(coordinate.name);
+    const double error = coordinate.name.ends_with(".x")   ? 0.2
+                         : coordinate.name.ends_with(".y") ? 0.3
+                         : coordinate.name == "shock length" ? 0.5
+                                                             : 0.0;
+    CHECK(coordinate.plus_minus == error);
+    CHECK(e.tolerances == within(std::abs(e.slope) * error / brief.targets[e.target].tolerance, 1e-12));
+  }
+}
+
 TEST_CASE("standard deviations for a yield are those of Boole's inequality") {
   CHECK(search::deviations_for(0.95, 1) == within(1.644854, 1e-6));  // tables of the normal distribution
   CHECK(search::deviations_for(0.95, 5) == within(2.326348, 1e-6));  // 1 − 0.05/5 = 0.99

@@ -41,6 +41,18 @@ brief::Brief trading_brief() {
   return brief;
 }
 
+/// The trail bike with a chip and three sizes that ships, which musts hold to what the chip does.
+brief::Brief chip_brief() {
+  std::string text = test::brief_of(brief::read_file(test::in_tree("configs/flip-chip-140.yaml"))).text;
+  const auto from = text.find("targets:\n"), to = text.find("packaging:");
+  text.replace(from, to - from,
+               "targets:\n  - { curve: leverage, at: sag, floor: 2.4 }\n"
+               "  - { curve: anti_rise, at: sag, ceiling: 60 }\n"
+               "  - { curve: bb_height, at: sag, between: [low, high], value: 6, tolerance: 2, must: true }\n"
+               "  - { curve: leverage, at: bottomed, between: [low, high], band: [-0.1, 0.1], must: true }\n");
+  return test::brief_of(brief::read_text(text, "chip.yaml"));
+}
+
 std::vector<store::LayoutRow> some_layouts(const search::Setup& setup) {
   std::vector<store::UnitRow> units;
   for (std::int64_t unit = 0; unit < 4; ++unit) units.push_back(*search::run_unit(setup, unit, nullptr));
@@ -57,7 +69,9 @@ std::vector<bool> all_held(const brief::Brief& brief, bool held) {
 TEST_CASE("slopes of a trade-off's parts and constraints are those of their values", "[trade_off]") {
   brief::Brief among_bodies = test::brief_of(brief::read_file(test::in_tree("configs/e-bike-140.yaml")));
   among_bodies.search.trade_offs = {{{{1}, {2}}, false, 0.2}};
-  for (const brief::Brief& base : {trading_brief(), test::wide_brief(), among_bodies}) {
+  brief::Brief between_settings = chip_brief();
+  between_settings.search.trade_offs = {{{{0}, {1}}, false, 0.2}};
+  for (const brief::Brief& base : {trading_brief(), test::wide_brief(), among_bodies, between_settings}) {
     brief::Brief brief = base;
     if (brief.search.trade_offs.empty()) brief.search.trade_offs.push_back({{{1}, {4}, {5, 6}}, true, 0.2});
     const search::Setup setup(brief);
@@ -130,6 +144,7 @@ TEST_CASE("a front's layouts meet every requirement and none outdoes another", "
   REQUIRE(sheets.size() == 1);
   const TradeOffSheet& sheet = sheets.front();
   REQUIRE(sheet.points.size() >= 4);
+  CHECK(sheet.evaluations >= static_cast<std::int64_t>(sheet.points.size()));
   const int climbing = target_named(brief, "climbing"), feet = target_named(brief, "feet"),
             chain = target_named(brief, "chain");
   const auto beyond = [&](const objectives::Assessment& a, int t) {
@@ -143,6 +158,12 @@ TEST_CASE("a front's layouts meet every requirement and none outdoes another", "
     const objectives::Assessment judged = search::assess_layout(p.sheet.layout, brief.targets, brief.packaging);
     CHECK(judged.feasible());
     CHECK(judged.musts > 0);
+    const linkage::Mechanism& m = p.sheet.layout.mechanism;
+    for (const auto& varied : p.sheet.varied)
+      for (std::size_t at = 0; at < m.points.size(); ++at) {
+        if (varied.name == m.point_names[at] + ".x") CHECK(varied.value == Approx(m.points[at].x).margin(1e-3));
+        if (varied.name == m.point_names[at] + ".y") CHECK(varied.value == Approx(m.points[at].y).margin(1e-3));
+      }
     // On the grid of a thousandth of a millimetre: some thousandths of a tolerance.
     CHECK(p.figures[0] == Approx(beyond(judged, climbing)).margin(0.02));
     CHECK(p.figures[1] == Approx(std::max(beyond(judged, feet), beyond(judged, chain))).margin(0.02));
