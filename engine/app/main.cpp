@@ -54,8 +54,8 @@ int main(int argc, char** argv) {
       "Ctrl-C, the clock or a nearly full disk (resume goes on).");
   const auto end_of_options = std::find(argv, argv + argc, std::string_view("--"));
   Call call{std::find(argv, end_of_options, std::string_view("--json")) != end_of_options};
-  for (auto add : {add_draft, add_picture, add_curves, add_check, add_search, add_resume, add_gather, add_report,
-                   add_digest, add_compare, add_linkages, add_schema, add_manual, add_completions})
+  for (auto add : {add_draft, add_picture, add_curves, add_check, add_prove, add_search, add_resume, add_gather,
+                   add_report, add_digest, add_compare, add_linkages, add_schema, add_manual, add_completions})
     add(program, call);
   const std::string what_json_is =
       "answer in one JSON document on standard output, for programs; messages stay on stderr";

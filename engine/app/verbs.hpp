@@ -29,6 +29,7 @@ enum Exit : int {
 /// Registers a verb; when it has run, the call holds its exit code and, where JSON was asked for, what it found.
 void add_curves(CLI::App& program, Call& call);
 void add_check(CLI::App& program, Call& call);
+void add_prove(CLI::App& program, Call& call);
 void add_search(CLI::App& program, Call& call);
 void add_resume(CLI::App& program, Call& call);
 void add_gather(CLI::App& program, Call& call);

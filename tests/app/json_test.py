@@ -110,6 +110,17 @@ class Answers(Case):
         for reach in search["influence"]:
             self.assertEqual(list(reach["effects"]), [v["name"] for v in search["variables"]])
 
+    def test_prove_says_the_same_numbers(self):
+        said = " ".join(self.run_it("prove", TRAIL, "--boxes", 300, "--threads", 1).stdout.split())
+        found = self.document("prove", TRAIL, "--boxes", 300, "--threads", 2)["result"]
+        (part,) = found["parts"]
+        self.assertFalse(found["proven_empty"])
+        self.assertLess(part["share_left"], 1.0)
+        self.assertIn(f"{100 * part['share_left']:.4g} % of the ranges' volume may hold layouts", said)
+        self.assertIn(f"({part['boxes']} boxes judged, {part['boxes_left']} left)", said)
+        self.assertAlmostEqual(sum(one["share"] for one in part["dropped_for"]), 1.0 - part["share_left"], places=9)
+        self.assertEqual(len(part["ranges_left"]), 11)
+
     def test_check_of_everything_that_ships(self):
         for file in [*LAYOUTS, *sorted((SOURCE / "configs").glob("*.yaml"))]:
             with self.subTest(file.name):

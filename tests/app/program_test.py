@@ -9,7 +9,7 @@ import unittest
 
 from program_case import LAYOUTS, PROGRAM, SOURCE, TRAIL, Case, committed, files_of, rows_of, state_of
 
-VERBS = ["draft", "picture", "curves", "check", "search", "resume", "gather", "report", "digest", "compare", "linkages", "schema", "manual",
+VERBS = ["draft", "picture", "curves", "check", "prove", "search", "resume", "gather", "report", "digest", "compare", "linkages", "schema", "manual",
          "completions"]
 PLAIN = ("shock_mm,travel_mm,axle_x_mm,axle_y_mm,leverage,chainstay_mm,chainstay_growth_mm,ic_x_mm,ic_y_mm,pitch_deg,"
          "wheelbase_mm,bb_height_mm,cg_height_mm,anti_rise_pct").split(",")
