@@ -127,9 +127,9 @@ int run(const Arguments& a, Call& call) {
   const double most = a.time ? parse_duration(*a.time, "--time") : 0.0;
   const search::Setup setup(brief);
   const Interrupt interrupt;
-  const auto stop = [&] {
+  const auto stop = [&](double share) {
     const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
-    return interrupt.finish() || (a.time && taken.count() >= most);
+    return interrupt.finish() || (a.time && taken.count() >= most * share);
   };
   Proven proven{brief, setup, search::prove(setup, options, stop), interrupt.finish()};
   if (call.json) {

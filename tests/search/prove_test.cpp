@@ -151,7 +151,7 @@ TEST_CASE("every layout that a search keeps lies in a box that is left, for any 
     INFO(file);
     const brief::Brief brief = shipped(file);
     const Setup setup(brief);
-    const auto never = [] { return false; };
+    const auto never = [](double) { return false; };
     const auto parts = search::prove(setup, {1500, 1}, never), again = search::prove(setup, {1500, 3}, never);
     REQUIRE(parts.size() == again.size());
     for (std::size_t p = 0; p < parts.size(); ++p) {
@@ -213,7 +213,7 @@ TEST_CASE("demands that exclude each other are proven to, and no search finds a 
 )";
   const brief::Brief brief = single_pivot(against);
   const Setup setup(brief);
-  const auto parts = search::prove(setup, {50000, 2}, [] { return false; });
+  const auto parts = search::prove(setup, {50000, 2}, [](double) { return false; });
   REQUIRE(parts.size() == 1);
   CHECK(parts.front().empty());
   CHECK(parts.front().left == 0.0);
