@@ -24,7 +24,7 @@ constexpr int most_looks = 4;
 constexpr int boxes_a_close_look = 4;
 constexpr double small_side = 0.12;
 
-/// Beyond so many waiting boxes the smallest are next, which end soonest.
+/// With so many boxes waiting a proof ends: they would take more memory than a search may.
 constexpr std::size_t most_waiting = 2000000;
 
 double volume_of(const VariableBox& box) {
@@ -154,7 +154,7 @@ class Proof {
   ProofPart run() {
     if (part_.judged) {
       shares_.assign(judging_.front().musts().size(), 0.0);
-      while (!waiting_.empty() && part_.boxes < options_.boxes && !stop_()) step();
+      while (!waiting_.empty() && waiting_.size() < most_waiting && part_.boxes < options_.boxes && !stop_()) step();
     }
     finish();
     return std::move(part_);
