@@ -207,8 +207,8 @@ TEST_CASE("with tolerances an effect is what an error of that size does, in the 
   for (const search::Effect& e : sheet.effects) {
     const search::Coordinate& coordinate = sheet.coordinates[e.coordinate];
     INFO(coordinate.name);
-    const double error = coordinate.name.ends_with(".x")   ? 0.2
-                         : coordinate.name.ends_with(".y") ? 0.3
+    const double error = coordinate.name.ends_with(".x")     ? 0.2
+                         : coordinate.name.ends_with(".y")   ? 0.3
                          : coordinate.name == "shock length" ? 0.5
                                                              : 0.0;
     CHECK(coordinate.plus_minus == error);
