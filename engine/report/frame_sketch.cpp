@@ -93,13 +93,10 @@ class Sketch {
     const auto& mechanism = layout_.mechanism;
     for (const int number : mechanism.members[static_cast<std::size_t>(mechanism.frame)].points) {
       const Point p = pose_.points[static_cast<std::size_t>(number)];
-      Point foot = nearest_on(tubes.front(), p);
-      Point along = tubes.front().to - tubes.front().from;
-      for (const Axis& tube : tubes)
-        if (const Point other = nearest_on(tube, p); norm(other - p) < norm(foot - p)) {
-          foot = other;
-          along = tube.to - tube.from;
-        }
+      const auto far = [&](const Axis& tube) { return norm(nearest_on(tube, p) - p); };
+      const Axis& tube = *std::min_element(tubes.begin(), tubes.end(),
+                                           [&](const Axis& one, const Axis& other) { return far(one) < far(other); });
+      const Point foot = nearest_on(tube, p), along = tube.to - tube.from;
       const Point wide = along * (1.2 * bracket / norm(along));
       scene_.strokes.push_back({Part::tube, "bracket", {foot - wide, p, foot + wide}, true, 0.0});
       add("bracket", bracket, {foot, p});

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <random>
+#include <thread>
 #include <vector>
 
 #include "math/formula_adjoint.hpp"
@@ -183,6 +184,34 @@ TEST_CASE("few registers: every number is where it is read") {
     for (int r = 0; r < formula.results(); ++r) {
       const double found = memory[static_cast<std::size_t>(actions.slots.results[static_cast<std::size_t>(r)])];
       CHECK(found == math::lane(stepped.result(r), 0));
+    }
+  }
+}
+
+TEST_CASE("threads that ask for a formula's code at once get the same, and its digits") {
+  math::Formula formula;
+  const Symbol x = formula.input(false), y = formula.input(false);
+  formula.result(sqrt(x * x + y * y) / (x + 2.0));
+  formula.finish();
+  for (int round = 0; round < 20; ++round) {
+    const math::FormulaProgram program(formula);
+    std::vector<const math::FormulaProgram::Made*> made(4);
+    std::vector<double> found(4);
+    {
+      std::vector<std::jthread> threads;
+      for (std::size_t i = 0; i < made.size(); ++i)
+        threads.emplace_back([&, i] {
+          made[i] = &program.made(width, 4);
+          math::FormulaRun<width> run(program);
+          run.input(0) = Pack(3.0);
+          run.input(1) = Pack(4.0);
+          run.run();
+          found[i] = math::lane(run.result(0), 0);
+        });
+    }
+    for (std::size_t i = 0; i < made.size(); ++i) {
+      CHECK(made[i] == made[0]);
+      CHECK(found[i] == 1.0);  // the triangle of 3, 4 and 5
     }
   }
 }

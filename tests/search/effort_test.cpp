@@ -11,7 +11,7 @@
 using namespace trammel;
 using search::Effort;
 
-TEST_CASE("every number is worked on once, and the status counts them") {
+TEST_CASE("every number is worked on once by any number of threads, and the status counts them") {
   for (const int threads : {1, 3}) {
     std::vector<std::string> said;
     const Effort effort{threads, nullptr, [&](const std::string& words) { said.push_back(words); }};
@@ -24,7 +24,7 @@ TEST_CASE("every number is worked on once, and the status counts them") {
   }
 }
 
-TEST_CASE("once a part has failed no other is begun, and its failure comes out") {
+TEST_CASE("once a part has failed no thread begins another, and its failure comes out") {
   using namespace std::chrono_literals;
   for (const int threads : {1, 2}) {
     const Effort effort{threads};
