@@ -110,7 +110,7 @@ TEST_CASE("few registers: every number is where it is read") {
     const math::Formula formula = math::written_out(test::random_formula(random, 6, 10 + 5 * trial, 3));
     const int registers = 4 + trial % 5;
     const math::Actions actions =
-        math::allocate_registers(formula, {registers, 1 + trial % 3}, static_cast<std::size_t>(6 + formula.results()));
+        math::allocate_registers(formula, {registers, 1 + trial % 3}, 6 + static_cast<std::size_t>(formula.results()));
     std::vector<double> memory(actions.slots.end, std::nan("")),
         held(static_cast<std::size_t>(registers), std::nan(""));
     math::FormulaRun<width> stepped(math::FormulaProgram(formula), true);

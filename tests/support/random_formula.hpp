@@ -67,6 +67,7 @@ std::vector<T> random_results(Random& random, const std::vector<T>& inputs, int 
     numbers.push_back(made / sqrt(made * made * 0.1 + 1.0));
   }
   std::vector<T> out;
+  out.reserve(static_cast<std::size_t>(results));
   for (int r = 0; r < results; ++r) out.push_back(r == 0 ? numbers.back() : any());
   out.push_back(numbers[1]);
   out.push_back(T(0.75));
@@ -78,6 +79,7 @@ template <class Random>
 math::Formula random_formula(Random& random, int inputs, int operations, int results) {
   math::Formula formula;
   std::vector<math::Symbol> numbers;
+  numbers.reserve(static_cast<std::size_t>(inputs));
   for (int i = 0; i < inputs; ++i) numbers.push_back(formula.input(i % 4 != 3));
   for (const math::Symbol& x : random_results(random, numbers, operations, results)) formula.result(x);
   formula.finish();
