@@ -8,14 +8,14 @@ Demands::Demands(const bike::Model& of, const std::vector<Target>& asked, const 
     : Demands(Bare{}, of, asked, around) {
   std::vector<bike::Separation> separations;
   for (const Watched& watched : apart) separations.push_back(watched.of);
-  formulas = std::make_shared<const bike::MotionFormulas>(model, places.curves, separations, room);
+  tapes = std::make_shared<const bike::MotionTapes>(model, places.curves, separations, room);
 }
 
 Demands::Demands(const Demands& like, const Packaging& around) : Demands(Bare{}, like.model, like.targets, around) {
-  formulas = like.formulas;
+  tapes = like.tapes;
 }
 
-Demands Demands::without_formulas(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around) {
+Demands Demands::without_tapes(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around) {
   return {Bare{}, of, asked, around};
 }
 

@@ -3,7 +3,7 @@
 
 #include <memory>
 
-#include "bike/motion_formulas.hpp"
+#include "bike/motion_tapes.hpp"
 #include "objectives/figure.hpp"
 #include "objectives/fit.hpp"
 #include "objectives/places.hpp"
@@ -15,13 +15,13 @@ namespace trammel::objectives {
 inline constexpr int march_intervals = 23;
 
 struct Demands {
-  /// All three must outlive it. Formulas are made for the model as it is: it must not change.
+  /// All three must outlive it. Tapes are made for the model as it is: it must not change.
   Demands(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around);
-  /// The same with other limits in the packaging, by the same formulas. What `like` points to must outlive it, too.
+  /// The same with other limits in the packaging, by the same tapes. What `like` points to must outlive it, too.
   Demands(const Demands& like, const Packaging& around);
   /// For a model whose sizes may change between layouts, or for few of them: they move by the kernel, and no slopes can
   /// be asked for.
-  static Demands without_formulas(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around);
+  static Demands without_tapes(const bike::Model& of, const std::vector<Target>& asked, const Packaging& around);
 
   const bike::Model& model;
   const std::vector<Target>& targets;
@@ -32,7 +32,7 @@ struct Demands {
   std::vector<std::size_t> apart_from;  ///< where those of each rule begin, and where the last ones end
   bike::Room room;
   std::vector<std::vector<Allowed>> allowed;  ///< what each target allows of each of its judged values
-  std::shared_ptr<const bike::MotionFormulas> formulas;
+  std::shared_ptr<const bike::MotionTapes> tapes;
 
  private:
   struct Bare {};

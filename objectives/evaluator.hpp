@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "bike/follow.hpp"
+#include "bike/motion_adjoint.hpp"
 #include "objectives/quantity.hpp"
 #include "objectives/screen.hpp"
 
@@ -46,7 +46,7 @@ class Evaluator {
   /// The same, the room between bodies searched through the whole stroke: for layouts that are judged.
   virtual const Outcome<double>& judge(const std::vector<math::Vec2<double>>& points, RoomDetail detail) = 0;
 
-  // Of demands with formulas:
+  // Of demands with tapes:
 
   /// The gradient of the figure of the layout last evaluated.
   virtual void gradient(const bike::Tangents& tangents, const Emphasis& emphasis, std::span<double> out) = 0;

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <vector>
 
-#include "bike/glide.hpp"
+#include "bike/compiled_motion.hpp"
 #include "bike/sweep.hpp"
 #include "objectives/rules/rule.hpp"
 
@@ -68,9 +68,9 @@ void watch(const bike::Model& model, const std::vector<Watched>& apart, const ma
   if (model.has_shock()) fit.slope.watch(wheel_slope(model, state), station);
 }
 
-/// The same where a Glide stands.
+/// The same where a CompiledMotion stands.
 template <int W>
-void watch(const bike::Model& model, const bike::Glide<W>& glide, const math::Pack<W>& station,
+void watch(const bike::Model& model, const bike::CompiledMotion<W>& glide, const math::Pack<W>& station,
            Fit<math::Pack<W>>& fit) {
   for (std::size_t j = 0; j < fit.transmission.size(); ++j)
     fit.transmission[j].watch(math::max(math::Pack<W>(least_margin), glide.margin(j)), station);

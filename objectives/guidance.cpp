@@ -204,7 +204,7 @@ std::vector<Remark> remarks(const bike::Layout& layout) {
   for (const Remark& remark : out) targets.push_back(remark.target);
   const bike::Model model = bike::make_model(layout);
   const Packaging none;
-  const Demands demands = Demands::without_formulas(model, targets, none);
+  const Demands demands = Demands::without_tapes(model, targets, none);
   Assessor<double> assessor(demands);
   if (!assessor.march(layout.mechanism.points)) return {};
   assessor.curves();

@@ -1,7 +1,7 @@
-// How an Assessor moves its layouts: by the kernel, in any number type, or in packs by the formulas of the motion.
+// How an Assessor moves its layouts: by the kernel, in any number type, or in packs by the tapes of the motion.
 #pragma once
 
-#include "bike/glide.hpp"
+#include "bike/compiled_motion.hpp"
 #include "bike/sweep.hpp"
 #include "objectives/outcome.hpp"
 
@@ -45,29 +45,29 @@ class KernelMotion {
   std::vector<std::vector<math::Vec2<T>>> track_;  ///< positions at the stations, where room is asked for
 };
 
-/// The same for linkages that `bike::Glide` serves.
+/// The same for linkages that `bike::CompiledMotion` serves.
 template <int W>
-class FormulaMotion {
+class TapeMotion {
  public:
   using P = math::Pack<W>;
 
-  explicit FormulaMotion(const Demands& demands)
-      : demands_(&demands), glide_(demands.model, *demands.formulas), kernel_(demands.model, march_intervals) {
-    march_.resize(demands.model.program, march_intervals + 1);
+  explicit TapeMotion(const Demands& demands)
+      : demands_(&demands), motion_(demands.model, *demands.tapes), kernel_(demands.model, march_intervals) {
+    samples_.resize(demands.model.program, march_intervals + 1);
   }
 
-  std::size_t stations() const { return march_.stations(); }
+  std::size_t stations() const { return samples_.stations(); }
   void begin(const std::vector<math::Vec2<P>>& points) {
     points_ = &points;
     kernel_begun_ = false;
-    glide_.begin(points);
+    motion_.begin(points);
   }
   P stop_at(std::size_t i, Fit<P>& fit) {
-    glide_.stand(P(march_.s[i]));
-    watch(demands_->model, glide_, P(static_cast<double>(i)), fit);
-    march_.travel[i] = glide_.travel();
-    march_.slope[i] = glide_.slope();
-    return march_.travel[i];
+    motion_.stand(P(samples_.s[i]));
+    watch(demands_->model, motion_, P(static_cast<double>(i)), fit);
+    samples_.travel[i] = motion_.travel();
+    samples_.slope[i] = motion_.slope();
+    return samples_.travel[i];
   }
   const std::vector<math::Vec2<P>>& positions_at(std::size_t i) {
     if (!kernel_begun_) kernel_.begin(*points_);
@@ -78,19 +78,20 @@ class FormulaMotion {
 
   P stand_at(std::size_t k) {
     const bike::Locus& locus = demands_->loci[k];
-    const P s = locus.driving ? P(locus.offset)
-                              : bike::driving_at(march_, P(march_.travel.back() * P(locus.factor) + P(locus.offset)),
-                                                 [&](const P& at, const P&) { return glide_.rise(at); });
-    glide_.place(s);
+    const P s = locus.driving
+                    ? P(locus.offset)
+                    : bike::driving_at(samples_, P(samples_.travel.back() * P(locus.factor) + P(locus.offset)),
+                                       [&](const P& at, const P&) { return motion_.rise(at); });
+    motion_.place(s);
     return s;
   }
-  P travel() const { return glide_.place_travel(); }
-  P curve(int i) const { return glide_.curve(i); }
+  P travel() const { return motion_.place_travel(); }
+  P curve(int i) const { return motion_.curve(i); }
 
  private:
   const Demands* demands_;
-  bike::Glide<W> glide_;
-  bike::March<P> march_;
+  bike::CompiledMotion<W> motion_;
+  bike::StrokeSamples<P> samples_;
   bike::Sweep<P> kernel_;  ///< for positions
   bool kernel_begun_ = false;
   const std::vector<math::Vec2<P>>* points_ = nullptr;

@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "bike/march.hpp"
 #include "bike/station.hpp"
+#include "bike/stroke_samples.hpp"
 #include "objectives/gathering.hpp"
 
 namespace trammel::objectives {

@@ -2,7 +2,7 @@
 // adds nothing to the figure, so its derivatives are taken only at places where a target or rule is not.
 #pragma once
 
-#include "bike/follow.hpp"
+#include "bike/motion_adjoint.hpp"
 #include "objectives/quantity.hpp"
 
 namespace trammel::objectives {
@@ -13,8 +13,8 @@ class Slopes {
  public:
   using P = math::Pack<W>;
 
-  /// `demands` must outlive it, and have formulas.
-  explicit Slopes(const Demands& demands) : demands_(&demands), follow_(demands.model, *demands.formulas) {
+  /// `demands` must outlive it, and have tapes.
+  explicit Slopes(const Demands& demands) : demands_(&demands), adjoint_(demands.model, *demands.tapes) {
     const Places& places = demands.places;
     weights_.resize(demands.targets.size());
     seen_at_.resize(demands.targets.size());
@@ -39,7 +39,7 @@ class Slopes {
       if (const Scalar share = rule_share(miss); share.v != 0.0) pull_rule(0, quantity, share.d[0] * emphasis.must);
     });
     gather(true);
-    follow_.gradient(tangents, out);
+    adjoint_.gradient(tangents, out);
     add_drawn(tangents, emphasis.must, out);
   }
 
@@ -62,7 +62,7 @@ class Slopes {
         clear();
         for (std::size_t lane = 0; lane < rows.size(); ++lane) pull(lane, quantities[rows[lane]]);
         gather(false);
-        follow_.rows(rows, entries_, n, out);
+        adjoint_.rows(rows, entries_, n, out);
       }
     }
     put_drawn(tangents, quantities, out);
@@ -77,7 +77,7 @@ class Slopes {
     std::size_t place = 0;
     int curve = 0;
   };
-  /// What a row takes from a result of the formula of places, or of that of stations.
+  /// What a row takes from a result of the tape of places, or of that of stations.
   struct FromPlace {
     std::size_t row, place;
     int curve;
@@ -92,12 +92,12 @@ class Slopes {
 
   void start(const Outcome<double>& outcome, bike::Spread<W>& plain) {
     outcome_ = &outcome;
-    march_ = &plain.stations();
-    follow_.start(outcome.points, plain);
+    samples_ = &plain.stations();
+    adjoint_.start(outcome.points, plain);
     clear();
   }
   void clear() {
-    follow_.still();
+    adjoint_.still();
     from_places_.clear();
     from_stations_.clear();
   }
@@ -162,13 +162,13 @@ class Slopes {
       if (weights[i] != 0.0) from_places_.push_back({row, at[i].place, at[i].curve, weights[i]});
   }
 
-  /// What is watched along the stroke; see MotionFormulas::stand_slopes for the order of its results.
+  /// What is watched along the stroke; see MotionTapes::stand_slopes for the order of its results.
   void pull_rule(std::size_t row, const Quantity& quantity, double weight) {
     using Kind = Quantity::Kind;
     const Fit<double>& fit = outcome_->fit;
     const std::size_t margins = fit.transmission.size(), apart = fit.distance2.size();
     const auto at_least = [&](std::size_t result, const Least<double>& least) {
-      const double s = march_->s[static_cast<std::size_t>(least.station)];
+      const double s = samples_->s[static_cast<std::size_t>(least.station)];
       from_stations_.push_back({row, s, static_cast<int>(result), weight});
     };
     if (quantity.kind == Kind::transmission) at_least(quantity.index, fit.transmission[quantity.index]);
@@ -190,7 +190,7 @@ class Slopes {
     for (std::size_t first = 0; first < from_stations_.size(); first += W)
       gather_stations(
           std::span(from_stations_).subspan(first, std::min<std::size_t>(W, from_stations_.size() - first)));
-    follow_.finish();
+    adjoint_.finish();
   }
 
   /// Up to W places, from pull number `first` on; what one row takes from one place shares a lane. Returns where the
@@ -213,24 +213,24 @@ class Slopes {
       s[lane] = outcome_->driving[place];
       loci_[lane] = demands_->loci[place];
     }
-    math::FormulaSlopes<W>& slopes = follow_.at_places(math::pack_of<W>(s), loci_);
+    tape::AdjointExecutor<W>& slopes = adjoint_.at_places(math::pack_of<W>(s), loci_);
     for (std::size_t lane = 0; lane < lanes; ++lane)
       for (std::size_t i = begin[lane]; i < (lane + 1 < lanes ? begin[lane + 1] : last); ++i)
         slopes.add(from_places_[i].curve, lane, from_places_[i].weight);
-    follow_.gather(slopes, std::span(rows).first(lanes));
+    adjoint_.gather(slopes, std::span(rows).first(lanes));
     return last;
   }
 
   void gather_stations(std::span<const FromStation> pulls) {
     std::array<double, W> s{};
     for (std::size_t lane = 0; lane < W; ++lane) s[lane] = pulls[std::min(lane, pulls.size() - 1)].s;
-    math::FormulaSlopes<W>& slopes = follow_.at_stations(math::pack_of<W>(s));
+    tape::AdjointExecutor<W>& slopes = adjoint_.at_stations(math::pack_of<W>(s));
     std::array<std::size_t, W> rows{};
     for (std::size_t lane = 0; lane < pulls.size(); ++lane) {
       slopes.add(pulls[lane].result, lane, pulls[lane].weight);
       rows[lane] = single_ ? lane : pulls[lane].row;
     }
-    follow_.gather(slopes, std::span(rows).first(pulls.size()));
+    adjoint_.gather(slopes, std::span(rows).first(pulls.size()));
   }
 
   /// Hands the points as drawn, with another variable in each lane, to take(first variable, how many, points).
@@ -268,9 +268,9 @@ class Slopes {
   }
 
   const Demands* demands_;
-  bike::Follow<W> follow_;
+  bike::MotionAdjoint<W> adjoint_;
   const Outcome<double>* outcome_ = nullptr;
-  const bike::March<double>* march_ = nullptr;
+  const bike::StrokeSamples<double>* samples_ = nullptr;
   std::array<bike::Locus, W> loci_;
   std::vector<std::vector<double>> weights_;  ///< of each target, of what it sees
   std::vector<std::vector<Seen>> seen_at_;    ///< likewise

@@ -24,7 +24,7 @@ endif()
 
 set(module_view ${CMAKE_BINARY_DIR}/module/view)
 file(MAKE_DIRECTORY ${module_view})
-foreach(room math linkage spring bike brief report)
+foreach(room math tape linkage spring bike brief report)
   file(CREATE_LINK ${CMAKE_SOURCE_DIR}/engine/${room} ${module_view}/${room} SYMBOLIC)
 endforeach()
 file(CREATE_LINK ${CMAKE_SOURCE_DIR}/objectives ${module_view}/objectives SYMBOLIC)
@@ -35,8 +35,8 @@ foreach(folder engine/math engine/linkage engine/spring engine/bike objectives o
   file(GLOB found CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/${folder}/*.cpp)
   list(APPEND module_sources ${found})
 endforeach()
-# What only a search needs: formulas as programs, instruction sets.
-list(FILTER module_sources EXCLUDE REGEX "/math/formula|/bike/motion_formulas|/objectives/evaluator")
+# What only a search needs: tapes as programs, instruction sets.
+list(FILTER module_sources EXCLUDE REGEX "/math/tape|/bike/motion_tapes|/objectives/evaluator")
 list(APPEND module_sources ${CMAKE_SOURCE_DIR}/engine/brief/ranges_around.cpp ${CMAKE_SOURCE_DIR}/engine/brief/vary.cpp
      ${CMAKE_SOURCE_DIR}/engine/report/scene.cpp
      ${CMAKE_SOURCE_DIR}/engine/report/frame_sketch.cpp ${CMAKE_SOURCE_DIR}/engine/report/constructions.cpp

@@ -10,15 +10,15 @@
 #include <utility>
 #include <vector>
 
-#include "bike/march.hpp"
 #include "bike/station.hpp"
+#include "bike/stroke_samples.hpp"
 
 namespace trammel::bike {
 
 /// The driving coordinates of W places of one layout, fewer when the list is shorter; the last one fills the lanes left
 /// over. See bike::driving_at.
 template <int W, class Move>
-math::Pack<W> driving_at_places(const March<double>& march, std::span<const Locus> places, Move move) {
+math::Pack<W> driving_at_places(const StrokeSamples<double>& march, std::span<const Locus> places, Move move) {
   std::array<double, W> s{}, travel{};
   std::array<bool, W> moves{};
   bool any_moves = false;
@@ -44,7 +44,7 @@ class Spread {
 
   /// `stations` ≥ 2 intervals of the march.
   Spread(const Model& model, int stations) : model_(&model) {
-    march_.resize(model.program, static_cast<std::size_t>(stations) + 1);
+    samples_.resize(model.program, static_cast<std::size_t>(stations) + 1);
     state_.resize(model.program);
     values_.resize(model.circles.size());
     ref_.runs.resize(model.circles.size());
@@ -62,11 +62,11 @@ class Spread {
   template <class Visit>
   void march(Visit visit) {
     const bool jumps = model_->program.tears == 0;
-    const std::size_t n = march_.stations(), stride = jumps ? W : 1;
+    const std::size_t n = samples_.stations(), stride = jumps ? W : 1;
     for (std::size_t first = 0; first < n; first += stride) {
-      P s(march_.s[first]);
-      for (std::size_t i = 1; i < stride; ++i) s.set(static_cast<int>(i), march_.s[std::min(first + i, n - 1)]);
-      if (!jumps && first > 0) march_.seed_at(P(static_cast<double>(first - 1)), seed_);
+      P s(samples_.s[first]);
+      for (std::size_t i = 1; i < stride; ++i) s.set(static_cast<int>(i), samples_.s[std::min(first + i, n - 1)]);
+      if (!jumps && first > 0) samples_.seed_at(P(static_cast<double>(first - 1)), seed_);
       linkage::assemble(model_->program, geometry_, s, first == 0 ? nullptr : &seed_, state_);
       linkage::velocities(model_->program, geometry_, state_);
       if (!jumps) linkage::accelerations(model_->program, geometry_, state_);
@@ -76,14 +76,14 @@ class Spread {
     }
   }
 
-  const March<double>& stations() const { return march_; }
-  double whole_travel() const { return march_.travel.back(); }
+  const StrokeSamples<double>& stations() const { return samples_; }
+  double whole_travel() const { return samples_.travel.back(); }
   const linkage::State<P>& state() const { return state_; }
   const linkage::Geometry<P>& geometry() const { return geometry_; }
 
   /// See driving_at_places.
   P driving_at(std::span<const Locus> places) {
-    return driving_at_places<W>(march_, places, [&](const P& at, const P& interval) {
+    return driving_at_places<W>(samples_, places, [&](const P& at, const P& interval) {
       move_to(at, interval);
       return std::pair(P(state_.position[axle()].y - ref_.axle.y), state_.velocity[axle()].y);
     });
@@ -91,7 +91,7 @@ class Spread {
 
   /// Positions and velocities at driving coordinates.
   const linkage::State<P>& move_to(const P& s) {
-    move_to(s, model_->program.tears > 0 ? march_.interval_of(s) : P(0.0));
+    move_to(s, model_->program.tears > 0 ? samples_.interval_of(s) : P(0.0));
     return state_;
   }
 
@@ -113,7 +113,7 @@ class Spread {
   std::size_t axle() const { return static_cast<std::size_t>(model_->layout.axle.point); }
 
   void move_to(const P& s, const P& interval) {
-    march_.seed_at(interval, seed_);
+    samples_.seed_at(interval, seed_);
     linkage::assemble(model_->program, geometry_, s, &seed_, state_);
     linkage::velocities(model_->program, geometry_, state_);
   }
@@ -126,11 +126,11 @@ class Spread {
   }
 
   void keep(std::size_t station, int lane) {
-    march_.travel[station] = (state_.position[axle()].y - ref_.axle.y)[lane];
-    march_.slope[station] = state_.velocity[axle()].y[lane];
+    samples_.travel[station] = (state_.position[axle()].y - ref_.axle.y)[lane];
+    samples_.slope[station] = state_.velocity[axle()].y[lane];
     for (std::size_t j = 0; j < state_.tears.size(); ++j) {
       const linkage::Tear<P>& from = state_.tears[j];
-      march_.tears[station][j] = {{from.at.x[lane], from.at.y[lane]}, from.rate[lane], from.bend[lane]};
+      samples_.tears[station][j] = {{from.at.x[lane], from.at.y[lane]}, from.rate[lane], from.bend[lane]};
     }
   }
 
@@ -140,7 +140,7 @@ class Spread {
   linkage::State<P> state_, first_;
   linkage::Seed<P> seed_;
   ToppedOut<P> ref_;
-  March<double> march_;
+  StrokeSamples<double> samples_;
   StationValues<P> values_;
 };
 

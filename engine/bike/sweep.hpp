@@ -5,8 +5,8 @@
 #include <utility>
 #include <vector>
 
-#include "bike/march.hpp"
 #include "bike/station.hpp"
+#include "bike/stroke_samples.hpp"
 
 namespace trammel::bike {
 
@@ -16,7 +16,7 @@ class Sweep {
  public:
   /// `stations` ≥ 2 intervals of the march.
   Sweep(const Model& model, int stations) : model_(&model) {
-    march_.resize(model.program, static_cast<std::size_t>(stations) + 1);
+    samples_.resize(model.program, static_cast<std::size_t>(stations) + 1);
     state_.resize(model.program);
     values_.resize(model.circles.size());
     ref_.runs.resize(model.circles.size());
@@ -27,7 +27,7 @@ class Sweep {
   template <class Visit>
   void march(const std::vector<Vec2<T>>& points, Visit visit) {
     begin(points);
-    for (std::size_t i = 0; i < march_.stations(); ++i) stop_at(i, visit);
+    for (std::size_t i = 0; i < samples_.stations(); ++i) stop_at(i, visit);
   }
 
   /// Takes a layout; its stations are then to be stopped at one by one, from 0 on. A program without blocks needs no
@@ -38,28 +38,28 @@ class Sweep {
   void stop_at(std::size_t i, Visit visit) {
     const linkage::Program& program = model_->program;
     if (i > 0 && program.tears > 0) {
-      seed_.s = T(march_.s[i - 1]);
-      seed_.tears = march_.tears[i - 1];
+      seed_.s = T(samples_.s[i - 1]);
+      seed_.tears = samples_.tears[i - 1];
     }
-    linkage::assemble(program, geometry_, T(march_.s[i]), i == 0 ? nullptr : &seed_, state_);
+    linkage::assemble(program, geometry_, T(samples_.s[i]), i == 0 ? nullptr : &seed_, state_);
     linkage::velocities(program, geometry_, state_);
     if (program.tears > 0) linkage::accelerations(program, geometry_, state_);
     if (i == 0) top_out(*model_, state_, ref_);
-    march_.travel[i] = wheel_travel();
-    march_.slope[i] = wheel_slope();
-    march_.tears[i] = state_.tears;
+    samples_.travel[i] = wheel_travel();
+    samples_.slope[i] = wheel_slope();
+    samples_.tears[i] = state_.tears;
     visit(i, static_cast<const linkage::State<T>&>(state_));
   }
 
-  const March<T>& stations() const { return march_; }
-  const T& whole_travel() const { return march_.travel.back(); }
+  const StrokeSamples<T>& stations() const { return samples_; }
+  const T& whole_travel() const { return samples_.travel.back(); }
   const linkage::State<T>& state() const { return state_; }
   const linkage::Geometry<T>& geometry() const { return geometry_; }
   const ToppedOut<T>& topped_out() const { return ref_; }
 
   /// The wanted curves at a driving coordinate within the range; accelerations only when forces are wanted.
   const StationValues<T>& at(const T& s, const Wanted& wanted) {
-    move_to(s, model_->program.tears > 0 ? march_.interval_of(s) : math::Plain<T>(0.0));
+    move_to(s, model_->program.tears > 0 ? samples_.interval_of(s) : math::Plain<T>(0.0));
     if (wanted.forces) linkage::accelerations(model_->program, geometry_, state_);
     station(*model_, ref_, geometry_, state_, fork_rate(model_->layout.front, whole_travel()), wanted, values_);
     return values_;
@@ -71,7 +71,7 @@ class Sweep {
   }
   /// The driving coordinate at a wheel travel; see bike::driving_at.
   T driving_at(const T& travel) {
-    return bike::driving_at(march_, travel, [&](const T& s, const math::Plain<T>& interval) {
+    return bike::driving_at(samples_, travel, [&](const T& s, const math::Plain<T>& interval) {
       move_to(s, interval);
       return std::pair(wheel_travel(), wheel_slope());
     });
@@ -84,7 +84,7 @@ class Sweep {
 
   /// Positions and velocities at s, from the station at the start of an interval.
   void move_to(const T& s, const math::Plain<T>& interval) {
-    march_.seed_at(interval, seed_);
+    samples_.seed_at(interval, seed_);
     linkage::assemble(model_->program, geometry_, s, &seed_, state_);
     linkage::velocities(model_->program, geometry_, state_);
   }
@@ -94,7 +94,7 @@ class Sweep {
   linkage::State<T> state_;
   linkage::Seed<T> seed_;
   ToppedOut<T> ref_;
-  March<T> march_;
+  StrokeSamples<T> samples_;
   StationValues<T> values_;
 };
 

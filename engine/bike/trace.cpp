@@ -33,7 +33,7 @@ class Tracer {
  private:
   /// The wheel must rise all the way as the shock compresses.
   void refuse_turning_back() {
-    const March<double>& march = sweep().stations();
+    const StrokeSamples<double>& march = sweep().stations();
     for (std::size_t i = 0; i < march.stations(); ++i)
       if (march.slope[i] <= 0.0)
         fail("the wheel stops rising at " + fixed_text(march.travel[i], 2) + " mm of travel (" +

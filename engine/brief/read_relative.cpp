@@ -149,7 +149,7 @@ class LookUp {
     const bike::Model model = bike::make_model(layout);
     const std::vector<Target> targets{*like};
     const objectives::Packaging none;
-    const auto demands = objectives::Demands::without_formulas(model, targets, none);
+    const auto demands = objectives::Demands::without_tapes(model, targets, none);
     const auto evaluator = make_evaluator(demands, objectives::InstructionSet::baseline);
     const std::vector<double> values = evaluator->evaluate(layout.mechanism.points).values.front();
     if (!std::all_of(values.begin(), values.end(), [](double y) { return std::isfinite(y); })) {

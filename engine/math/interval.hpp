@@ -150,7 +150,7 @@ inline Interval select(const Known& condition, const Interval& yes, const Interv
   if (condition.holds()) return yes;
   return condition.fails() ? no : hull(yes, no);
 }
-/// A comparison as a formula has it: 1 where it holds, 0 where it does not.
+/// A comparison as a tape has it: 1 where it holds, 0 where it does not.
 template <class T>
 T as_number(const Known& condition) {
   return select(condition, T(1.0), T(0.0));

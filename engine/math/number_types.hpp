@@ -3,4 +3,4 @@
 #pragma once
 
 #include "math/dual.hpp"
-#include "math/formula.hpp"
+#include "math/tape.hpp"

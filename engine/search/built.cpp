@@ -33,8 +33,7 @@ BuiltCase::BuiltCase(const bike::Layout& drawn, const bike::Case& which, const s
     : layout_(settling_layout(drawn, which)),
       which_(settling(drawn, which)),
       model_(bike::make_model(bike::unsettled(layout_, which_))),
-      demands_(
-          std::make_unique<objectives::Demands>(objectives::Demands::without_formulas(model_, targets, packaging))),
+      demands_(std::make_unique<objectives::Demands>(objectives::Demands::without_tapes(model_, targets, packaging))),
       evaluator_(objectives::make_evaluator(*demands_, set)),
       settle_(model_, layout_, which_),
       rear_(model_.layout.rear_radius),

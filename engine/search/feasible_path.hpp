@@ -11,7 +11,7 @@
 
 namespace trammel::search {
 
-/// A setup's demands of one choice with the wishes left out, by the same formulas. `setup` must outlive them.
+/// A setup's demands of one choice with the wishes left out, by the same tapes. `setup` must outlive them.
 std::vector<objectives::Demands> musts_of(const Setup& setup, int choice);
 
 /// Per-task workspace of one choice.

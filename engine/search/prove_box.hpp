@@ -1,6 +1,6 @@
 // What can be said of all layouts in a box of the design variables at once.
 //
-// Points, motion and curves are computed over Taylor forms (math/taylor_form.hpp) by the same formulas that move single
+// Points, motion and curves are computed over Taylor forms (math/taylor_form.hpp) by the same tapes that move single
 // layouts, from the design variables on. Every must becomes rows: linear in the variables, with an error that holds for
 // the whole box. A box in which a row is above 0 everywhere holds no layout that meets that must.
 //

@@ -7,26 +7,26 @@
 #include <map>
 
 #include "linkage/kernel_steps.hpp"
-#include "math/formula_enclosure.hpp"
 #include "objectives/demands.hpp"
+#include "tape/enclosure.hpp"
 
 namespace trammel::search {
 
-/// A formula's excerpt with room for its numbers.
+/// A tape's excerpt with room for its numbers.
 template <class T>
 class EnclosureRun {
  public:
   /// Of layouts in which every joint's sin² of the transmission angle is at least `sine2`.
-  EnclosureRun(const math::Formula& formula, const std::vector<int>& results, double sine2)
-      : excerpt_(formula, results),
-        floors_(excerpt_.guarded(formula, linkage::steps::least_radicand)),
+  EnclosureRun(const math::Tape& tape, const std::vector<int>& results, double sine2)
+      : excerpt_(tape, results),
+        floors_(excerpt_.guarded(tape, linkage::steps::least_radicand)),
         sine2_(sine2),
         v_(excerpt_.size()) {}
 
-  const math::FormulaExcerpt& excerpt() const { return excerpt_; }
+  const tape::TapeExcerpt& excerpt() const { return excerpt_; }
   T& input(int i) { return v_[static_cast<std::size_t>(excerpt_.input_at(i))]; }
   const T& result(int i) const { return v_[static_cast<std::size_t>(excerpt_.result_at(i))]; }
-  void run() { math::run_enclosed(excerpt_, floors_, sine2_, known_, v_); }
+  void run() { tape::run_enclosed(excerpt_, floors_, sine2_, known_, v_); }
   /// What result i is known to be; to be set before a run. The result must be one of the excerpt's.
   void know(int i, const T& x) {
     const int at = excerpt_.result_at(i);
@@ -35,16 +35,16 @@ class EnclosureRun {
   }
 
  private:
-  math::FormulaExcerpt excerpt_;
-  std::vector<math::FormulaExcerpt::Guarded> floors_;
+  tape::TapeExcerpt excerpt_;
+  std::vector<tape::TapeExcerpt::Guarded> floors_;
   double sine2_;
   std::map<std::size_t, T> known_;  ///< by step
   std::vector<T> v_;
 };
 
 /// Numbers 0 … n − 1.
-inline std::vector<int> all_results(const math::Formula& formula) {
-  std::vector<int> out(static_cast<std::size_t>(formula.results()));
+inline std::vector<int> all_results(const math::Tape& tape) {
+  std::vector<int> out(static_cast<std::size_t>(tape.results()));
   for (std::size_t i = 0; i < out.size(); ++i) out[i] = static_cast<int>(i);
   return out;
 }
@@ -54,7 +54,7 @@ template <class T>
 class GoingRun {
  public:
   GoingRun(const bike::Going& going, const std::vector<int>& results, double sine2)
-      : takes_(going.takes), run_(going.program.formula(), results, sine2), needed_(run_.excerpt().inputs()) {}
+      : takes_(going.takes), run_(going.program.tape(), results, sine2), needed_(run_.excerpt().inputs()) {}
 
   void take(const EnclosureRun<T>& made) {
     for (const int i : needed_)
@@ -90,18 +90,18 @@ class BoxMotion {
  public:
   using T = math::TaylorForm<N>;
 
-  /// `demands` has formulas and must outlive it; `wanted` are the numbers of the curves that are asked for in each
+  /// `demands` has tapes and must outlive it; `wanted` are the numbers of the curves that are asked for in each
   /// place.
   BoxMotion(const objectives::Demands& demands, const std::vector<std::vector<int>>& wanted)
       : demands_(&demands),
         sine2_(least_sine2(demands, 0.0)),
         sine2_between_(least_sine2(demands, between_stations)),
-        stand_(demands.formulas->stand, all_results(demands.formulas->stand.program.formula()), sine2_),
-        rise_(demands.formulas->rise, {0, 1}, sine2_between_),
-        making_(demands.formulas->making.formula(), {}, sine2_) {
-    const bike::MotionFormulas& formulas = *demands.formulas;
+        stand_(demands.tapes->stand, all_results(demands.tapes->stand.program.tape()), sine2_),
+        rise_(demands.tapes->rise, {0, 1}, sine2_between_),
+        making_(demands.tapes->making.tape(), {}, sine2_) {
+    const bike::MotionTapes& tapes = *demands.tapes;
     for (const std::vector<int>& curves : wanted) place_of_.push_back(number_of(curves));
-    std::vector<bool> taken(static_cast<std::size_t>(formulas.making.formula().results()), false);
+    std::vector<bool> taken(static_cast<std::size_t>(tapes.making.tape().results()), false);
     stand_.each_taken(taken);
     rise_.each_taken(taken);
     for (Place& place : places_) {
@@ -111,7 +111,7 @@ class BoxMotion {
     std::vector<int> results;
     for (std::size_t i = 0; i < taken.size(); ++i)
       if (taken[i]) results.push_back(static_cast<int>(i));
-    making_ = EnclosureRun<T>(formulas.making.formula(), results, sine2_);
+    making_ = EnclosureRun<T>(tapes.making.tape(), results, sine2_);
     stations_.resize(demands.model.program, objectives::march_intervals + 1);
   }
 
@@ -160,7 +160,7 @@ class BoxMotion {
   T curve(int i) const { return settled(here_->look.result(1 + i)); }
 
  private:
-  /// Topped out all points are where they are drawn, which the formulas find by the loops.
+  /// Topped out all points are where they are drawn, which the tapes find by the loops.
   void know_topped_out(const std::vector<math::Vec2<T>>& points) {
     const bike::Model& model = demands_->model;
     bike::Parts<double> parts;
@@ -195,9 +195,9 @@ class BoxMotion {
       if (places_[i].curves == curves) return i;
     std::vector<int> results;
     for (const int curve : curves) results.push_back(1 + curve);
-    GoingRun<T> look(demands_->formulas->look, results, sine2_between_);
+    GoingRun<T> look(demands_->tapes->look, results, sine2_between_);
     std::vector<int> moved = look.coming_needed();
-    GoingRun<T> move(demands_->formulas->move, moved, sine2_between_);
+    GoingRun<T> move(demands_->tapes->move, moved, sine2_between_);
     places_.push_back({curves, std::move(look), std::move(moved), std::move(move)});
     return places_.size() - 1;
   }
@@ -277,7 +277,7 @@ class BoxMotion {
   std::vector<std::size_t> place_of_;
   Place* here_ = nullptr;
   EnclosureRun<T> making_;
-  bike::March<T> stations_;
+  bike::StrokeSamples<T> stations_;
   std::vector<bool> stopped_;
   T whole_;
   Rises rises_ = Rises::unknown;

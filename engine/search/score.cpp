@@ -241,7 +241,7 @@ void Scorer::values(std::span<const double> x, std::vector<double>& out) {
 objectives::Assessment assess_layout(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
                                      const objectives::Packaging& packaging) {
   const bike::Model model = bike::make_model(layout);
-  const auto demands = objectives::Demands::without_formulas(model, targets, packaging);
+  const auto demands = objectives::Demands::without_tapes(model, targets, packaging);
   const auto evaluator = make_evaluator(demands, objectives::InstructionSet::baseline);
   return assess(demands, evaluator->judge(layout.mechanism.points, objectives::RoomDetail::exact));
 }

@@ -90,7 +90,7 @@ Sheet sheet_of_row(const Setup& setup, const store::LayoutRow& row) {
   const Setup& own = setup.of(row.linkage);
   Sheet sheet =
       make_sheet(own.design.layout(row.design, static_cast<int>(row.choice)), own.brief.targets, own.brief.packaging);
-  // What takes slopes is judged by the search's own demands, which have formulas.
+  // What takes slopes is judged by the search's own demands, which have tapes.
   const objectives::Assessment judged = Scorer(own, static_cast<int>(row.choice)).assessment(row.design);
   for (const objectives::RuleVerdict& rule : judged.rules)
     if (rule.rule == objectives::rule_number<objectives::rules::Sensitivity>) objectives::add(rule, sheet.assessment);

@@ -33,7 +33,7 @@ struct Together {
   std::vector<Note> notes;
 };
 
-/// `Motion` moves the layouts of a screening; with formulas one layout is moved by them too.
+/// `Motion` moves the layouts of a screening; with tapes one layout is moved by them too.
 template <class Motion>
 class WideEvaluator : public Evaluator {
  public:
@@ -43,10 +43,10 @@ class WideEvaluator : public Evaluator {
         spread_(demands.model, march_intervals),
         sensing_(demands),
         room_(demands) {
-    if (demands.formulas) slopes_.emplace(demands);
-    if constexpr (by_formulas) {
-      glide_.emplace(demands.model, *demands.formulas);
-      march_.resize(demands.model.program, march_intervals + 1);
+    if (demands.tapes) slopes_.emplace(demands);
+    if constexpr (by_tape) {
+      motion_.emplace(demands.model, *demands.tapes);
+      samples_.resize(demands.model.program, march_intervals + 1);
       points_.resize(demands.model.layout.mechanism.points.size());
     }
     const std::span<const std::size_t> all(demands.places.alike);
@@ -83,53 +83,53 @@ class WideEvaluator : public Evaluator {
  private:
   using P = math::Pack<width>;
 
-  static constexpr bool by_formulas = !std::is_same_v<Motion, KernelMotion<P>>;
+  static constexpr bool by_tape = !std::is_same_v<Motion, KernelMotion<P>>;
 
   const Outcome<double>& move(const std::vector<math::Vec2<double>>& points, const RoomWanted& room) {
     outcome_.points = points;
     wide_fit_.start(outcome_.fit.transmission.size(), outcome_.fit.distance2.size(), 0);
-    if constexpr (by_formulas)
+    if constexpr (by_tape)
       glide(points);
     else
       spread_.begin(points);
-    if (!by_formulas || room_.asked()) spread(points);
+    if (!by_tape || room_.asked()) spread(points);
     gather_fit();
     room_.finish(spread_, room, outcome_);
-    const std::vector<double>& travel = by_formulas ? march_.travel : spread_.stations().travel;
+    const std::vector<double>& travel = by_tape ? samples_.travel : spread_.stations().travel;
     std::copy(travel.begin(), travel.end(), outcome_.march_travel.begin());
     compute_places();
     for (std::size_t t = 0; t < demands_.targets.size(); ++t) finish_measure(demands_, t, outcome_);
     return outcome_;
   }
 
-  /// Moves the layout by its formulas.
+  /// Moves the layout by its tapes.
   void glide(const std::vector<math::Vec2<double>>& points) {
     for (std::size_t p = 0; p < points.size(); ++p) points_[p] = {P(points[p].x), P(points[p].y)};
-    glide_->begin(points_);
-    const std::size_t n = march_.stations();
+    motion_->begin(points_);
+    const std::size_t n = samples_.stations();
     for (std::size_t first = 0; first < n; first += width) {
       std::array<double, width> s{}, station{};
       for (std::size_t lane = 0; lane < width; ++lane) {
         const std::size_t i = std::min(first + lane, n - 1);
-        s[lane] = march_.s[i];
+        s[lane] = samples_.s[i];
         station[lane] = static_cast<double>(i);
       }
-      glide_->stand(math::pack_of<width>(s));
-      watch(demands_.model, *glide_, math::pack_of<width>(station), wide_fit_);
+      motion_->stand(math::pack_of<width>(s));
+      watch(demands_.model, *motion_, math::pack_of<width>(station), wide_fit_);
       for (std::size_t lane = 0; lane < std::min<std::size_t>(width, n - first); ++lane) {
-        march_.travel[first + lane] = math::lane(glide_->travel(), lane);
-        march_.slope[first + lane] = math::lane(glide_->slope(), lane);
+        samples_.travel[first + lane] = math::lane(motion_->travel(), lane);
+        samples_.slope[first + lane] = math::lane(motion_->slope(), lane);
       }
     }
   }
 
   /// Moves it by the kernel, for all or for the room between bodies alone.
   void spread(const std::vector<math::Vec2<double>>& points) {
-    if constexpr (by_formulas) spread_.begin(points);
+    if constexpr (by_tape) spread_.begin(points);
     room_.begin(points);
     const bool blocks = demands_.model.program.tears > 0;
     spread_.march([&](std::size_t first, const linkage::State<P>& state) {
-      if constexpr (!by_formulas) watch_from(first, state);
+      if constexpr (!by_tape) watch_from(first, state);
       room_.watch(first, blocks ? 1 : width, state);
     });
   }
@@ -160,12 +160,12 @@ class WideEvaluator : public Evaluator {
   }
 
   void compute_places() {
-    if constexpr (by_formulas) {
+    if constexpr (by_tape) {
       for (std::size_t i = 0; i < places_.size(); ++i)
-        driving_[i] =
-            driving_at_places<width>(march_, places_[i].loci, [&](const P& at, const P&) { return glide_->rise(at); });
-      glide_->places(driving_, [&](std::size_t i) {
-        note(places_[i], driving_[i], glide_->place_travel(), [&](int c) -> const P& { return glide_->curve(c); });
+        driving_[i] = driving_at_places<width>(samples_, places_[i].loci,
+                                               [&](const P& at, const P&) { return motion_->rise(at); });
+      motion_->places(driving_, [&](std::size_t i) {
+        note(places_[i], driving_[i], motion_->place_travel(), [&](int c) -> const P& { return motion_->curve(c); });
       });
       return;
     }
@@ -196,17 +196,17 @@ class WideEvaluator : public Evaluator {
 
   const Demands& demands_;
   Screening<P, Motion> screening_;
-  std::optional<bike::Glide<width>> glide_;
-  bike::March<double> march_;  ///< by formulas
+  std::optional<bike::CompiledMotion<width>> motion_;
+  bike::StrokeSamples<double> samples_;  ///< by tapes
   bike::Spread<width> spread_;
-  std::optional<Slopes<width>> slopes_;  ///< of demands with formulas
+  std::optional<Slopes<width>> slopes_;  ///< of demands with tapes
   Sensing<width> sensing_;
   RoomSearch<width> room_;
   Outcome<double> outcome_;
   Fit<P> wide_fit_;
   std::vector<math::Vec2<P>> points_;
   std::vector<Together> places_;
-  std::vector<P> driving_;  ///< where they are, by formulas
+  std::vector<P> driving_;  ///< where they are, by tapes
 };
 
 }  // namespace
@@ -214,8 +214,8 @@ class WideEvaluator : public Evaluator {
 /// The one name that other objects see.
 std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands);
 std::unique_ptr<Evaluator> TRAMMEL_ENTRY(const Demands& demands) {
-  if (demands.formulas && bike::Glide<width>::serves(demands.model))
-    return std::make_unique<WideEvaluator<FormulaMotion<width>>>(demands);
+  if (demands.tapes && bike::CompiledMotion<width>::serves(demands.model))
+    return std::make_unique<WideEvaluator<TapeMotion<width>>>(demands);
   return std::make_unique<WideEvaluator<KernelMotion<math::Pack<width>>>>(demands);
 }
 

@@ -7,7 +7,7 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "bike/glide.hpp"
+#include "bike/compiled_motion.hpp"
 #include "bike/sweep.hpp"
 #include "brief/read.hpp"
 #include "tests/bench/same_curves.hpp"
@@ -68,11 +68,11 @@ void curves(benchmark::State& state, const bike::Model& model, const std::vector
   });
 }
 
-/// The same by the formulas of the motion, as the search goes: machine code.
-void formula_curves(benchmark::State& state, const bike::Model& model,
-                    const std::vector<std::vector<math::Vec2<Pack>>>& groups, const std::vector<bike::CurveKey>& keys) {
-  const bike::MotionFormulas formulas(model, keys, {});
-  bike::Glide<width> glide(model, formulas);
+/// The same by the tapes of the motion, as the search goes: machine code.
+void tape_curves(benchmark::State& state, const bike::Model& model,
+                 const std::vector<std::vector<math::Vec2<Pack>>>& groups, const std::vector<bike::CurveKey>& keys) {
+  const bike::MotionTapes tapes(model, keys, {});
+  bike::CompiledMotion<width> glide(model, tapes);
   std::vector<Pack> even;
   for (std::size_t i = 0; i < stations; ++i)
     even.emplace_back(model.range() * static_cast<double>(i) / static_cast<double>(stations - 1));
@@ -146,9 +146,8 @@ int main(int argc, char** argv) {
   --argc, ++argv;
   benchmark::RegisterBenchmark("packs/kernel_curves",
                                [&](benchmark::State& state) { curves(state, trail, packed(moving), same_curves()); });
-  benchmark::RegisterBenchmark("packs/formula_curves", [&](benchmark::State& state) {
-    formula_curves(state, trail, packed(moving), same_keys());
-  });
+  benchmark::RegisterBenchmark(
+      "packs/tape_curves", [&](benchmark::State& state) { tape_curves(state, trail, packed(moving), same_keys()); });
   benchmark::RegisterBenchmark("packs/by_hand_curves", [&](benchmark::State& state) {
     const by_hand::Bike<gears> bike = test::by_hand_bike<gears>(brief.layout);
     std::vector<by_hand::Pivots<Pack>> groups;
@@ -173,10 +172,10 @@ int main(int argc, char** argv) {
       curves(state, model, packed(std::vector(width, layout.mechanism.points)),
              bike::Wanted::everything(layout.drivetrain.gears.size()));
     });
-    if (bike::Glide<width>::serves(bike::make_model(layout)))
-      benchmark::RegisterBenchmark(("packs/formulas/" + name).c_str(), [layout](benchmark::State& state) {
-        formula_curves(state, bike::make_model(layout), packed(std::vector(width, layout.mechanism.points)),
-                       every_curve(layout));
+    if (bike::CompiledMotion<width>::serves(bike::make_model(layout)))
+      benchmark::RegisterBenchmark(("packs/tapes/" + name).c_str(), [layout](benchmark::State& state) {
+        tape_curves(state, bike::make_model(layout), packed(std::vector(width, layout.mechanism.points)),
+                    every_curve(layout));
       });
   }
   benchmark::Initialize(&argc, argv);

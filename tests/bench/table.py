@@ -62,7 +62,7 @@ def main():
     limit = limits(rates, operations)
     plain, hand = times["kernel_curves"], times["by_hand_curves"]
     templates, hand_packs = times["packs/kernel_curves"], times["packs/by_hand_curves"]
-    best = times["packs/formula_curves"]
+    best = times["packs/tape_curves"]
     rows = []
 
     def row(what, ns, compared=""):
@@ -102,7 +102,7 @@ def main():
     for name, ns in sorted(times.items()):
         if name.startswith("packs/topology/"):
             topology = name.removeprefix("packs/topology/")
-            code = times.get(f"packs/formulas/{topology}")
+            code = times.get(f"packs/tapes/{topology}")
             if code is None:
                 row(topology, ns, "by templates, with Newton's method")
             else:

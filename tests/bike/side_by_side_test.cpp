@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <random>
 
-#include "bike/glide.hpp"
+#include "bike/compiled_motion.hpp"
 #include "bike/spread.hpp"
 #include "bike/sweep.hpp"
 #include "tests/support/bikes.hpp"
@@ -144,7 +144,7 @@ TEST_CASE("places side by side have the bits of each by itself, every topology")
   }
 }
 
-TEST_CASE("the formulas of a motion have the bits of the kernel, every topology without blocks") {
+TEST_CASE("the tapes of a motion have the bits of the kernel, every topology without blocks") {
   std::mt19937_64 random(15);
   int served = 0;
   for (const auto& [name, mechanism] : test::every_topology()) {
@@ -161,8 +161,8 @@ TEST_CASE("the formulas of a motion have the bits of the kernel, every topology 
         keys.push_back({record.curve, gear});
     }
     const std::vector<bike::Separation> apart{{0, 1, 1}, {1, 2, 2}, {0, 3, 3}, {3, 0, 1}, {2, 0, 3, 0.2, 0.7}};
-    const bike::MotionFormulas formulas(model, keys, apart);
-    bike::Glide<width> glide(model, formulas);
+    const bike::MotionTapes tapes(model, keys, apart);
+    bike::CompiledMotion<width> glide(model, tapes);
     bike::Sweep<double> plain(model, intervals);
     Bits bits;
     for (int trial = 0; trial < 6; ++trial) {

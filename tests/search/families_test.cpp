@@ -255,7 +255,7 @@ TEST_CASE("the trail brief's layouts are one family, on any number of threads an
 }
 
 TEST_CASE("what leads on, and where it ends, is what the verdict says, place by place") {
-  // The verdict is that of a report: the kernel on the printed layout, without the search's formulas and packs.
+  // The verdict is that of a report: the kernel on the printed layout, without the search's tapes and packs.
   brief::Brief brief = test::quick_brief();
   brief.packaging.sensitivity.reset();  // which that verdict cannot say without slopes
   const Setup setup(brief);

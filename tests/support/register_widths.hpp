@@ -9,6 +9,7 @@ namespace trammel::test {
 inline std::vector<int> register_widths() {
   std::vector<int> widths;
 #ifdef __x86_64__
+  widths.push_back(2);
   if (__builtin_cpu_supports("avx2")) widths.push_back(4);
   if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq")) widths.push_back(8);
 #endif

@@ -109,7 +109,7 @@ void put_drawing(const bike::Layout& layout, const record::Task& task, const bik
 objectives::Assessment judged(const bike::Layout& layout, const std::vector<objectives::Target>& targets,
                               const objectives::Packaging& packaging) {
   const bike::Model model = bike::make_model(layout);
-  const auto demands = objectives::Demands::without_formulas(model, targets, packaging);
+  const auto demands = objectives::Demands::without_tapes(model, targets, packaging);
   objectives::Assessor<double> assessor(demands);
   assessor.march(layout.mechanism.points);
   assessor.curves();
