@@ -1,21 +1,24 @@
 // Where along the stroke bodies come closest: between the stations of a march as well.
 //
 // A search looks around the closest station of each pair, where that may matter: eight places at a time close in on the
-// least distance, a parabola ends it. For layouts that are judged the rest of the stroke is searched too: no corner of
-// a body moves faster than 1.5 times its mean speed from one station to the next, so a distance cannot fall by more
-// than that between two places where it is known, and an interval is divided until it can hide no more than
-// `room_accuracy`. Source for the bound: Piyavskii's and Shubert's method for functions of known steepest slope
-// (Shubert, SIAM J. Numer. Anal. 9 (1972) 379–388; from memory).
+// least distance, a parabola ends it. For layouts that are judged the rest of the stroke is searched too: an interval
+// is divided until it can hide no more than `room_accuracy`, by the better of two bounds. No corner of a body moves
+// faster than 1.5 times its mean speed from one station to the next, so a distance cannot fall by more than that
+// between two places where it is known (Piyavskii's and Shubert's method for functions of known steepest slope:
+// Shubert, SIAM J. Numer. Anal. 9 (1972) 379–388; from memory). And no corner's way bends more than twice as much as at
+// the stations around, so that between two places it stays near the straight line between them, on which the least
+// distance is known (bike::Room::least_between); that bound's gap shrinks by four when an interval is halved, not by
+// two.
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cstdint>
 #include <iterator>
 #include <limits>
 #include <vector>
 
 #include "bike/spread.hpp"
+#include "objectives/corner_ways.hpp"
 #include "objectives/outcome.hpp"
 #include "objectives/rules/clearances.hpp"
 #include "objectives/rules/room.hpp"
@@ -46,10 +49,8 @@ class RoomSearch {
 
   /// `demands` must outlive it.
   explicit RoomSearch(const Demands& demands, std::int64_t most_places = most_room_places)
-      : demands_(&demands), room_(&demands.room), most_places_(most_places) {
+      : demands_(&demands), room_(&demands.room), ways_(demands.room, march_intervals + 1), most_places_(most_places) {
     values_.assign(room_->measures(), std::vector<double>(march_intervals + 1));
-    for (std::size_t k = 0; k < room_->measures(); ++k) moving_.push_back(room_->corners_of(k));
-    corners_.assign(march_intervals + 1, std::vector<math::Vec2<double>>(room_->corners()));
   }
 
   bool asked() const { return room_->measures() > 0; }
@@ -65,10 +66,10 @@ class RoomSearch {
     if (!asked()) return;
     room_->outline(state.position, ratios_, wide_);
     if (first == 0) topped_out_ = math::lane(state.position[axle()].y, 0);
-    const std::size_t n = std::min(stride, corners_.size() - first);
+    const std::size_t n = std::min(stride, ways_.stations() - first);
     for (std::size_t i = 0; i < n; ++i)
       for (std::size_t c = 0; c < wide_.size(); ++c)
-        corners_[first + i][c] = {math::lane(wide_[c].x, i), math::lane(wide_[c].y, i)};
+        ways_.outline(first + i)[c] = {math::lane(wide_[c].x, i), math::lane(wide_[c].y, i)};
     for (std::size_t k = 0; k < values_.size(); ++k) {
       const P measured = room_->measured(k, state.position, wide_);
       for (std::size_t i = 0; i < n; ++i) values_[k][first + i] = math::lane(measured, i);
@@ -104,13 +105,19 @@ class RoomSearch {
     double s = 0.0;
     double value = 0.0;
   };
+  /// An end of an interval, and where its corners are: a station, or past the stations among `outlines_`.
+  struct End {
+    Known known;
+    std::size_t outline = 0;
+  };
   struct Stretch {
-    Known from, to;
-    double slope = 0.0;  ///< steepest
+    End from, to;
+    std::size_t station = 0;  ///< the last one not behind it
+    double least = 0.0;       ///< no value in it is lower
   };
   /// Closings-in of a search, and of a judgement: the width of two intervals shrinks by 2/(W + 1) each time.
   static constexpr int rounds = 3, judged_rounds = 6;
-  static constexpr double faster = 1.5;
+  static constexpr double faster = 1.5, bends = 2.0;
 
   std::size_t axle() const { return static_cast<std::size_t>(demands_->model.layout.axle.point); }
 
@@ -132,24 +139,11 @@ class RoomSearch {
 
   /// No value between a station and its neighbours is lower.
   double lowest_near(std::size_t station) const {
-    const std::size_t before = station > 0 ? station - 1 : 0, after = std::min(station, corners_.size() - 2);
-    return values_[k_][station] - faster * std::max(moved(before), moved(after));
+    const std::size_t before = station > 0 ? station - 1 : 0, after = std::min(station, ways_.stations() - 2);
+    return values_[k_][station] - faster * std::max(ways_.moved(k_, before), ways_.moved(k_, after));
   }
 
   Known known(std::size_t station) const { return {spread_->stations().s[station], values_[k_][station]}; }
-
-  /// How far the two of the measure can come together from station i to the next, going straight, mm.
-  double moved(std::size_t i) const {
-    double sum = 0.0;
-    for (const std::vector<int>& corners : moving_[k_]) {
-      double most = 0.0;
-      for (const int c : corners)
-        most = std::max(most,
-                        norm(corners_[i + 1][static_cast<std::size_t>(c)] - corners_[i][static_cast<std::size_t>(c)]));
-      sum += most;
-    }
-    return sum;
-  }
 
   /// The measure at W places.
   P measured_at(const P& s) {
@@ -165,7 +159,7 @@ class RoomSearch {
 
   /// Closes in on the least value between the neighbours of a station.
   void close_in(std::size_t station, int times) {
-    Known lo = known(station > 0 ? station - 1 : 0), hi = known(std::min(station + 1, corners_.size() - 1));
+    Known lo = known(station > 0 ? station - 1 : 0), hi = known(std::min(station + 1, ways_.stations() - 1));
     Known middle = known(station);
     std::vector<Known>& places = places_;
     for (int round = 0; round < times; ++round) {
@@ -219,52 +213,72 @@ class RoomSearch {
     return fall + rise > 0.0 ? rise / (fall + rise) : 1.0;
   }
 
+  const std::vector<math::Vec2<double>>& outline(const End& end) const {
+    return end.outline < ways_.stations() ? ways_.outline(end.outline) : outlines_[end.outline - ways_.stations()];
+  }
+  /// No value in an interval is lower.
+  double least_in(const Stretch& x) const {
+    const std::vector<double>& at = spread_->stations().s;
+    const double part = std::abs((x.to.known.s - x.from.known.s) / (at[x.station + 1] - at[x.station]));
+    const double by_speed = 0.5 * (x.from.known.value + x.to.known.value - faster * ways_.moved(k_, x.station) * part);
+    if (!(x.from.known.value > 0.0 && x.to.known.value > 0.0) || !(by_speed < worth_)) return by_speed;
+    return std::max(by_speed,
+                    room_->least_between(k_, outline(x.from), outline(x.to), ways_.aside(k_, x.station, part)));
+  }
+
   /// Divides every interval that could hide a lower value, and one lower than `enough`.
   void search_stroke(double enough) {
     stretches_.clear();
-    const auto least_in = [](const Stretch& x) {
-      return 0.5 * (x.from.value + x.to.value - x.slope * std::abs(x.to.s - x.from.s));
+    const auto hides = [&](const Stretch& x) { return x.least < std::min(best_.value - room_accuracy, enough); };
+    const auto put = [&](Stretch x) {
+      worth_ = std::min(best_.value - room_accuracy, enough);
+      x.least = least_in(x);
+      if (hides(x)) stretches_.push_back(x);
     };
-    const auto hides = [&](const Stretch& x) { return least_in(x) < std::min(best_.value - room_accuracy, enough); };
-    for (std::size_t i = 0; i + 1 < corners_.size(); ++i) {
-      const Known from = known(i), to = known(i + 1);
-      const Stretch whole{from, to, faster * moved(i) / std::abs(to.s - from.s)};
-      if (hides(whole)) stretches_.push_back(whole);
-    }
+    for (std::size_t i = 0; i + 1 < ways_.stations(); ++i) put({{known(i), i}, {known(i + 1), i + 1}, i, 0.0});
     for (std::int64_t looked = 0; !stretches_.empty() && looked < most_places_; looked += W) {
-      const std::size_t n = std::min<std::size_t>(W, stretches_.size()), kept = stretches_.size() - n;
+      const std::size_t n = std::min<std::size_t>(W, stretches_.size());
+      divided_.assign(stretches_.end() - static_cast<std::ptrdiff_t>(n), stretches_.end());
+      stretches_.resize(stretches_.size() - n);
       P s;
       for (std::size_t i = 0; i < W; ++i) {
-        const Stretch& x = stretches_[kept + std::min(i, n - 1)];
-        math::set_lane(s, i, 0.5 * (x.from.s + x.to.s));
+        const Stretch& x = divided_[std::min(i, n - 1)];
+        math::set_lane(s, i, 0.5 * (x.from.known.s + x.to.known.s));
       }
       const P found = measured_at(s);
-      divided_.clear();
+      // Those past what waits and is divided are of no more use: what comes last is divided first.
+      std::size_t next = ways_.stations();
+      for (const std::vector<Stretch>* all : {&stretches_, &divided_})
+        for (const Stretch& x : *all) next = std::max({next, x.from.outline + 1, x.to.outline + 1});
+      if (outlines_.size() < next + n - ways_.stations()) outlines_.resize(next + n - ways_.stations());
       for (std::size_t i = 0; i < n; ++i) {
-        const Stretch& x = stretches_[kept + i];
-        const Known middle{math::lane(s, i), math::lane(found, i)};
-        take(middle);
-        divided_.push_back({x.from, middle, x.slope});
-        divided_.push_back({middle, x.to, x.slope});
+        const End middle{{math::lane(s, i), math::lane(found, i)}, next + i};
+        std::vector<math::Vec2<double>>& outline = outlines_[middle.outline - ways_.stations()];
+        outline.resize(wide_.size());
+        for (std::size_t c = 0; c < wide_.size(); ++c)
+          outline[c] = {math::lane(wide_[c].x, i), math::lane(wide_[c].y, i)};
+        take(middle.known);
+        const Stretch x = divided_[i];
+        put({x.from, middle, x.station, 0.0});
+        put({middle, x.to, x.station, 0.0});
       }
-      stretches_.resize(kept);
-      std::copy_if(divided_.begin(), divided_.end(), std::back_inserter(stretches_), hides);
     }
-    for (const Stretch& x : stretches_) accuracy_ = std::max(accuracy_, best_.value - least_in(x));
+    for (const Stretch& x : stretches_) accuracy_ = std::max(accuracy_, best_.value - x.least);
   }
 
   const Demands* demands_;
   const bike::Room* room_;
   bike::Spread<W>* spread_ = nullptr;
-  std::vector<std::vector<double>> values_;               ///< of each measure at the stations
-  std::vector<std::vector<math::Vec2<double>>> corners_;  ///< at the stations
-  std::vector<std::array<std::vector<int>, 2>> moving_;   ///< corners of the two of each measure
+  std::vector<std::vector<double>> values_;  ///< of each measure at the stations
+  CornerWays ways_;
   std::vector<math::Vec2<P>> points_, ratios_, wide_;
   std::vector<Known> places_;
   std::vector<Stretch> stretches_, divided_;
-  std::size_t k_ = 0;            ///< the measure in hand
-  Known best_, before_, after_;  ///< the closest place, and those around it
-  double topped_out_ = 0.0;      ///< the axle's height there
+  std::vector<std::vector<math::Vec2<double>>> outlines_;  ///< corners where intervals were divided
+  double worth_ = 0.0;                                     ///< what a value would have to be under to matter
+  std::size_t k_ = 0;                                      ///< the measure in hand
+  Known best_, before_, after_;                            ///< the closest place, and those around it
+  double topped_out_ = 0.0;                                ///< the axle's height there
   std::int64_t most_places_;
   double accuracy_ = room_accuracy;  ///< of the measure in hand
 };

@@ -1,5 +1,8 @@
 #include "bike/room.hpp"
 
+#include <algorithm>
+#include <limits>
+
 namespace trammel::bike {
 
 Room::Room(const Model& model, const std::vector<Body>& bodies, const std::vector<Gap>& gaps,
@@ -106,6 +109,46 @@ Room::Shape Room::shape_of(const Model& model, const Body& body) {
     }
   }
   return shape;
+}
+
+double Room::least_between(std::size_t k, const std::vector<linkage::Point>& from,
+                           const std::vector<linkage::Point>& to, double aside) const {
+  constexpr double never = std::numeric_limits<double>::infinity();
+  double nearest = never;
+  const auto take = [&](double centre_lines, double radii) {
+    nearest = std::min(nearest, centre_lines > aside ? centre_lines - radii - aside : -never);
+  };
+  if (k >= gaps_.size()) {
+    const std::size_t i = k - gaps_.size();
+    const std::vector<linkage::Point>& sides = kept_in_[i].corners;
+    const auto point = static_cast<std::size_t>(kept_corners_[i]);
+    for (std::size_t c = 0; c < sides.size(); ++c) {
+      const linkage::Point &start = sides[c], &end = sides[(c + 1) % sides.size()];
+      take(math::least_distance({from[point], to[point]}, {start, start}, {end, end}), 0.0);
+    }
+    return nearest;
+  }
+  for (const Piece& p : shapes_[static_cast<std::size_t>(gaps_[k].body)].pieces)
+    for (const Piece& q : shapes_[static_cast<std::size_t>(gaps_[k].other)].pieces)
+      take(least_between(p, q, from, to), p.radius + q.radius);
+  return nearest;
+}
+
+double Room::least_between(const Piece& p, const Piece& q, const std::vector<linkage::Point>& from,
+                           const std::vector<linkage::Point>& to) {
+  const auto way = [&](int corner) {
+    const auto c = static_cast<std::size_t>(corner);
+    return math::StraightWay{from[c], to[c]};
+  };
+  // Segments that do not cross are nearest at an end of one of them.
+  double nearest = std::numeric_limits<double>::infinity();
+  const auto ends = [&](const Piece& of, const Piece& other) {
+    nearest = std::min(nearest, math::least_distance(way(of.from), way(other.from), way(other.to)));
+    if (of.to != of.from) nearest = std::min(nearest, math::least_distance(way(of.to), way(other.from), way(other.to)));
+  };
+  if (p.from == p.to || q.from != q.to) ends(p, q);
+  if (p.from != p.to) ends(q, p);
+  return nearest;
 }
 
 }  // namespace trammel::bike

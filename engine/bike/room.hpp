@@ -7,7 +7,7 @@
 
 #include "bike/bodies.hpp"
 #include "bike/model.hpp"
-#include "math/distance.hpp"
+#include "math/moving_distance.hpp"
 
 namespace trammel::bike {
 
@@ -103,6 +103,11 @@ class Room {
                     corners);
   }
 
+  /// A lower bound of measure number k while all corners go straight and evenly from one place to another, mm, if each
+  /// of the two leaves its straight way by `aside` in all at most. Minus infinity where they may touch on the way.
+  double least_between(std::size_t k, const std::vector<linkage::Point>& from, const std::vector<linkage::Point>& to,
+                       double aside) const;
+
  private:
   enum class CornerKind { still, point, carried, along, span_start, span_end };
   struct Corner {
@@ -149,6 +154,9 @@ class Room {
     const Vec2<T> start = centre + perp(span.along) * T(radius);
     return c.kind == CornerKind::span_start ? start : start + span.along * span.length;
   }
+
+  static double least_between(const Piece& p, const Piece& q, const std::vector<linkage::Point>& from,
+                              const std::vector<linkage::Point>& to);
 
   template <class T>
   static Segment<T> segment(const Piece& piece, const std::vector<Vec2<T>>& corners) {
