@@ -13,8 +13,9 @@ namespace trammel::search {
 /// there may be none.
 class Workers {
  public:
-  /// `body` throws nothing.
+  /// `body` throws nothing, and must outlive them: it is no temporary.
   Workers(int wanted, const std::function<void()>& body);
+  Workers(int wanted, std::function<void()>&& body) = delete;
   Workers(const Workers&) = delete;
   Workers& operator=(const Workers&) = delete;
   ~Workers();
