@@ -70,12 +70,12 @@ void watch(const bike::Model& model, const std::vector<Watched>& apart, const ma
 
 /// The same where a CompiledMotion stands.
 template <int W>
-void watch(const bike::Model& model, const bike::CompiledMotion<W>& glide, const math::Pack<W>& station,
+void watch(const bike::Model& model, const bike::CompiledMotion<W>& motion, const math::Pack<W>& station,
            Fit<math::Pack<W>>& fit) {
   for (std::size_t j = 0; j < fit.transmission.size(); ++j)
-    fit.transmission[j].watch(math::max(math::Pack<W>(least_margin), glide.margin(j)), station);
-  for (std::size_t k = 0; k < fit.distance2.size(); ++k) fit.distance2[k].watch(glide.distance2(k), station);
-  if (model.has_shock()) fit.slope.watch(glide.slope(), station);
+    fit.transmission[j].watch(math::max(math::Pack<W>(least_margin), motion.margin(j)), station);
+  for (std::size_t k = 0; k < fit.distance2.size(); ++k) fit.distance2[k].watch(motion.distance2(k), station);
+  if (model.has_shock()) fit.slope.watch(motion.slope(), station);
 }
 
 }  // namespace trammel::objectives

@@ -6,14 +6,12 @@
 #include <vector>
 
 #include "bike/bodies.hpp"
+#include "math/interval.hpp"
 #include "objectives/origin.hpp"
 
 namespace trammel::objectives {
 
-struct Interval {
-  double lo = 0.0;
-  double hi = 0.0;
-};
+using math::Interval;
 
 /// A box that a point must lie in, topped out, frame axes, mm.
 struct Box {

@@ -216,12 +216,12 @@ class RoomSearch {
   const std::vector<math::Vec2<double>>& outline(const End& end) const {
     return end.outline < ways_.stations() ? ways_.outline(end.outline) : outlines_[end.outline - ways_.stations()];
   }
-  /// No value in an interval is lower.
-  double least_in(const Stretch& x) const {
+  /// No value in an interval is lower; the nearer bound where by speed one could be under `worth`.
+  double least_in(const Stretch& x, double worth) const {
     const std::vector<double>& at = spread_->stations().s;
     const double part = std::abs((x.to.known.s - x.from.known.s) / (at[x.station + 1] - at[x.station]));
     const double by_speed = 0.5 * (x.from.known.value + x.to.known.value - faster * ways_.moved(k_, x.station) * part);
-    if (!(x.from.known.value > 0.0 && x.to.known.value > 0.0) || !(by_speed < worth_)) return by_speed;
+    if (!(x.from.known.value > 0.0 && x.to.known.value > 0.0) || !(by_speed < worth)) return by_speed;
     return std::max(by_speed,
                     room_->least_between(k_, outline(x.from), outline(x.to), ways_.aside(k_, x.station, part)));
   }
@@ -229,11 +229,10 @@ class RoomSearch {
   /// Divides every interval that could hide a lower value, and one lower than `enough`.
   void search_stroke(double enough) {
     stretches_.clear();
-    const auto hides = [&](const Stretch& x) { return x.least < std::min(best_.value - room_accuracy, enough); };
     const auto put = [&](Stretch x) {
-      worth_ = std::min(best_.value - room_accuracy, enough);
-      x.least = least_in(x);
-      if (hides(x)) stretches_.push_back(x);
+      const double worth = std::min(best_.value - room_accuracy, enough);
+      x.least = least_in(x, worth);
+      if (x.least < worth) stretches_.push_back(x);
     };
     for (std::size_t i = 0; i + 1 < ways_.stations(); ++i) put({{known(i), i}, {known(i + 1), i + 1}, i, 0.0});
     for (std::int64_t looked = 0; !stretches_.empty() && looked < most_places_; looked += W) {
@@ -275,7 +274,6 @@ class RoomSearch {
   std::vector<Known> places_;
   std::vector<Stretch> stretches_, divided_;
   std::vector<std::vector<math::Vec2<double>>> outlines_;  ///< corners where intervals were divided
-  double worth_ = 0.0;                                     ///< what a value would have to be under to matter
   std::size_t k_ = 0;                                      ///< the measure in hand
   Known best_, before_, after_;                            ///< the closest place, and those around it
   double topped_out_ = 0.0;                                ///< the axle's height there

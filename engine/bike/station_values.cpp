@@ -18,13 +18,6 @@ Wanted Wanted::everything(std::size_t gears) {
   return wanted;
 }
 
-void Wanted::clear() {
-  for (OfGear& gear : gears) gear = {};
-  named.clear();
-  chainstay = chainstay_share = motion_ratio = shock_line = support = false;
-  angles = head_tube = centre = anti_rise = forces = energy = false;
-}
-
 void Wanted::add(const CurveKey& key) {
   switch (key.curve) {
     case Curve::chain_growth:

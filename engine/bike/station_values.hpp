@@ -48,7 +48,6 @@ struct Wanted {
   static Wanted nothing(std::size_t gears);
   static Wanted everything(std::size_t gears);
   void add(const CurveKey& key);
-  void clear();
 };
 
 /// The values of all curves at one position. Curves that the layout does not have stay zero.

@@ -59,9 +59,10 @@ inline bool any(const Known& comparison) {
 struct Interval {
   double lo = 0.0, hi = 0.0;
 
-  Interval() = default;
-  Interval(double x) : lo(x), hi(x) {}  // NOLINT(google-explicit-constructor): a number is an interval like any other
-  Interval(double from, double to) : lo(from), hi(to) {}
+  constexpr Interval() = default;
+  constexpr Interval(double x)
+      : lo(x), hi(x) {}  // NOLINT(google-explicit-constructor): a number is an interval like any other
+  constexpr Interval(double from, double to) : lo(from), hi(to) {}
 
   static Interval all() { return {-std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()}; }
   /// The ends, or all numbers where one of them is none.

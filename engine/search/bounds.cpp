@@ -25,11 +25,6 @@ Interval cosine(double lo, double hi) {
   return out;
 }
 
-Interval product(const Interval& length, const Interval& part) {
-  const double ends[] = {length.lo * part.lo, length.lo * part.hi, length.hi * part.lo, length.hi * part.hi};
-  return {*std::min_element(ends, ends + 4), *std::max_element(ends, ends + 4)};
-}
-
 PointBounds moved(const PointBounds& from, const Interval& x, const Interval& y) {
   return {widened(from.x.lo + x.lo, from.x.hi + x.hi), widened(from.y.lo + y.lo, from.y.hi + y.hi)};
 }
@@ -73,8 +68,8 @@ std::vector<PointBounds> point_bounds(const brief::Brief& brief) {
       at(vary.point) = moved(from, {cartesian->x.lo, cartesian->x.hi}, {cartesian->y.lo, cartesian->y.hi});
     } else if (const auto* polar = std::get_if<brief::Polar>(&vary.place)) {
       const Interval length = length_of(brief, bounds, *polar);
-      at(vary.point) = moved(at(polar->from), product(length, cosine(polar->angle.lo, polar->angle.hi)),
-                             product(length, cosine(polar->angle.lo - 90.0, polar->angle.hi - 90.0)));
+      at(vary.point) = moved(at(polar->from), length * cosine(polar->angle.lo, polar->angle.hi),
+                             length * cosine(polar->angle.lo - 90.0, polar->angle.hi - 90.0));
     } else if (const auto* body = std::get_if<brief::OnBody>(&vary.place)) {
       const double far = std::hypot(body->along, body->across) * distance_between(brief, bounds, body->a, body->b).hi;
       at(vary.point) = moved(at(body->a), {-far, far}, {-far, far});

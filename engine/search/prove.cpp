@@ -5,8 +5,8 @@
 #include <cmath>
 #include <queue>
 
+#include "search/effort.hpp"
 #include "search/prove_rows.hpp"
-#include "search/workers.hpp"
 
 namespace trammel::search {
 namespace {
@@ -170,15 +170,11 @@ class Proof {
       waiting_.pop_back();
     }
     std::vector<Judged> judged(now.size());
-    std::atomic<std::size_t> next{0}, worker{0};
-    const std::function<void()> work = [&] {
-      Judging& own = judging_[worker++];
-      for (std::size_t i = next++; i < now.size(); i = next++) judged[i] = own.judge(now[i].box, now[i].depth);
-    };
-    {
-      const Workers others(static_cast<int>(judging_.size()) - 1, work);
-      work();
-    }
+    std::atomic<std::size_t> next{0};
+    Effort{options_.threads}.each("", judging_.size(), [&](std::size_t own) {
+      for (std::size_t i = next++; i < now.size(); i = next++)
+        judged[i] = judging_[own].judge(now[i].box, now[i].depth);
+    });
     for (std::size_t i = 0; i < judged.size(); ++i) {
       const Judged& one = judged[i];
       part_.boxes += one.looks;

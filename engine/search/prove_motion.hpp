@@ -4,6 +4,7 @@
 // Before all templates that call math::sqrt and its like by their full names: see math/number_types.hpp.
 #include "math/taylor_form.hpp"
 
+#include <array>
 #include <map>
 
 #include "linkage/kernel_steps.hpp"
@@ -112,6 +113,7 @@ class BoxMotion {
     for (std::size_t i = 0; i < taken.size(); ++i)
       if (taken[i]) results.push_back(static_cast<int>(i));
     making_ = EnclosureRun<T>(tapes.making.tape(), results, sine2_);
+    find_topped_out();
     stations_.resize(demands.model.program, objectives::march_intervals + 1);
   }
 
@@ -162,24 +164,32 @@ class BoxMotion {
  private:
   /// Topped out all points are where they are drawn, which the tapes find by the loops.
   void know_topped_out(const std::vector<math::Vec2<T>>& points) {
+    const bike::Layout& layout = demands_->model.layout;
+    const auto know = [&](std::array<int, 2> results, const math::Vec2<T>& x) {
+      making_.know(results[0], x.x);
+      making_.know(results[1], x.y);
+    };
+    know(axle_, points[static_cast<std::size_t>(layout.axle.point)]);
+    if (!demands_->model.has_shock()) return;
+    const linkage::Drive& drive = layout.mechanism.drive;
+    know(shock_, points[static_cast<std::size_t>(drive.b)] - points[static_cast<std::size_t>(drive.a)]);
+  }
+  /// Which results of the making these are.
+  void find_topped_out() {
     const bike::Model& model = demands_->model;
     bike::Parts<double> parts;
-    parts.geometry.points.resize(points.size());
+    parts.geometry.points.resize(model.layout.mechanism.points.size());
     parts.geometry.constants.resize(static_cast<std::size_t>(model.program.constants) + model.program.groups.size());
     parts.geometry.inverse_bases2.resize(model.program.bases.size());
     parts.ref.runs.resize(model.circles.size());
     parts.carried.resize(demands_->room.carried());
-    const math::Vec2<T>& axle = points[static_cast<std::size_t>(model.layout.axle.point)];
     int next = 0;
     parts.each(model, [&](double& part) {
-      const int i = next++;
-      if (&part == &parts.ref.axle.x) making_.know(i, axle.x);
-      if (&part == &parts.ref.axle.y) making_.know(i, axle.y);
-      if (!model.has_shock()) return;
-      const linkage::Drive& drive = model.layout.mechanism.drive;
-      const math::Vec2<T> line = points[static_cast<std::size_t>(drive.b)] - points[static_cast<std::size_t>(drive.a)];
-      if (&part == &parts.ref.shock.x) making_.know(i, line.x);
-      if (&part == &parts.ref.shock.y) making_.know(i, line.y);
+      if (&part == &parts.ref.axle.x) axle_[0] = next;
+      if (&part == &parts.ref.axle.y) axle_[1] = next;
+      if (&part == &parts.ref.shock.x) shock_[0] = next;
+      if (&part == &parts.ref.shock.y) shock_[1] = next;
+      ++next;
     });
   }
 
@@ -277,6 +287,7 @@ class BoxMotion {
   std::vector<std::size_t> place_of_;
   Place* here_ = nullptr;
   EnclosureRun<T> making_;
+  std::array<int, 2> axle_{}, shock_{};  ///< results of the making: the axle topped out, the shock's line
   bike::StrokeSamples<T> stations_;
   std::vector<bool> stopped_;
   T whole_;

@@ -127,10 +127,4 @@ void run_enclosed(const TapeExcerpt& excerpt, const std::vector<TapeExcerpt::Gua
   }
 }
 
-/// Runs an excerpt for all cases.
-template <class T>
-void run_enclosed(const TapeExcerpt& excerpt, std::vector<T>& v) {
-  for (const TapeExcerpt::Step& step : excerpt.steps()) v[static_cast<std::size_t>(step.out)] = enclosed(step, v);
-}
-
 }  // namespace trammel::tape

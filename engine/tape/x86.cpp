@@ -25,7 +25,7 @@ void logarithms(double* to, const double* of, double, int lanes) {
 struct Pair {
   Instruction narrow, wider;
 };
-Pair instructions_of(Kind kind) {
+Pair arithmetic_of(Kind kind) {
   switch (kind) {
     case Kind::add:
       return {x86::Inst::kIdAddpd, x86::Inst::kIdVaddpd};
@@ -131,7 +131,7 @@ class Writer {
   }
 
   void arithmetic(const MachineOp& op) {
-    const Pair instructions = instructions_of(op.kind);
+    const Pair instructions = arithmetic_of(op.kind);
     if (!narrow()) {
       to_.emit(instructions.wider, vec(op.to), vec(op.a), place(op.b));
       return;

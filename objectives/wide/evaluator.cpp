@@ -89,10 +89,10 @@ class WideEvaluator : public Evaluator {
     outcome_.points = points;
     wide_fit_.start(outcome_.fit.transmission.size(), outcome_.fit.distance2.size(), 0);
     if constexpr (by_tape)
-      glide(points);
+      move_by_tapes(points);
     else
       spread_.begin(points);
-    if (!by_tape || room_.asked()) spread(points);
+    if (!by_tape || room_.asked()) move_by_kernel(points);
     gather_fit();
     room_.finish(spread_, room, outcome_);
     const std::vector<double>& travel = by_tape ? samples_.travel : spread_.stations().travel;
@@ -103,7 +103,7 @@ class WideEvaluator : public Evaluator {
   }
 
   /// Moves the layout by its tapes.
-  void glide(const std::vector<math::Vec2<double>>& points) {
+  void move_by_tapes(const std::vector<math::Vec2<double>>& points) {
     for (std::size_t p = 0; p < points.size(); ++p) points_[p] = {P(points[p].x), P(points[p].y)};
     motion_->begin(points_);
     const std::size_t n = samples_.stations();
@@ -124,7 +124,7 @@ class WideEvaluator : public Evaluator {
   }
 
   /// Moves it by the kernel, for all or for the room between bodies alone.
-  void spread(const std::vector<math::Vec2<double>>& points) {
+  void move_by_kernel(const std::vector<math::Vec2<double>>& points) {
     if constexpr (by_tape) spread_.begin(points);
     room_.begin(points);
     const bool blocks = demands_.model.program.tears > 0;

@@ -72,14 +72,14 @@ void curves(benchmark::State& state, const bike::Model& model, const std::vector
 void tape_curves(benchmark::State& state, const bike::Model& model,
                  const std::vector<std::vector<math::Vec2<Pack>>>& groups, const std::vector<bike::CurveKey>& keys) {
   const bike::MotionTapes tapes(model, keys, {});
-  bike::CompiledMotion<width> glide(model, tapes);
+  bike::CompiledMotion<width> motion(model, tapes);
   std::vector<Pack> even;
   for (std::size_t i = 0; i < stations; ++i)
     even.emplace_back(model.range() * static_cast<double>(i) / static_cast<double>(stations - 1));
   each(state, groups, [&](const auto& points) {
-    glide.begin(points);
-    glide.places(even, [&](std::size_t) {
-      benchmark::DoNotOptimize(glide.curve(0));
+    motion.begin(points);
+    motion.places(even, [&](std::size_t) {
+      benchmark::DoNotOptimize(motion.curve(0));
       benchmark::ClobberMemory();
     });
   });

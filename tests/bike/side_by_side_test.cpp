@@ -162,7 +162,7 @@ TEST_CASE("the tapes of a motion have the bits of the kernel, every topology wit
     }
     const std::vector<bike::Separation> apart{{0, 1, 1}, {1, 2, 2}, {0, 3, 3}, {3, 0, 1}, {2, 0, 3, 0.2, 0.7}};
     const bike::MotionTapes tapes(model, keys, apart);
-    bike::CompiledMotion<width> glide(model, tapes);
+    bike::CompiledMotion<width> motion(model, tapes);
     bike::Sweep<double> plain(model, intervals);
     Bits bits;
     for (int trial = 0; trial < 6; ++trial) {
@@ -173,29 +173,30 @@ TEST_CASE("the tapes of a motion have the bits of the kernel, every topology wit
           math::set_lane(points[p].x, i, layouts[i][p].x);
           math::set_lane(points[p].y, i, layouts[i][p].y);
         }
-      glide.begin(points);
+      motion.begin(points);
       for (std::size_t lane = 0; lane < width; ++lane)
         plain.march(layouts[lane], [&](std::size_t at, const auto& state) {
           const double s = plain.stations().s[at];
-          glide.stand(Pack(s));
+          motion.stand(Pack(s));
           for (std::size_t j = 0; j < state.margin.size(); ++j)
-            bits.compare(math::lane(glide.margin(j), lane), state.margin[j]);
+            bits.compare(math::lane(motion.margin(j), lane), state.margin[j]);
           for (std::size_t k = 0; k < apart.size(); ++k) {
-            bits.compare(math::lane(glide.distance2(k), lane), bike::squared(apart[k], state.position));
+            bits.compare(math::lane(motion.distance2(k), lane), bike::squared(apart[k], state.position));
           }
-          const auto [travel, slope] = glide.rise(Pack(s));
-          for (const Pack& x : {travel, glide.travel()}) bits.compare(math::lane(x, lane), plain.stations().travel[at]);
-          for (const Pack& x : {slope, glide.slope()}) bits.compare(math::lane(x, lane), plain.stations().slope[at]);
+          const auto [travel, slope] = motion.rise(Pack(s));
+          for (const Pack& x : {travel, motion.travel()})
+            bits.compare(math::lane(x, lane), plain.stations().travel[at]);
+          for (const Pack& x : {slope, motion.slope()}) bits.compare(math::lane(x, lane), plain.stations().slope[at]);
         });
       for (std::size_t lane = 0; lane < width; ++lane) {
         plain.march(layouts[lane], [](std::size_t, const auto&) {});
         for (const double share : {0.0, 0.03, 0.31, 0.7, 1.0}) {
           const double s = share * model.range();
-          glide.place(Pack(s));
+          motion.place(Pack(s));
           const auto& found = plain.at(s, everything);
-          bits.compare(math::lane(glide.place_travel(), lane), found[Curve::travel]);
+          bits.compare(math::lane(motion.place_travel(), lane), found[Curve::travel]);
           for (std::size_t c = 0; c < keys.size(); ++c)
-            bits.compare(math::lane(glide.curve(static_cast<int>(c)), lane), found.at(keys[c]));
+            bits.compare(math::lane(motion.curve(static_cast<int>(c)), lane), found.at(keys[c]));
         }
       }
     }

@@ -177,7 +177,7 @@ TEST_CASE("what is not needed, not variable or already noted costs nothing") {
   CHECK(slopes.flow(1)[0] == 0.0);
 }
 
-TEST_CASE("a plan's sums take their products along") {
+TEST_CASE("sums of an interpreted tape take their products along") {
   math::Tape tape;
   const Symbol x = tape.input(true), y = tape.input(true), z = tape.input(true);
   const Symbol shared = x * z;
