@@ -35,7 +35,7 @@ struct Sample {
     std::vector<double> x(static_cast<std::size_t>(setup.design.size()));
     std::vector<linkage::Point> points;
     const auto axle = static_cast<std::size_t>(brief.layout.axle.point);
-    const double least_margin = objectives::least_transmission(brief.packaging);
+    const double least_margin = objectives::rules::TransmissionAngle::sine2(brief.packaging);
     const auto samples = static_cast<std::size_t>(brief.search.samples);
     for (std::size_t i = 0; i < samples || moving.size() < whole; ++i) {
       setup.sobol.point(i, x);
